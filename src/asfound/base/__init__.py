@@ -1,0 +1,19 @@
+"""What every room of the core shares: estimates with uncertainty and typed errors."""
+
+from asfound.base.errors import (
+    AsfoundError,
+    InputError,
+    NoSolutionError,
+    NotEnoughEvidenceError,
+    StoppedError,
+)
+from asfound.base.estimate import Estimate
+
+__all__ = [
+    "AsfoundError",
+    "Estimate",
+    "InputError",
+    "NoSolutionError",
+    "NotEnoughEvidenceError",
+    "StoppedError",
+]

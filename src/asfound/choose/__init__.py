@@ -1,0 +1,1 @@
+"""What to do with each piece: the exact choice over the whole car."""

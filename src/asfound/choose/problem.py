@@ -1,0 +1,179 @@
+"""What is to be chosen: subjects, their options, the links between options, and the brief."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from asfound.base import InputError
+
+LinkKind = Literal["requires", "excludes", "shares"]
+
+
+def _at_least_zero(name: str, value: float) -> None:
+    if not (math.isfinite(value) and value >= 0):
+        raise InputError(field=name, got=value, allowed="a finite number, zero or more")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Option:
+    """One way to treat one subject.
+
+    Parameters
+    ----------
+    subject, option : str
+        Together they name the option.
+    treatment : str
+        The treatment's term (conservation vocabulary).
+    kept : float
+        Share of the subject's original fabric that is kept, 0–1.
+    grade : float
+        Finish reached, 0–5.
+    cost : float
+        In the car's currency, zero or more.
+    hours : mapping of str to float
+        Hours by trade, zero or more each.
+    safe : bool
+        False means it must never be chosen.
+    undoable : {"yes", "partly", "no"}
+        Whether the treatment can be undone.
+    """
+
+    subject: str
+    option: str
+    treatment: str
+    kept: float
+    grade: float
+    cost: float
+    hours: Mapping[str, float] = field(default_factory=dict)
+    safe: bool = True
+    undoable: Literal["yes", "partly", "no"] = "partly"
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.kept <= 1:
+            raise InputError(field="kept", got=self.kept, allowed="between 0 and 1")
+        if not 0 <= self.grade <= 5:
+            raise InputError(field="grade", got=self.grade, allowed="between 0 and 5")
+        _at_least_zero("cost", self.cost)
+        for trade, hours in self.hours.items():
+            _at_least_zero(f"hours_{trade}", hours)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subject:
+    """A piece or area on which a decision is taken.
+
+    Parameters
+    ----------
+    subject : str
+    weight : float
+        Significance of its original fabric, zero or more.
+    min_grade : float
+        Lowest finish allowed on this subject.
+    zone : str
+        The zone of the brief it belongs to; empty for none.
+    locked_option : str
+        The option that a person has fixed; empty for none.
+    """
+
+    subject: str
+    weight: float = 1.0
+    min_grade: float = 0.0
+    zone: str = ""
+    locked_option: str = ""
+
+    def __post_init__(self) -> None:
+        _at_least_zero("weight", self.weight)
+        _at_least_zero("min_grade", self.min_grade)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Link:
+    """A tie between two options.
+
+    ``requires``: if the first is chosen, the second must be. ``excludes``: not both.
+    ``shares``: when both are chosen, ``saves_cost`` and ``saves_hours`` (of ``trade``) are
+    saved once.
+    """
+
+    kind: LinkKind
+    subject: str
+    option: str
+    other_subject: str
+    other_option: str
+    saves_cost: float = 0.0
+    saves_hours: float = 0.0
+    trade: str = ""
+    why: str = ""
+
+    def __post_init__(self) -> None:
+        _at_least_zero("saves_cost", self.saves_cost)
+        _at_least_zero("saves_hours", self.saves_hours)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Brief:
+    """The owner's limits; ``None`` or absent means no limit.
+
+    Parameters
+    ----------
+    name : str
+    cost_max : float or None
+        In the car's currency.
+    hours_max : mapping of str to float
+        Hours by trade.
+    min_grade : mapping of str to float
+        Lowest finish by zone; a subject's floor is the higher of its own and its zone's.
+    note : str
+    """
+
+    name: str = ""
+    cost_max: float | None = None
+    hours_max: Mapping[str, float] = field(default_factory=dict)
+    min_grade: Mapping[str, float] = field(default_factory=dict)
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """The whole choice over one car; every name it uses is declared in it.
+
+    Raises
+    ------
+    InputError
+        If names are not unique, a link or a lock points to an option that does not exist, or
+        a subject has no option.
+    """
+
+    subjects: tuple[Subject, ...]
+    options: tuple[Option, ...]
+    links: tuple[Link, ...] = ()
+    brief: Brief = field(default_factory=Brief)
+
+    def __post_init__(self) -> None:
+        names = [s.subject for s in self.subjects]
+        if len(set(names)) != len(names):
+            raise InputError(field="subjects", got=names, allowed="unique by name")
+        keys = [(o.subject, o.option) for o in self.options]
+        known = set(keys)
+        if len(known) != len(keys):
+            raise InputError(field="options", got=keys, allowed="unique by subject and option")
+        with_options = {subject for subject, _ in keys}
+        if with_options != set(names):
+            odd = sorted(with_options ^ set(names))
+            raise InputError(
+                field="options", got=odd, allowed="given for every subject and no other"
+            )
+        for link in self.links:
+            for end in ((link.subject, link.option), (link.other_subject, link.other_option)):
+                if end not in known:
+                    raise InputError(field="links", got=end, allowed="between options that exist")
+        for subject in self.subjects:
+            if subject.locked_option and (subject.subject, subject.locked_option) not in known:
+                raise InputError(
+                    field="locked_option",
+                    got=(subject.subject, subject.locked_option),
+                    allowed="one of the subject's options",
+                )

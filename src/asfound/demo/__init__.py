@@ -1,0 +1,1 @@
+"""An invented car of an invented marque."""

@@ -1,0 +1,1 @@
+"""The account: figures and the PDF."""

@@ -1,0 +1,1 @@
+"""In and out: car folders, gauge files, uploads."""

@@ -1,0 +1,1 @@
+"""What the instruments say: calibration, uncertainty, fields over panels."""

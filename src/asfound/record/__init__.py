@@ -1,0 +1,1 @@
+"""The car's record: its tables, its models, what is read and written."""

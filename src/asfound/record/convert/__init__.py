@@ -1,0 +1,1 @@
+"""Rows of the record become core types, once."""

@@ -1,0 +1,1 @@
+"""What the core computed, in the shapes of the contract."""

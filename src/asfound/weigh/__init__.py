@@ -1,0 +1,1 @@
+"""What it means: the weight of evidence and the words for it."""
