@@ -1,1 +1,17 @@
 """In and out: car folders, gauge files, uploads."""
+
+from asfound.exchange.archive import unpack_folder
+from asfound.exchange.read import read_folder
+from asfound.exchange.sheet import check_written, read_sheet
+from asfound.exchange.write import csv_bytes, json_bytes, table_files, write_folder
+
+__all__ = [
+    "check_written",
+    "csv_bytes",
+    "json_bytes",
+    "read_folder",
+    "read_sheet",
+    "table_files",
+    "unpack_folder",
+    "write_folder",
+]

@@ -1,0 +1,18 @@
+"""The ``asfound`` command: every module of cli, and the demo."""
+
+from __future__ import annotations
+
+from asfound.cli import check, choose, dossier, film, shelf, site  # noqa: F401 - they register
+from asfound.cli.app import app, run
+from asfound.demo.command import demo
+
+app.add_command(demo)
+
+
+def main() -> None:
+    """Entry point of the installed command."""
+    run(app)
+
+
+if __name__ == "__main__":
+    main()

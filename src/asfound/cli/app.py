@@ -1,0 +1,71 @@
+"""The command group, and the one place where an error becomes an exit code."""
+
+from __future__ import annotations
+
+import os
+import sys
+import traceback
+from collections.abc import Callable
+from typing import Any, NoReturn
+
+import click
+
+from asfound import __version__
+from asfound.base import AsfoundError, InputError, NoSolutionError, NotEnoughEvidenceError
+from asfound.record.faults import InputFaultsError
+
+DONE, WRONG_USE, INPUT_AT_FAULT, NO_ANSWER, PROGRAM_AT_FAULT = 0, 2, 3, 4, 5
+INTERRUPTED = 130
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="asfound")
+def app() -> None:
+    """asfound: read an old car, choose what to keep, and leave a record to trust."""
+
+
+def run(group: click.Group, arguments: list[str] | None = None) -> NoReturn:
+    """Run a command and leave with the exit code of the contract."""
+    sys.exit(_code(lambda: group.main(arguments, prog_name="asfound", standalone_mode=False)))
+
+
+def _code(command: Callable[[], Any]) -> int:
+    try:
+        result = command()
+    except click.ClickException as error:
+        error.show()
+        return WRONG_USE
+    except (click.Abort, KeyboardInterrupt):
+        say("stopped; nothing was written")
+        return INTERRUPTED
+    except InputFaultsError as error:
+        for fault in error.faults:
+            say(str(fault))
+        count = len(error.faults)
+        say(f"{count} fault{'s' if count > 1 else ''}; nothing was taken")
+        return INPUT_AT_FAULT
+    except InputError as error:
+        say(str(error))
+        return INPUT_AT_FAULT
+    except (NoSolutionError, NotEnoughEvidenceError) as error:
+        say(str(error))
+        return NO_ANSWER
+    except BrokenPipeError:
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - for the exit's flush
+        return DONE
+    except AsfoundError as error:
+        say(str(error))
+        return PROGRAM_AT_FAULT
+    except Exception as error:
+        say(f"a fault of the program: {type(error).__name__}: {error}")
+        if os.environ.get("ASFOUND_TRACE"):
+            traceback.print_exc()
+        else:
+            say("nothing was written; set ASFOUND_TRACE=1 to see where it happened")
+        return PROGRAM_AT_FAULT
+    return result if isinstance(result, int) else DONE
+
+
+def say(text: str) -> None:
+    """Talk goes to standard error; results alone go to standard output."""
+    click.echo(text, err=True)

@@ -1,0 +1,40 @@
+"""``asfound dossier``: the account of a car as PDF."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import click
+
+from asfound.cli.app import app, say
+from asfound.cli.show import folder_argument, progress
+from asfound.dossier import make_dossier
+from asfound.exchange import read_folder
+
+
+@app.command()
+@folder_argument
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="The PDF to write; FOLDER.pdf beside the folder if not given.",
+)
+@click.option(
+    "--date",
+    "made_on",
+    type=click.DateTime(formats=["%Y-%m-%d"]),
+    help="The date the dossier bears (today). Same input and date, same bytes.",
+)
+def dossier(folder: Path, out: Path | None, made_on: datetime | None) -> None:
+    """Write the dossier of the car in FOLDER: a PDF/A-3b with the tables attached."""
+    car = read_folder(folder)
+    out = out or folder.resolve().with_suffix(".pdf")
+    day = (made_on or datetime.now(tz=UTC)).date()
+    data = make_dossier(car, made_on=day, progress=progress("setting the dossier"))
+    out.parent.mkdir(parents=True, exist_ok=True)
+    draft = out.with_name(f".{out.name}.part")
+    draft.write_bytes(data)
+    draft.replace(out)
+    say(f"{car.name}: {len(data) / 1e6:.1f} MB")
+    click.echo(out)

@@ -1,0 +1,50 @@
+"""What commands share: the folder argument, JSON on standard output, progress, small tables."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+
+folder_argument = click.argument("folder", type=click.Path(path_type=Path))
+json_option = click.option(
+    "--json", "as_json", is_flag=True, help="Print the result as JSON on standard output."
+)
+seed_option = click.option(
+    "--seed", type=int, default=0, show_default=True, help="Seed of every random draw."
+)
+
+
+def print_json(result: Any) -> None:
+    """Result on standard output, nothing else with it."""
+    click.echo(json.dumps(result, indent=1, ensure_ascii=False, allow_nan=False))
+
+
+def progress(label: str) -> Callable[[float], None] | None:
+    """A line that counts up on a terminal; nothing where nobody watches."""
+    if not sys.stderr.isatty():
+        return None
+
+    def show(done: float) -> None:
+        end = "\n" if done >= 1 else ""
+        click.echo(f"\r{label} {done:4.0%}{end}", err=True, nl=False)
+
+    return show
+
+
+def table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    """Rows as text, the first column to the left and the others to the right."""
+    lines = [tuple(head), *(tuple(row) for row in rows)]
+    widths = [max(len(line[i]) for line in lines) for i in range(len(head))]
+    out = []
+    for line in lines:
+        first, *rest = (
+            cell.ljust(width) if i == 0 else cell.rjust(width)
+            for i, (cell, width) in enumerate(zip(line, widths, strict=True))
+        )
+        out.append("  ".join((first, *rest)).rstrip())
+    return "\n".join(out)

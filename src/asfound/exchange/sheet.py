@@ -1,0 +1,155 @@
+"""One table of the car folder: its head and rows against the table's declaration."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from asfound.exchange.cells import Refusal, check_cell
+from asfound.exchange.dialect import Written, decode, take_apart
+from asfound.record.faults import Fault
+from asfound.record.folder import Sheet
+from asfound.record.tables import Table
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Met:
+    """A table as met in a file: where each named column stands, and how cells are parted."""
+
+    table: Table
+    file: str
+    separator: str
+    columns: tuple[str, ...]
+    places: tuple[int, ...]
+
+    def fault(
+        self, row: int, rule: str, remedy: str, *, column: str = "", value: str = ""
+    ) -> Fault:
+        """A fault of this file."""
+        return Fault(file=self.file, row=row, column=column, value=value, rule=rule, remedy=remedy)
+
+
+def read_sheet(data: bytes, table: Table, *, file: str) -> tuple[Sheet | None, list[Fault]]:
+    """One table from the bytes of its file, with the faults found in it.
+
+    The sheet is ``None`` where the file cannot be read as that table at all.
+    """
+    text = decode(data, file=file)
+    if isinstance(text, Fault):
+        return None, [text]
+    known = frozenset(column.name.lower() for column in table.columns)
+    written = take_apart(text, file=file, known=known)
+    if isinstance(written, Fault):
+        return None, [written]
+    return check_written(written, table, file=file)
+
+
+def check_written(written: Written, table: Table, *, file: str) -> tuple[Sheet | None, list[Fault]]:
+    """Checked sheet of a table that was taken apart, with the faults found in it."""
+    names = _declared_names(written.head, table)
+    met = Met(
+        table=table,
+        file=file,
+        separator=written.separator,
+        columns=tuple(name for name in names if name),
+        places=tuple(i for i, name in enumerate(names) if name),
+    )
+    faults = list(_head_faults(met))
+    if faults:
+        return None, faults
+    rows = []
+    for number, cells in written.rows:
+        row, found = _checked_row(number, cells, met)
+        rows.append(row)
+        faults += found
+    numbers = [number for number, _ in written.rows]
+    faults += _count_faults(numbers, met)
+    faults += _key_faults(numbers, rows, met)
+    return Sheet(columns=met.columns, rows=tuple(rows)), faults
+
+
+def _declared_names(head: tuple[str, ...], table: Table) -> list[str]:
+    """Column names as declared, whatever their case in the file; unknown ones as they stand."""
+    declared = {column.name.lower(): column.name for column in table.columns}
+    names = []
+    for cell in head:
+        lower = cell.lower()
+        is_prefixed = table.prefix and lower.startswith(table.prefix)
+        names.append(declared.get(lower, lower if is_prefixed else cell))
+    return names
+
+
+def _head_faults(met: Met) -> Iterator[Fault]:
+    required = [column.name for column in met.table.columns if column.required]
+    for name in required:
+        if name not in met.columns:
+            yield met.fault(
+                1,
+                f"the column {name} is missing",
+                f"Add it; {met.file} needs {', '.join(required)}.",
+            )
+    if met.table.one_of and not set(met.table.one_of) & set(met.columns):
+        wanted = " or ".join(met.table.one_of)
+        yield met.fault(1, f"there is no column {wanted}", f"Add a column {wanted}.")
+    for name in dict.fromkeys(met.columns):
+        if met.columns.count(name) > 1:
+            yield met.fault(
+                1,
+                f"the column {name} stands {met.columns.count(name)} times",
+                "Keep one of them, or rename the others.",
+            )
+
+
+def _checked_row(
+    number: int, cells: tuple[str, ...], met: Met
+) -> tuple[tuple[str, ...], list[Fault]]:
+    faults = []
+    loose = [cell for i, cell in enumerate(cells) if cell and i not in met.places]
+    if loose:
+        faults.append(
+            met.fault(
+                number,
+                "the row has more cells than the head has columns",
+                "Put text that holds the separator between double quotes.",
+                column="a cell without a column",
+                value=loose[0],
+            )
+        )
+    row = []
+    for place, name in zip(met.places, met.columns, strict=True):
+        text = cells[place] if place < len(cells) else ""
+        result = check_cell(text, met.table.column(name), separator=met.separator)
+        if isinstance(result, Refusal):
+            faults.append(met.fault(number, result.rule, result.remedy, column=name, value=text))
+            result = text
+        row.append(result)
+    return tuple(row), faults
+
+
+def _count_faults(numbers: list[int], met: Met) -> Iterator[Fault]:
+    if met.table.one_row and len(numbers) != 1:
+        yield met.fault(
+            numbers[1] if len(numbers) > 1 else 0,
+            f"the table holds one row, not {len(numbers)}",
+            "Keep one car in a folder.",
+        )
+
+
+def _key_faults(numbers: list[int], rows: list[tuple[str, ...]], met: Met) -> Iterator[Fault]:
+    seen: dict[tuple[str, ...], int] = {}
+    key = [met.columns.index(name) for name in met.table.key]
+    one_of = [met.columns.index(name) for name in met.table.one_of if name in met.columns]
+    for number, row in zip(numbers, rows, strict=True):
+        if one_of and not any(row[i] for i in one_of):
+            wanted = " or ".join(met.table.one_of)
+            yield met.fault(number, f"{wanted} must be filled", "Name one of them.")
+        value = tuple(row[i] for i in key)
+        if value and value in seen:
+            yield met.fault(
+                number,
+                f"row {seen[value]} has the same; it must be unique",
+                "Rename one of them, or delete the row that stands twice.",
+                column=" and ".join(met.table.key),
+                value=", ".join(value),
+            )
+        seen.setdefault(value, number)

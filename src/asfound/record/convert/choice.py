@@ -1,0 +1,101 @@
+"""Subjects, options, links and brief of a car become a choice to be made."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from asfound.choose.problem import Brief, Link, Option, Problem, Subject
+from asfound.record.faults import Fault, InputFaultsError
+from asfound.record.folder import CarFolder, Row
+
+_HOURS = "hours_"
+
+
+def choice_problem(car: CarFolder) -> Problem:
+    """The choice over the whole car.
+
+    A subject that ``subjects`` does not list has weight 1 and no floor; one that is listed but
+    has no option is left out, for nothing can be chosen there.
+
+    Raises
+    ------
+    InputFaultsError
+        If the car has no option at all.
+    """
+    options = tuple(_option(row) for row in car.sheet("options"))
+    if not options:
+        raise InputFaultsError(
+            (
+                Fault(
+                    file="options.csv",
+                    rule="the car has no option, so there is nothing to choose from",
+                    remedy="Add options.csv with subject, option, treatment, kept, grade, cost.",
+                ),
+            )
+        )
+    listed = {row.text("subject"): _subject(row) for row in car.sheet("subjects")}
+    named = dict.fromkeys(option.subject for option in options)
+    return Problem(
+        subjects=tuple(listed.get(name, Subject(subject=name)) for name in named),
+        options=options,
+        links=tuple(_link(row) for row in car.sheet("option_links")),
+        brief=_brief(car.brief or {}),
+    )
+
+
+def _option(row: Row) -> Option:
+    hours = {
+        column.removeprefix(_HOURS): row.number(column, default=0.0)
+        for column in row.cells
+        if column.startswith(_HOURS)
+    }
+    return Option(
+        subject=row.text("subject"),
+        option=row.text("option"),
+        treatment=row.text("treatment"),
+        kept=row.number("kept"),
+        grade=row.number("grade"),
+        cost=row.number("cost"),
+        hours=hours,
+        safe=row.flag("safe", default=True),
+        undoable=row.text("undoable") or "partly",  # type: ignore[arg-type]  # checked on reading
+    )
+
+
+def _subject(row: Row) -> Subject:
+    return Subject(
+        subject=row.text("subject"),
+        weight=row.number("weight", default=1.0),
+        min_grade=row.number("min_grade", default=0.0),
+        zone=row.text("zone"),
+        locked_option=row.text("locked_option"),
+    )
+
+
+def _link(row: Row) -> Link:
+    return Link(
+        kind=row.text("kind"),  # type: ignore[arg-type]  # checked on reading
+        subject=row.text("subject"),
+        option=row.text("option"),
+        other_subject=row.text("other_subject"),
+        other_option=row.text("other_option"),
+        saves_cost=row.number("saves_cost", default=0.0),
+        saves_hours=row.number("saves_hours", default=0.0),
+        trade=row.text("trade"),
+        why=row.text("why"),
+    )
+
+
+def _brief(content: Mapping[str, Any]) -> Brief:
+    def limits(key: str) -> dict[str, float]:
+        return {k: float(v) for k, v in (content.get(key) or {}).items() if v is not None}
+
+    cost_max = content.get("cost_max")
+    return Brief(
+        name=content.get("name") or "",
+        cost_max=None if cost_max is None else float(cost_max),
+        hours_max=limits("hours_max"),
+        min_grade=limits("min_grade"),
+        note=content.get("note") or "",
+    )
