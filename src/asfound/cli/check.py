@@ -1,4 +1,4 @@
-"""``asfound check``: is this a car folder?"""
+"""``asfound check``: whether a folder is a car folder."""
 
 from __future__ import annotations
 

@@ -19,7 +19,7 @@ from asfound.record.results.film import film_json, panel_words
 @json_option
 @seed_option
 def film(folder: Path, as_json: bool, seed: int) -> None:
-    """Read the finish of the car in FOLDER: later work by panel and spot, and where to look next."""
+    """Read the finish of the car in FOLDER: later work, and where to measure next."""
     survey = film_survey(read_folder(folder))
     reading = read_film(survey, seed=seed, progress=progress("reading the film"))
     if as_json:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import shapely
@@ -104,4 +105,5 @@ def _number(value: float) -> float:
 
 
 def _number_or_none(value: float) -> float | None:
-    return None if value != value else _number(value)  # NaN: a panel without readings
+    """A panel without readings has no median."""
+    return None if math.isnan(value) else _number(value)
