@@ -2,6 +2,7 @@
 
 from asfound.exchange.archive import unpack_folder
 from asfound.exchange.read import read_folder
+from asfound.exchange.reference import tables_markdown
 from asfound.exchange.sheet import check_written, read_sheet
 from asfound.exchange.write import csv_bytes, json_bytes, table_files, write_folder
 
@@ -12,6 +13,7 @@ __all__ = [
     "read_folder",
     "read_sheet",
     "table_files",
+    "tables_markdown",
     "unpack_folder",
     "write_folder",
 ]

@@ -1,0 +1,88 @@
+"""The tables of a car folder told in Markdown, from their one declaration."""
+
+from __future__ import annotations
+
+import math
+
+from asfound.exchange.read import MAX_TABLE_BYTES
+from asfound.exchange.rules import SPOT_CIRCLE_MM
+from asfound.record.tables import TABLES, Column, Form, Table
+
+_HEAD = f"""# The car folder
+
+A car folder is what a workshop can keep, mail, put under version control or open in a
+spreadsheet in forty years. Every table is optional. A column in brackets is optional; unknown
+extra columns are kept and given back. Lengths in mm, film in µm, mass in kg, time in hours,
+money in the car's currency, dates as EDTF (ISO 8601-2).
+
+Written: UTF-8, comma, point as decimal mark. Read: also semicolon and tab, decimal comma,
+UTF-8 with byte order mark, UTF-16 with byte order mark, cp1252. Between commas a number such as
+`1,234` could mean thousands and is refused. A table may have {MAX_TABLE_BYTES / 1e6:.0f} MB.
+
+Readings of one (panel, spot) in `film.csv` form a spot and lie within {SPOT_CIRCLE_MM:.0f} mm of
+its first reading (SSPC-PA 2 takes three readings within a circle of 4 cm).
+
+This page is what `asfound tables` prints.
+"""
+
+_TAIL = """
+## `brief.json`
+
+`{"name", "cost_max", "hours_max": {trade: hours}, "min_grade": {zone: grade}, "note"}`; null or
+absent means no limit.
+
+## `lift.json`, `photos/`
+
+Kept and given back as they came.
+"""
+
+
+def tables_markdown() -> str:
+    """Every table with its columns, units and rules, as the reference page shows it."""
+    return _HEAD + "".join(_table(table) for table in TABLES.values()) + _TAIL
+
+
+def _table(table: Table) -> str:
+    lines = [f"\n## `{table.file}`\n", "| column | holds | rule |", "|---|---|---|"]
+    lines += [_column(column, table) for column in table.columns]
+    if table.prefix:
+        lines.append(f"| [`{table.prefix}<trade>`] | number [h] | 0 or more; one column a trade |")
+    return "\n".join(lines) + "\n" + "".join(f"\n{note}\n" for note in _notes(table))
+
+
+def _column(column: Column, table: Table) -> str:
+    name = f"`{column.name}`" if column.required else f"[`{column.name}`]"
+    unit = f" [{column.unit}]" if column.unit else ""
+    return f"| {name} | {column.form.value}{unit} | {'; '.join(_rules(column, table))} |"
+
+
+def _rules(column: Column, table: Table) -> list[str]:
+    rules = []
+    if column.words:
+        rules.append(", ".join(column.words))
+    if column.form in (Form.NUMBER, Form.INTEGER) and column.least is not None:
+        most = math.inf if column.most is None else column.most
+        rules.append(
+            f"{column.least:g} or more" if math.isinf(most) else f"{column.least:g} to {most:g}"
+        )
+    if column.many:
+        rules.append("several with `;` between them")
+    if column.required and column.blank:
+        rules.append("may be empty")
+    if table.key == (column.name,):
+        rules.append("unique")
+    return rules
+
+
+def _notes(table: Table) -> list[str]:
+    notes = []
+    if table.one_row:
+        notes.append("One row.")
+    if len(table.key) > 1:
+        notes.append(f"Unique: {' and '.join(table.key)} together.")
+    if table.one_of:
+        notes.append(f"One of {' and '.join(table.one_of)} is filled in every row.")
+    for reference in table.references:
+        files = " or ".join(f"`{TABLES[target].file}`" for target, _ in reference.targets)
+        notes.append(f"{' and '.join(reference.columns)}: a row of {files}.")
+    return notes

@@ -1,0 +1,37 @@
+"""The docs are what the program says, and they build without a warning."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+from asfound.exchange import tables_markdown
+
+ROOT = Path(__file__).parents[2]
+
+
+def test_reference_of_the_car_folder_is_what_the_program_prints() -> None:
+    page = ROOT / "docs" / "reference" / "car-folder.md"
+    assert page.read_text() == tables_markdown(), f"run: ./asfound tables > {page}"
+
+
+def test_docs_build_with_warnings_as_errors(tmp_path: Path) -> None:
+    built = subprocess.run(
+        [
+            sys.executable,
+            "-m",
+            "sphinx",
+            "-W",
+            "-q",
+            "-b",
+            "html",
+            str(ROOT / "docs"),
+            str(tmp_path),
+        ],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert built.returncode == 0, built.stderr
+    assert (tmp_path / "index.html").exists()
