@@ -1,1 +1,23 @@
 """What to do with each piece: the exact choice over the whole car."""
+
+from asfound.choose.answer import Choice
+from asfound.choose.clash import Clash, find_clash
+from asfound.choose.problem import Brief, Link, Option, Problem, Subject
+from asfound.choose.refusal import Relaxation, relaxations
+from asfound.choose.requirement import Requirement
+from asfound.choose.solve import choose
+
+__all__ = [
+    "Brief",
+    "Choice",
+    "Clash",
+    "Link",
+    "Option",
+    "Problem",
+    "Relaxation",
+    "Requirement",
+    "Subject",
+    "choose",
+    "find_clash",
+    "relaxations",
+]

@@ -111,6 +111,10 @@ class Link:
     def __post_init__(self) -> None:
         _at_least_zero("saves_cost", self.saves_cost)
         _at_least_zero("saves_hours", self.saves_hours)
+        if self.saves_hours and not self.trade:
+            raise InputError(
+                field="trade", got=self.trade, allowed="named where saves_hours is more than zero"
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,6 +138,14 @@ class Brief:
     hours_max: Mapping[str, float] = field(default_factory=dict)
     min_grade: Mapping[str, float] = field(default_factory=dict)
     note: str = ""
+
+    def __post_init__(self) -> None:
+        if self.cost_max is not None:
+            _at_least_zero("cost_max", self.cost_max)
+        for trade, hours in self.hours_max.items():
+            _at_least_zero(f"hours_max of {trade}", hours)
+        for zone, grade in self.min_grade.items():
+            _at_least_zero(f"min_grade of {zone}", grade)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

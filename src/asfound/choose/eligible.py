@@ -1,0 +1,89 @@
+"""Which options may be chosen at all, before any sum is looked at."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from asfound.choose.arithmetic import Key, Ledger
+from asfound.choose.problem import Link, Option, Problem, Subject
+
+
+def floor_of(problem: Problem, subject: Subject) -> float:
+    """The higher of a subject's own floor and its zone's, grade 0–5."""
+    if not subject.zone:
+        return subject.min_grade
+    return max(subject.min_grade, problem.brief.min_grade.get(subject.zone, 0.0))
+
+
+def options_of(problem: Problem) -> dict[str, list[Option]]:
+    """Each subject's options, subjects and options by name.
+
+    The order is by name so that the order of the rows in a file changes nothing.
+    """
+    found: dict[str, list[Option]] = {
+        name: [] for name in sorted(s.subject for s in problem.subjects)
+    }
+    for option in sorted(problem.options, key=lambda o: o.option):
+        found[option.subject].append(option)
+    return found
+
+
+def eligible(problem: Problem) -> dict[str, tuple[str, ...]]:
+    """Each subject's options that are safe, reach its floor and respect its lock."""
+    subjects = {s.subject: s for s in problem.subjects}
+    return {
+        name: tuple(o.option for o in options if _may(problem, subjects[name], o))
+        for name, options in options_of(problem).items()
+    }
+
+
+def _may(problem: Problem, subject: Subject, option: Option) -> bool:
+    locked = subject.locked_option
+    return (
+        option.safe
+        and option.grade >= floor_of(problem, subject)
+        and (not locked or option.option == locked)
+    )
+
+
+def undominated(
+    problem: Problem, ledger: Ledger, allowed: Mapping[str, tuple[str, ...]]
+) -> dict[str, tuple[str, ...]]:
+    """The same without options that another of the subject beats or equals in everything.
+
+    Notes
+    -----
+    An option that a link names as an end is never dropped, and one that a ``requires`` or an
+    ``excludes`` could hold back never drops another; so no choice is lost that could win, not
+    even on a tie.
+    """
+    named = {end for k in problem.links for end in _ends(k)}
+    held = {end for k in problem.links if k.kind != "shares" for end in _ends(k)}
+    scores = {
+        key: (
+            ledger.kept.of[key],
+            -ledger.cost.of[key],
+            -ledger.hours.of[key],
+            *(-ledger.by_trade[t].of[key] for t in problem.brief.hours_max if t in ledger.by_trade),
+        )
+        for key in ledger.kept.of
+    }
+
+    def beaten(subject: str, option: str, others: tuple[str, ...]) -> bool:
+        mine = scores[subject, option]
+        return (subject, option) not in named and any(
+            (subject, other) not in held
+            and all(a >= b for a, b in zip(scores[subject, other], mine, strict=True))
+            and (scores[subject, other] != mine or (subject, other) in named or other < option)
+            for other in others
+            if other != option
+        )
+
+    return {
+        subject: tuple(o for o in options if not beaten(subject, o, options))
+        for subject, options in allowed.items()
+    }
+
+
+def _ends(link: Link) -> tuple[Key, Key]:
+    return (link.subject, link.option), (link.other_subject, link.other_option)

@@ -1,0 +1,134 @@
+"""What is said when nothing satisfies the brief, with what would have to give."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from asfound.base import InputError, NoSolutionError
+from asfound.choose.clash import Clash, Relaxed, find_clash
+from asfound.choose.eligible import options_of
+from asfound.choose.problem import Problem
+from asfound.choose.requirement import Requirement, below, number
+from asfound.choose.search import Progress
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Relaxation:
+    """One number of the brief whose change alone would make it possible.
+
+    Parameters
+    ----------
+    words : str
+        The requirement as it stands.
+    now : float
+        The number in the brief.
+    enough : float
+        The nearest value at which the whole brief can be met: the least limit of cost or hours,
+        the highest floor.
+    """
+
+    words: str
+    now: float
+    enough: float
+
+
+def relaxations(
+    problem: Problem, clash: Clash, *, time_limit_s: float = 60.0
+) -> tuple[Relaxation, ...]:
+    """What each number in a clash would have to become if it alone were changed.
+
+    A number that helps not even when it is lifted altogether is left out. Only the clash need
+    be looked at: a requirement outside it cannot help alone.
+    """
+    relaxed = Relaxed(problem, time_limit_s=time_limit_s)
+    found = []
+    for requirement in clash.requirements:
+        enough = _enough(problem, relaxed, requirement)
+        if enough is not None and requirement.limit is not None:
+            found.append(Relaxation(words=requirement.words, now=requirement.limit, enough=enough))
+    return tuple(found)
+
+
+def _enough(problem: Problem, relaxed: Relaxed, requirement: Requirement) -> float | None:
+    place = relaxed.requirements.index(requirement)
+    others = [p for p in range(len(relaxed.requirements)) if p != place]
+    if requirement.amount is not None:
+        return relaxed.least(place, others)
+    if requirement.kind in ("floor", "zone floor"):
+        return _highest_floor(problem, relaxed, place, others)
+    return None
+
+
+def _highest_floor(
+    problem: Problem, relaxed: Relaxed, place: int, others: list[int]
+) -> float | None:
+    requirement = relaxed.requirements[place]
+    options = options_of(problem)
+    subjects = {subject for subject, _ in requirement.bars}
+    floor = requirement.limit or 0.0
+    grades = sorted({o.grade for s in subjects for o in options[s] if o.grade < floor})
+    best = None
+    low, high = 0, len(grades) - 1
+    while low <= high:
+        middle = (low + high) // 2
+        barred = frozenset().union(*(below(options[s], grades[middle]) for s in subjects))
+        if relaxed.possible(others, barred):
+            best, low = grades[middle], middle + 1
+        else:
+            high = middle - 1
+    return best
+
+
+def refusal(
+    problem: Problem, *, proved: bool, time_limit_s: float, progress: Progress | None
+) -> Exception:
+    """The error that says why there is no choice."""
+    late = InputError(
+        field="time_limit_s",
+        got=time_limit_s,
+        allowed="long enough to find a first choice",
+        remedy="Allow more time, or loosen the brief.",
+    )
+    if not proved:
+        return late
+    clash = find_clash(problem, time_limit_s=time_limit_s, progress=progress)
+    if clash is None:
+        return late
+    words = tuple(detailed(problem, clash, time_limit_s=time_limit_s))
+    ways = relaxations(problem, clash, time_limit_s=time_limit_s)
+    return NoSolutionError(_message(clash, ways), clash=words)
+
+
+def _message(clash: Clash, ways: tuple[Relaxation, ...]) -> str:
+    count = len(clash.requirements)
+    text = (
+        "Nothing satisfies the brief: one requirement cannot hold by itself."
+        if count == 1
+        else f"Nothing satisfies the brief: {count} requirements cannot hold together."
+    )
+    if not clash.smallest:
+        text += " Each of them is needed for the clash, but a smaller clash may exist."
+    for way in ways:
+        text += f" With everything else as it is, '{way.words}' would have to become "
+        text += f"{number(way.enough)}."
+    return text
+
+
+def detailed(problem: Problem, clash: Clash, *, time_limit_s: float) -> list[str]:
+    """Each requirement of a clash in words; a limit with the least that the others allow."""
+    relaxed = Relaxed(problem, time_limit_s=time_limit_s)
+    places = [relaxed.requirements.index(r) for r in clash.requirements]
+    return [_words(relaxed, place, places) for place in places]
+
+
+def _words(relaxed: Relaxed, place: int, places: list[int]) -> str:
+    requirement = relaxed.requirements[place]
+    if requirement.amount is None:
+        return requirement.words
+    least = relaxed.least(place, places)
+    if least is None:
+        return requirement.words
+    others = " that meets the other named requirements" if len(places) > 1 else ""
+    if requirement.kind == "cost":
+        return f"{requirement.words} (the cheapest choice{others} costs {number(least)})"
+    return f"{requirement.words} (the least that a choice{others} takes is {number(least)})"

@@ -1,0 +1,157 @@
+"""The requirements of a brief, one by one, in words that a person can act on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from asfound.choose.arithmetic import Amount, Key, Ledger, exact
+from asfound.choose.eligible import options_of
+from asfound.choose.model import breaks
+from asfound.choose.problem import Link, Option, Problem
+
+Kind = Literal["cost", "hours", "zone floor", "floor", "lock", "link", "safety"]
+_NAMED = 3  # subjects of a zone that are named before the list is cut short
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Requirement:
+    """One thing that a choice must satisfy, of one of three shapes.
+
+    Parameters
+    ----------
+    kind : str
+    words : str
+        The requirement in plain words.
+    name : str
+        The trade, zone or subject that it is about; empty for cost and links.
+    bars : frozenset of (subject, option)
+        Options that it forbids.
+    link : Link or None
+        The ``requires`` or ``excludes`` row that it is.
+    amount, most : Amount and int, or None
+        The sum that it limits and the limit in steps.
+    limit : float or None
+        The number in the brief.
+    """
+
+    kind: Kind
+    words: str
+    name: str = ""
+    bars: frozenset[Key] = frozenset()
+    link: Link | None = None
+    amount: Amount | None = None
+    most: int = 0
+    limit: float | None = None
+
+    def holds(self, ledger: Ledger, options: Mapping[str, str]) -> bool:
+        """Whether a choice satisfies it, in exact arithmetic."""
+        if self.amount is not None:
+            return ledger.total(self.amount, options) <= self.most
+        if self.link is not None:
+            return not breaks(self.link, options)
+        return self.bars.isdisjoint(options.items())
+
+
+def requirements_of(problem: Problem, ledger: Ledger) -> tuple[Requirement, ...]:
+    """Every requirement of a problem that could forbid a choice, in a fixed order."""
+    found = (*_limits(problem, ledger), *_zone_floors(problem), *_own(problem), *_links(problem))
+    return tuple(r for r in found if r.bars or r.link or r.amount)
+
+
+def number(value: float) -> str:
+    """A number as people write it: thousands apart, no needless zeros.
+
+    Examples
+    --------
+    >>> number(12000.0), number(7.5)
+    ('12,000', '7.5')
+    """
+    text = f"{value:,.2f}"
+    return text.rstrip("0").rstrip(".")
+
+
+def _limits(problem: Problem, ledger: Ledger) -> Iterator[Requirement]:
+    brief = problem.brief
+    if brief.cost_max is not None:
+        yield Requirement(
+            kind="cost",
+            words=f"cost at most {number(brief.cost_max)}",
+            amount=ledger.cost,
+            most=ledger.cost.most_steps(exact(brief.cost_max)),
+            limit=brief.cost_max,
+        )
+    for trade, limit in sorted(brief.hours_max.items()):
+        if trade in ledger.by_trade:
+            amount = ledger.by_trade[trade]
+            yield Requirement(
+                kind="hours",
+                words=f"hours of {trade} at most {number(limit)}",
+                name=trade,
+                amount=amount,
+                most=amount.most_steps(exact(limit)),
+                limit=limit,
+            )
+
+
+def _zone_floors(problem: Problem) -> Iterator[Requirement]:
+    options = options_of(problem)
+    for zone, grade in sorted(problem.brief.min_grade.items()):
+        names = sorted(s.subject for s in problem.subjects if s.zone == zone and zone)
+        bars = frozenset().union(*(below(options[name], grade) for name in names))
+        shown = ", ".join(names[:_NAMED]) + (", …" if len(names) > _NAMED else "")
+        yield Requirement(
+            kind="zone floor",
+            words=f"floor {number(grade)} on zone {zone} ({shown})",
+            name=zone,
+            bars=bars,
+            limit=grade,
+        )
+
+
+def below(options: list[Option], grade: float) -> frozenset[Key]:
+    """The options that do not reach a grade."""
+    return frozenset((o.subject, o.option) for o in options if o.grade < grade)
+
+
+def _own(problem: Problem) -> Iterator[Requirement]:
+    options = options_of(problem)
+    for subject in sorted(problem.subjects, key=lambda s: s.subject):
+        name, every = subject.subject, options[subject.subject]
+        keys = frozenset((o.subject, o.option) for o in every)
+        yield Requirement(
+            kind="floor",
+            words=f"floor {number(subject.min_grade)} on {name}",
+            name=name,
+            bars=below(every, subject.min_grade),
+            limit=subject.min_grade,
+        )
+        if subject.locked_option:
+            lock = next(o for o in every if o.option == subject.locked_option)
+            unsafe = "" if lock.safe else ", which is not safe"
+            yield Requirement(
+                kind="lock",
+                words=f"{name} is locked to '{subject.locked_option}'{unsafe}",
+                name=name,
+                bars=keys - {(name, subject.locked_option)},
+            )
+        if not any(o.safe for o in every):
+            yield Requirement(
+                kind="safety", words=f"{name} has no safe option", name=name, bars=keys
+            )
+
+
+def _links(problem: Problem) -> Iterator[Requirement]:
+    for link in problem.links:
+        if link.kind != "shares":
+            yield Requirement(kind="link", words=in_words(link), link=link)
+
+
+def in_words(link: Link) -> str:
+    """A ``requires`` or ``excludes`` row in words, with its reason."""
+    verb = "requires" if link.kind == "requires" else "excludes"
+    reason = f": {link.why}" if link.why else ""
+    return (
+        f"{link.subject} '{link.option}' {verb} {link.other_subject} '{link.other_option}'{reason}"
+    )

@@ -1,0 +1,150 @@
+"""Small choices made at random, and every choice of one looked at in turn."""
+
+from __future__ import annotations
+
+import itertools
+import random
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from asfound.choose import Brief, Link, Option, Problem, Subject
+
+TRADES = ("panel", "trimmer")
+ZONES = ("exterior", "interior", "")
+
+
+def make_problem(seed: int, *, subjects: int = 4, options: int = 4, tight: float = 0.6) -> Problem:
+    """An invented car with links of every kind and a brief that mostly binds."""
+    draw = random.Random(seed)
+    names = [f"piece {i}" for i in range(subjects)]
+    rows = tuple(
+        Option(
+            subject=name,
+            option=f"way {j}",
+            treatment="repair",
+            kept=draw.choice([0.0, 0.1, 0.25, 0.5, 0.8, 0.9, 1.0]),
+            grade=draw.randint(0, 5),
+            cost=draw.choice([0, 10, 12.5, 20, 40, 99.99, 150]),
+            hours={t: draw.choice([0, 0.5, 1, 2.25, 8]) for t in TRADES},
+            safe=draw.random() > 0.08,
+        )
+        for name in names
+        for j in range(draw.randint(1, options))
+    )
+    return Problem(
+        subjects=tuple(_subject(draw, name, rows) for name in names),
+        options=rows,
+        links=tuple(_link(draw, rows) for _ in range(draw.randint(0, 5))),
+        brief=_brief(draw, subjects, tight),
+    )
+
+
+def _subject(draw: random.Random, name: str, rows: tuple[Option, ...]) -> Subject:
+    own = [o.option for o in rows if o.subject == name]
+    return Subject(
+        subject=name,
+        weight=draw.choice([0.0, 0.3, 1.0, 2.5, 5.0]) if name != "piece 0" else 1.5,
+        min_grade=draw.choice([0, 0, 0, 1, 2, 3]),
+        zone=draw.choice(ZONES),
+        locked_option=draw.choice(own) if draw.random() < 0.1 else "",
+    )
+
+
+def _link(draw: random.Random, rows: tuple[Option, ...]) -> Link:
+    one, two = draw.choice(rows), draw.choice(rows)
+    kind = draw.choice(["requires", "excludes", "shares", "shares"])
+    return Link(
+        kind=kind,
+        subject=one.subject,
+        option=one.option,
+        other_subject=two.subject,
+        other_option=two.option,
+        saves_cost=draw.choice([0.0, 5.0, 10.01]) if kind == "shares" else 0.0,
+        saves_hours=draw.choice([0.0, 0.5]) if kind == "shares" else 0.0,
+        trade=draw.choice(TRADES),
+    )
+
+
+def _brief(draw: random.Random, subjects: int, tight: float) -> Brief:
+    return Brief(
+        cost_max=round(draw.uniform(10, 80) * subjects * tight, 2) if draw.random() < 0.8 else None,
+        hours_max={t: draw.randint(1, 5) * subjects * tight for t in TRADES if draw.random() < 0.6},
+        min_grade={z: draw.randint(0, 3) for z in ZONES[:2] if draw.random() < 0.4},
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sums:
+    options: tuple[tuple[str, str], ...]
+    kept: Fraction
+    cost: Fraction
+    hours: Fraction
+
+
+def written(value: float) -> Fraction:
+    return Fraction(str(value))
+
+
+def every_choice(problem: Problem) -> Iterator[dict[str, Option]]:
+    by_subject = {
+        s.subject: [o for o in problem.options if o.subject == s.subject] for s in problem.subjects
+    }
+    for picked in itertools.product(*by_subject.values()):
+        yield dict(zip(by_subject, picked, strict=True))
+
+
+def sums(
+    problem: Problem, choice: dict[str, Option]
+) -> tuple[Fraction, Fraction, dict[str, Fraction]]:
+    """Kept, cost and hours by trade of one choice, summed as the contract says."""
+    weights = {s.subject: written(s.weight) for s in problem.subjects}
+    kept = sum(weights[n] * written(o.kept) for n, o in choice.items()) / sum(weights.values())
+    cost = sum((written(o.cost) for o in choice.values()), Fraction(0))
+    hours = {t: sum(written(o.hours.get(t, 0)) for o in choice.values()) for t in TRADES}
+    for link in problem.links:
+        ends = ((link.subject, link.option), (link.other_subject, link.other_option))
+        if link.kind == "shares" and all(choice[n].option == o for n, o in ends):
+            cost -= written(link.saves_cost)
+            hours[link.trade] -= written(link.saves_hours)
+    return kept, cost, hours
+
+
+def faults(problem: Problem, choice: dict[str, Option]) -> list[tuple[str, object]]:
+    """Every requirement that a choice breaks."""
+    brief = problem.brief
+    _, cost, hours = sums(problem, choice)
+    found: list[tuple[str, object]] = []
+    if brief.cost_max is not None and cost > written(brief.cost_max):
+        found.append(("cost", None))
+    found += [("hours", t) for t, h in brief.hours_max.items() if hours[t] > written(h)]
+    for subject in problem.subjects:
+        name, option = subject.subject, choice[subject.subject]
+        own = [o for o in problem.options if o.subject == name]
+        if option.grade < subject.min_grade:
+            found.append(("floor", name))
+        if subject.zone and option.grade < brief.min_grade.get(subject.zone, 0):
+            found.append(("zone floor", subject.zone))
+        if subject.locked_option and option.option != subject.locked_option:
+            found.append(("lock", name))
+        if not option.safe:
+            found.append(("safety", name) if not any(o.safe for o in own) else ("unsafe", name))
+    for place, link in enumerate(problem.links):
+        first = choice[link.subject].option == link.option
+        second = choice[link.other_subject].option == link.other_option
+        if link.kind == "requires" and first and not second:
+            found.append(("link", place))
+        if link.kind == "excludes" and first and second:
+            found.append(("link", place))
+    return found
+
+
+def feasible(problem: Problem, *, ignore: frozenset[str] = frozenset()) -> list[Sums]:
+    """Every choice that breaks nothing (but what is ignored by kind)."""
+    found = []
+    for choice in every_choice(problem):
+        if all(kind in ignore for kind, _ in faults(problem, choice)):
+            kept, cost, hours = sums(problem, choice)
+            options = tuple(sorted((n, o.option) for n, o in choice.items()))
+            found.append(Sums(options=options, kept=kept, cost=cost, hours=sum(hours.values())))
+    return found
