@@ -1,40 +1,51 @@
-"""The invented car, put together from its tables."""
+"""The invented car, put together from what is drawn, drawn by lot, and written by hand."""
 
 from __future__ import annotations
 
 import numpy as np
 
+from asfound.demo.decisions import option_rows, subject_rows
 from asfound.demo.film import film_rows, shim_rows
+from asfound.demo.instruments import colour_rows, metal_rows
 from asfound.demo.panels import drawn_panels, panel_rows
-from asfound.demo.text import Rows, rows, sheet
+from asfound.demo.written import Rows, sheet, written, written_json
 from asfound.record.folder import CarFolder
 from asfound.record.tables import TABLES
 
-CAR = """
-marque | model | body_style | built | registration | colour_name | currency | note
-Tessivane | Meridel | open four-seater touring car with separate wings | 1957 | INV 57 | Fennel \
-green over umber | EUR | invented car of an invented marque: all data made up
-"""
-
-PACKAGE = {
-    "name": "tessivane-meridel-invented",
-    "title": "Tessivane Meridel, an invented car",
-    "invented": True,
-    "note": "invented car of an invented marque: all data made up",
-}
+_WRITTEN = (
+    "car",
+    "identifiers",
+    "odometer",
+    "parts",
+    "findings",
+    "evidence",
+    "events",
+    "event_links",
+    "option_links",
+    "tasks",
+    "task_links",
+    "people",
+    "bays",
+)
 
 
 def demo_folder(seed: int = 1) -> CarFolder:
     """The invented car; the same seed gives the same car, to the last cell."""
-    rng_shims, rng_film = np.random.default_rng(seed).spawn(2)
+    shims, film, quotes, metal, colour = np.random.default_rng(seed).spawn(5)
     panels = drawn_panels()
     tables: dict[str, Rows] = {
-        "car": rows(CAR),
         "panels": panel_rows(panels),
-        "film": film_rows(panels, rng_film),
-        "shims": shim_rows(rng_shims),
+        "film": film_rows(panels, film),
+        "shims": shim_rows(shims),
+        "metal": metal_rows(metal),
+        "colour": colour_rows(colour),
+        "options": option_rows(quotes),
+        "subjects": subject_rows(),
+        **{name: written(name) for name in _WRITTEN},
     }
     return CarFolder(
         sheets={name: sheet(tables[name]) for name in TABLES if name in tables},
-        package=PACKAGE,
+        brief=written_json("brief"),
+        lift=written_json("lift"),
+        package=written_json("package"),
     )

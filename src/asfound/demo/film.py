@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from shapely import Point, Polygon, contains_xy
 
 from asfound.demo.panels import Drawn
-from asfound.demo.text import Rows
+from asfound.demo.written import Rows
 
 Floats = NDArray[np.float64]
 

@@ -15,7 +15,7 @@ from shapely import Polygon
 from shapely.affinity import scale, translate
 
 from asfound.demo.curve import outline
-from asfound.demo.text import Rows
+from asfound.demo.written import Rows
 
 _LEFT_SIDE = {
     "front wing": "M 150 -610 C 165 -770 330 -872 560 -886 C 860 -902 1180 -868 1440 -802 "
