@@ -1,0 +1,208 @@
+"use strict";
+// Entering readings at the car: tap a place, type three numbers, next.
+// What could not be sent stays on the device, is shown as waiting and is sent again, once only.
+
+const form = document.querySelector("[data-entry]");
+if (form) start(form);
+
+function start(form) {
+  const boxes = [...form.querySelectorAll("[data-thickness]")];
+  form.elements.key.value = newKey();
+  restoreDraft(form, boxes);
+  document.addEventListener("click", (event) => placeFromTap(event, form, boxes));
+  boxes.forEach((box, i) => box.addEventListener("keydown", (event) => nextOnEnter(event, form, boxes, i)));
+  form.addEventListener("input", () => keepDraft(form, boxes));
+  form.addEventListener("submit", (event) => { event.preventDefault(); submit(form, boxes); });
+  form.querySelector("button").addEventListener("pointerdown", (event) => event.preventDefault());
+  window.addEventListener("online", () => sendWaiting(form));
+  document.addEventListener("htmx:afterSwap", () => markPlace(form));
+  showWaiting();
+  sendWaiting(form);
+  markPlace(form);
+}
+
+// A tap on the panel becomes a place in the panel's own mm; the focus goes to the number pad.
+function placeFromTap(event, form, boxes) {
+  const svg = event.target.closest("[data-panel-figure] svg");
+  if (!svg) return;
+  const place = mmAt(svg, event.clientX, event.clientY);
+  if (!place) return;
+  form.elements.x_mm.value = place.x.toFixed(0);
+  form.elements.y_mm.value = place.y.toFixed(0);
+  form.elements.spot.value = form.elements.spot.dataset.next;
+  markPlace(form);
+  keepDraft(form, boxes);
+  (boxes.find((box) => !box.value) || boxes[0]).focus({ preventScroll: true });
+}
+
+function mmAt(svg, clientX, clientY) {
+  const matrix = svg.getScreenCTM();
+  if (!matrix) return null;
+  const at = new DOMPoint(clientX, clientY).matrixTransform(matrix.inverse());
+  const { x0, y0, scale } = svg.dataset;
+  return { x: Number(x0) + at.x / Number(scale), y: Number(y0) + at.y / Number(scale) };
+}
+
+// The place that the form names, as a mark on the figure.
+function markPlace(form) {
+  const svg = document.querySelector("[data-panel-figure] svg");
+  if (!svg) return;
+  svg.querySelector(".entry-mark")?.remove();
+  const { x_mm: x, y_mm: y } = form.elements;
+  if (x.value === "" || y.value === "") return;
+  const { x0, y0, scale } = svg.dataset;
+  const cx = (Number(x.value) - Number(x0)) * Number(scale);
+  const cy = (Number(y.value) - Number(y0)) * Number(scale);
+  const size = svg.viewBox.baseVal.width / 40;
+  const mark = document.createElementNS("http://www.w3.org/2000/svg", "path");
+  mark.setAttribute("class", "entry-mark");
+  mark.setAttribute("d", `M${cx - size} ${cy}h${2 * size}M${cx} ${cy - size}v${2 * size}`);
+  svg.append(mark);
+}
+
+function nextOnEnter(event, form, boxes, i) {
+  if (event.key !== "Enter") return;
+  event.preventDefault();
+  if (!boxes[i].value.trim()) return;
+  if (i + 1 < boxes.length) boxes[i + 1].focus({ preventScroll: true });
+  else form.requestSubmit();
+}
+
+function submit(form, boxes) {
+  const entry = { url: form.action, user: form.dataset.user, fields: fieldsOf(form), when: new Date().toISOString() };
+  entry.fields.taken_at = entry.when.slice(0, 19) + "Z";
+  store([...waiting(), entry]);
+  showWaiting();
+  form.elements.key.value = newKey();
+  boxes.forEach((box) => { box.value = ""; });
+  form.elements.spot.value = "";
+  form.elements.x_mm.value = form.elements.y_mm.value = "";
+  localStorage.removeItem(draftName(form));
+  boxes[0].focus({ preventScroll: true });
+  markPlace(form);
+  say(form, "Tap the next place.");
+  sendWaiting(form);
+}
+
+function fieldsOf(form) {
+  const fields = {};
+  for (const [name, value] of new FormData(form)) {
+    if (name === "csrfmiddlewaretoken") continue;
+    fields[name] = name in fields ? [].concat(fields[name], value) : value;
+  }
+  return fields;
+}
+
+let sending = false;
+async function sendWaiting(form) {
+  if (sending) return;
+  sending = true;
+  let sent = 0;
+  try {
+    for (const entry of waiting().filter((e) => e.user === form.dataset.user && !e.refused)) {
+      const outcome = await send(entry, form);
+      if (outcome === "later") break;
+      const rest = waiting().filter((e) => e.fields.key !== entry.fields.key);
+      store(outcome === "taken" ? rest : [...rest, { ...entry, refused: outcome }]);
+      if (outcome === "taken") sent += 1;
+      showWaiting();
+    }
+  } finally {
+    sending = false;
+  }
+  if (sent) refresh(form);
+}
+
+async function send(entry, form) {
+  const body = new URLSearchParams();
+  for (const [name, value] of Object.entries(entry.fields)) [].concat(value).forEach((v) => body.append(name, v));
+  const token = form.elements.csrfmiddlewaretoken.value;
+  try {
+    const answer = await fetch(entry.url, { method: "POST", body, redirect: "manual", headers: { "X-CSRFToken": token, Accept: "application/json" } });
+    if (answer.ok) {
+      const told = await answer.json();
+      if (entry.url === form.action) form.elements.spot.dataset.next = told.next_spot;
+      say(form, told.said);
+      return "taken";
+    }
+    if (answer.status === 422) return (await answer.json()).faults.join(" ");
+    if (answer.type === "opaqueredirect") say(form, "Sign in again in another tab; what waits is kept here.");
+    return "later";
+  } catch {
+    return "later";
+  }
+}
+
+function refresh(form) {
+  if (window.htmx) window.htmx.ajax("GET", form.dataset.fragment, { target: "#panel-state", swap: "outerHTML" });
+}
+
+function waiting() {
+  try { return JSON.parse(localStorage.getItem("asfound.waiting")) || []; } catch { return []; }
+}
+
+function store(entries) { localStorage.setItem("asfound.waiting", JSON.stringify(entries)); }
+
+// What waits, in words, with what was refused and why.
+function showWaiting() {
+  const place = document.querySelector("[data-waiting]");
+  const entries = waiting();
+  place.hidden = entries.length === 0;
+  place.replaceChildren(...entries.map(line));
+}
+
+function line(entry) {
+  const item = document.createElement("li");
+  const numbers = [].concat(entry.fields.thickness_um).filter(Boolean).join(", ");
+  item.textContent = entry.refused
+    ? `Refused: ${numbers} µm. ${entry.refused} `
+    : `Waiting to be sent: ${numbers} µm at ${entry.fields.x_mm}, ${entry.fields.y_mm} mm. `;
+  if (entry.refused) item.append(button("Drop", () => drop(entry)), button("Put back into the form", () => putBack(entry)));
+  return item;
+}
+
+function button(words, act) {
+  const made = document.createElement("button");
+  made.type = "button";
+  made.className = "button button-plain";
+  made.textContent = words;
+  made.addEventListener("click", act);
+  return made;
+}
+
+function drop(entry) {
+  store(waiting().filter((e) => e.fields.key !== entry.fields.key));
+  showWaiting();
+}
+
+function putBack(entry) {
+  for (const name of ["spot", "x_mm", "y_mm", "gauge"]) if (form.elements[name]) form.elements[name].value = entry.fields[name] ?? "";
+  const numbers = [].concat(entry.fields.thickness_um);
+  form.querySelectorAll("[data-thickness]").forEach((box, i) => { box.value = numbers[i] ?? ""; });
+  drop(entry);
+  markPlace(form);
+}
+
+function draftName(form) { return `asfound.draft:${form.action}`; }
+
+function keepDraft(form, boxes) {
+  const { x_mm, y_mm, spot } = form.elements;
+  localStorage.setItem(draftName(form), JSON.stringify({ x: x_mm.value, y: y_mm.value, spot: spot.value, boxes: boxes.map((b) => b.value) }));
+  markPlace(form);
+}
+
+function restoreDraft(form, boxes) {
+  try {
+    const draft = JSON.parse(localStorage.getItem(draftName(form)));
+    if (!draft || !draft.boxes.some(Boolean)) return;
+    form.elements.x_mm.value = draft.x;
+    form.elements.y_mm.value = draft.y;
+    form.elements.spot.value = draft.spot;
+    boxes.forEach((box, i) => { box.value = draft.boxes[i] ?? ""; });
+  } catch { /* a draft that cannot be read is no draft */ }
+}
+
+function say(form, words) { form.querySelector("[data-said]").textContent = words; }
+
+// Not crypto.randomUUID: it is missing where a workshop's own network has no certificate.
+function newKey() { return [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join(""); }
