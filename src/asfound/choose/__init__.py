@@ -2,6 +2,8 @@
 
 from asfound.choose.answer import Choice
 from asfound.choose.clash import Clash, find_clash
+from asfound.choose.explain import Why, explain
+from asfound.choose.front import Front, FrontPoint, front
 from asfound.choose.problem import Brief, Link, Option, Problem, Subject
 from asfound.choose.refusal import Relaxation, relaxations
 from asfound.choose.requirement import Requirement
@@ -11,13 +13,18 @@ __all__ = [
     "Brief",
     "Choice",
     "Clash",
+    "Front",
+    "FrontPoint",
     "Link",
     "Option",
     "Problem",
     "Relaxation",
     "Requirement",
     "Subject",
+    "Why",
     "choose",
+    "explain",
     "find_clash",
+    "front",
     "relaxations",
 ]

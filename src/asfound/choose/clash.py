@@ -100,12 +100,12 @@ class Relaxed:
 
     def possible(self, keep: Iterable[int], barred: frozenset[Key]) -> bool:
         """Whether ``keep`` can hold while the options ``barred`` are not chosen."""
-        columns = [self.model.column[key] for key in barred & self.model.column.keys()]
-        for column in columns:
-            self.model.solver.changeColBounds(column, 0.0, 0.0)
+        present = barred & self.model.column.keys()
+        for key in present:
+            self.model.bar(key)
         broken, _ = self.broken(keep)
-        for column in columns:
-            self.model.solver.changeColBounds(column, 0.0, 1.0)
+        for key in present:
+            self.model.bar(key, barred=False)
         return broken is not None
 
     def least(self, place: int, keep: Iterable[int]) -> float | None:
@@ -147,7 +147,7 @@ def find_clash(
     ways: list[frozenset[int]] = []
     while True:
         if progress:
-            progress(f"Looking for what clashes ({len(ways)} ways out tried)", 0.0)
+            progress(1.0 - 1.0 / (1.0 + len(ways)))
         keep = smallest_hitting_set(ways)
         broken, proved = relaxed.broken(keep)
         if broken is None:

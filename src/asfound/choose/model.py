@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import highspy
 import numpy as np
@@ -85,6 +85,7 @@ class Model:
         self._most: dict[str, tuple[Amount, int]] = {}
         self._least: dict[str, tuple[Amount, int]] = {}
         self._scale = 1.0
+        self._steps: Mapping[int, int] = {}
         self._add_options(allowed)
         self._add_links()
 
@@ -193,7 +194,7 @@ class Model:
 
     def aim_at(self, steps: Mapping[int, int]) -> None:
         """Make the least of Σ steps over the columns the aim."""
-        self._scale = scale_of(steps.values())
+        self._scale, self._steps = scale_of(steps.values()), steps
         costs = np.zeros(self.solver.getNumCol())
         for column, value in steps.items():
             costs[column] = value * self._scale
@@ -204,22 +205,43 @@ class Model:
         # Sums are whole numbers of steps: within less than one step of the bound is the optimum.
         self.solver.setOptionValue("mip_abs_gap", 0.9 if self._scale == 1 else 1e-6)
         while True:
-            left_s = self.left_s
-            if left_s <= 0:
+            if self.left_s <= 0:
                 return Run(options=None, bound=-_INF, ended=False)
-            self.solver.setOptionValue("time_limit", left_s)
+            self.solver.setOptionValue("time_limit", self.left_s)
             if start is not None:
                 self._begin_at(start)
             self.solver.run()
             run = self._read()
-            if run.options is None or self.meets(run.options):
+            if run.options is None:
                 return run
-            self.forbid(run.options)
+            if run.ended and not self._is_best(run):
+                # HiGHS can prove one choice optimal and hand back the one it was started from.
+                if start is None:
+                    return replace(run, ended=False)
+                start = None
+                self.solver.clearSolver()
+            elif self.meets(run.options):
+                return run
+            else:
+                self.forbid(run.options)
+
+    def _is_best(self, run: Run) -> bool:
+        values = self.solver.getSolution().col_value
+        reached = sum(step for column, step in self._steps.items() if values[column] > 0.5)
+        return reached < run.bound + 1 or reached * self._scale < run.bound * self._scale + 1e-3
 
     @property
     def left_s(self) -> float:
         """Seconds left to this model's searches."""
         return float(self.time_limit_s - self.solver.getRunTime())
+
+    def allow(self, seconds: float) -> None:
+        """Let the searches from now on take so many seconds together."""
+        self.time_limit_s = self.solver.getRunTime() + seconds
+
+    def bar(self, key: Key, barred: bool = True) -> None:
+        """Forbid an option, or allow it again."""
+        self.solver.changeColBounds(self.column[key], 0.0, 0.0 if barred else 1.0)
 
     def _begin_at(self, start: Mapping[str, str]) -> None:
         values = np.zeros(self.solver.getNumCol())

@@ -11,16 +11,20 @@ from asfound.choose.eligible import eligible, undominated
 from asfound.choose.model import Model
 from asfound.choose.problem import Problem
 
-Progress = Callable[[str, float], None]
-"""Told in words what is being done and how far it is, 0–1; it may raise to stop the work."""
+Progress = Callable[[float], None]
+"""Told how far the work is, 0–1; it may raise to stop the work."""
 
 
-def build(problem: Problem, *, time_limit_s: float, with_cost_limit: bool = True) -> Model:
-    """The model of a problem with its limits set."""
+def build(problem: Problem, *, time_limit_s: float, prune: bool = True) -> Model:
+    """The model of a problem with its limits set.
+
+    With ``prune``, options that cannot win are left out from the start.
+    """
     ledger = open_ledger(problem)
+    allowed = eligible(problem)
     model = Model(
         ledger=ledger,
-        allowed=undominated(problem, ledger, eligible(problem)),
+        allowed=undominated(problem, ledger, allowed) if prune else allowed,
         links=problem.links,
         time_limit_s=time_limit_s,
     )
@@ -28,7 +32,7 @@ def build(problem: Problem, *, time_limit_s: float, with_cost_limit: bool = True
         if trade in ledger.by_trade:
             amount = ledger.by_trade[trade]
             model.hold(amount, most=amount.most_steps(exact(limit)))
-    if with_cost_limit and problem.brief.cost_max is not None:
+    if problem.brief.cost_max is not None:
         model.hold(ledger.cost, most=ledger.cost.most_steps(exact(problem.brief.cost_max)))
     return model
 

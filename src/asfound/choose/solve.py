@@ -21,7 +21,7 @@ def choose(
         Seconds of search after which the best choice so far is returned as not proved; more
         than zero.
     progress : callable or None
-        Called with words and a share done, 0–1; raise ``StoppedError`` in it to stop.
+        Called with the share done, 0–1; raise ``StoppedError`` in it to stop.
 
     Returns
     -------
@@ -58,11 +58,11 @@ def choose(
     if not time_limit_s > 0:
         raise InputError(field="time_limit_s", got=time_limit_s, allowed="more than zero")
     if progress:
-        progress("Searching for the choice that keeps most", 0.0)
+        progress(0.0)
     model = build(problem, time_limit_s=time_limit_s)
     found = most_kept(model)
     if found.options is None:
         raise refusal(problem, proved=found.proved, time_limit_s=time_limit_s, progress=progress)
     if progress:
-        progress("Chosen", 1.0)
+        progress(1.0)
     return sum_up(problem, model.ledger, found.options, proved=found.proved, gap=found.gap)

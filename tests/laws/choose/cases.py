@@ -14,8 +14,13 @@ TRADES = ("panel", "trimmer")
 ZONES = ("exterior", "interior", "")
 
 
-def make_problem(seed: int, *, subjects: int = 4, options: int = 4, tight: float = 0.6) -> Problem:
-    """An invented car with links of every kind and a brief that mostly binds."""
+def make_problem(
+    seed: int, *, subjects: int = 4, options: int = 4, tight: float = 0.6, calm: bool = False
+) -> Problem:
+    """An invented car with links of every kind and a brief that mostly binds.
+
+    A calm one has every option safe, no lock and low floors, so that many choices are possible.
+    """
     draw = random.Random(seed)
     names = [f"piece {i}" for i in range(subjects)]
     rows = tuple(
@@ -27,27 +32,27 @@ def make_problem(seed: int, *, subjects: int = 4, options: int = 4, tight: float
             grade=draw.randint(0, 5),
             cost=draw.choice([0, 10, 12.5, 20, 40, 99.99, 150]),
             hours={t: draw.choice([0, 0.5, 1, 2.25, 8]) for t in TRADES},
-            safe=draw.random() > 0.08,
+            safe=calm or draw.random() > 0.08,
         )
         for name in names
-        for j in range(draw.randint(1, options))
+        for j in range(options if calm else draw.randint(1, options))
     )
     return Problem(
-        subjects=tuple(_subject(draw, name, rows) for name in names),
+        subjects=tuple(_subject(draw, name, rows, calm) for name in names),
         options=rows,
         links=tuple(_link(draw, rows) for _ in range(draw.randint(0, 5))),
-        brief=_brief(draw, subjects, tight),
+        brief=_brief(draw, subjects, tight, calm),
     )
 
 
-def _subject(draw: random.Random, name: str, rows: tuple[Option, ...]) -> Subject:
+def _subject(draw: random.Random, name: str, rows: tuple[Option, ...], calm: bool) -> Subject:
     own = [o.option for o in rows if o.subject == name]
     return Subject(
         subject=name,
         weight=draw.choice([0.0, 0.3, 1.0, 2.5, 5.0]) if name != "piece 0" else 1.5,
-        min_grade=draw.choice([0, 0, 0, 1, 2, 3]),
+        min_grade=draw.choice([0, 0, 0, 1] if calm else [0, 0, 0, 1, 2, 3]),
         zone=draw.choice(ZONES),
-        locked_option=draw.choice(own) if draw.random() < 0.1 else "",
+        locked_option=draw.choice(own) if draw.random() < 0.1 and not calm else "",
     )
 
 
@@ -66,11 +71,13 @@ def _link(draw: random.Random, rows: tuple[Option, ...]) -> Link:
     )
 
 
-def _brief(draw: random.Random, subjects: int, tight: float) -> Brief:
+def _brief(draw: random.Random, subjects: int, tight: float, calm: bool) -> Brief:
     return Brief(
         cost_max=round(draw.uniform(10, 80) * subjects * tight, 2) if draw.random() < 0.8 else None,
-        hours_max={t: draw.randint(1, 5) * subjects * tight for t in TRADES if draw.random() < 0.6},
-        min_grade={z: draw.randint(0, 3) for z in ZONES[:2] if draw.random() < 0.4},
+        hours_max={
+            t: draw.randint(1 + calm, 5) * subjects * tight for t in TRADES if draw.random() < 0.6
+        },
+        min_grade={z: draw.randint(0, 1 if calm else 3) for z in ZONES[:2] if draw.random() < 0.4},
     )
 
 

@@ -1,0 +1,208 @@
+"""Why each piece got its option: the choice is made again without it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from asfound.choose import reason
+from asfound.choose.answer import Choice
+from asfound.choose.arithmetic import Amount, Ledger
+from asfound.choose.eligible import eligible, options_of
+from asfound.choose.model import Model
+from asfound.choose.problem import Option, Problem, Subject
+from asfound.choose.search import Progress, build, most_kept
+from asfound.choose.swap import Swap, Swaps
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Why:
+    """Why one subject got its option.
+
+    Parameters
+    ----------
+    subject, option : str
+    because : str
+        The reason in plain words.
+    runner_up : str
+        What the subject takes when its option is forbidden and the whole car is chosen again;
+        empty when nothing else is possible.
+    kept_lost : float or None
+        Share of the car's original fabric lost by that, 0–1; None without a runner-up.
+    cost_change : float or None
+        What the whole car would cost more by that.
+    hours_change : mapping of str to float
+        Hours by trade that the whole car would take more by that.
+    flips_when : str
+        What would change the option, with a number where there is one.
+    proved : bool
+        False when time was short: the runner-up is then only the best swap of this subject
+        alone, and the true loss may be smaller.
+    """
+
+    subject: str
+    option: str
+    because: str
+    runner_up: str
+    kept_lost: float | None
+    cost_change: float | None
+    hours_change: Mapping[str, float]
+    flips_when: str
+    proved: bool = True
+
+
+def explain(
+    problem: Problem,
+    choice: Choice,
+    *,
+    limit: int | None = None,
+    time_limit_s: float = 30.0,
+    progress: Progress | None = None,
+) -> tuple[Why, ...]:
+    """The reasons of a choice, the most contested subjects first.
+
+    Parameters
+    ----------
+    problem : Problem
+    choice : Choice
+        What ``choose`` returned for the problem.
+    limit : int or None
+        At most so many reasons; None for all.
+    time_limit_s : float
+        Seconds of search over all subjects; those not reached are answered by the best swap of
+        the subject alone and are not ``proved``.
+    progress : callable or None
+
+    Returns
+    -------
+    tuple of Why
+        Contested first, by the smallest loss; forced options last.
+    """
+    asked = _Asked(problem, choice, time_limit_s=time_limit_s)
+    order = asked.by_contest()[: limit if limit is not None else None]
+    found = []
+    for i, name in enumerate(order):
+        found.append(asked.why(name))
+        if progress:
+            progress((i + 1) / len(order))
+    return tuple(sorted(found, key=_contest))
+
+
+def _contest(why: Why) -> tuple[bool, float, str]:
+    lost = why.kept_lost
+    return (lost is None, 0.0 if lost is None else lost, why.subject)
+
+
+class _Asked:
+    """The choice, the swaps around it and the model that chooses again."""
+
+    def __init__(self, problem: Problem, choice: Choice, *, time_limit_s: float) -> None:
+        self.problem, self.chosen = problem, choice.options
+        self.model: Model = build(problem, time_limit_s=time_limit_s, prune=False)
+        self.ledger: Ledger = self.model.ledger
+        self.swaps = Swaps(problem, self.ledger, choice.options)
+        self.options = options_of(problem)
+        self.subjects: dict[str, Subject] = {s.subject: s for s in problem.subjects}
+        self.allowed = eligible(problem)
+        self.total = {
+            a.name: self.ledger.total(a, choice.options)
+            for a in (self.ledger.kept, self.ledger.cost, *self.ledger.by_trade.values())
+        }
+        self._near = {name: self._swaps_of(name) for name in self.options}
+
+    def _swaps_of(self, name: str) -> list[Swap]:
+        others = [o for o in self.allowed[name] if o != self.chosen[name]]
+        return sorted(
+            (self.swaps.of(name, o) for o in others), key=lambda s: (s.kept_lost, s.cost_change)
+        )
+
+    def by_contest(self) -> list[str]:
+        """Subjects by the loss of their best swap within the brief, forced ones last."""
+
+        def loss(name: str) -> tuple[int, Fraction]:
+            fits = [s.kept_lost for s in self._near[name] if not s.shortages]
+            every = [s.kept_lost for s in self._near[name]]
+            if not every or self._forced(name) is not None:
+                return 2, Fraction(0)
+            return (0, min(fits)) if fits else (1, min(every))
+
+        return sorted(self.options, key=lambda name: (*loss(name), name))
+
+    def why(self, name: str) -> Why:
+        """The reason of one subject."""
+        forced = self._forced(name)
+        if forced is not None:
+            return self._lone(name, forced)
+        self.model.bar((name, self.chosen[name]))
+        found = most_kept(self.model, then_hours=False)
+        self.model.bar((name, self.chosen[name]), barred=False)
+        if found.options is None and found.proved:
+            return self._lone(name, reason.only_possible())
+        if found.options is None or not found.proved:
+            return self._by_swap(name)
+        return self._by_choice(name, found.options)
+
+    def _forced(self, name: str) -> reason.Reason | None:
+        return reason.forced(self.problem, self.subjects[name], self.options[name])
+
+    def _lone(self, name: str, why: reason.Reason, *, proved: bool = True) -> Why:
+        return Why(
+            subject=name,
+            option=self.chosen[name],
+            because=why.because,
+            runner_up="",
+            kept_lost=None,
+            cost_change=None,
+            hours_change={},
+            flips_when=why.flips_when,
+            proved=proved,
+        )
+
+    def _by_choice(self, name: str, options: Mapping[str, str]) -> Why:
+        ledger = self.ledger
+
+        def change(amount: Amount) -> Fraction:
+            return amount.value(ledger.total(amount, options) - self.total[amount.name])
+
+        lost = -change(ledger.kept) / ledger.weight
+        why = self._reason(name, options[name], lost, change(ledger.cost))
+        return Why(
+            subject=name,
+            option=self.chosen[name],
+            because=why.because,
+            runner_up=options[name],
+            kept_lost=float(lost),
+            cost_change=float(change(ledger.cost)),
+            hours_change={t: float(change(a)) for t, a in ledger.by_trade.items()},
+            flips_when=why.flips_when,
+        )
+
+    def _by_swap(self, name: str) -> Why:
+        fits = [s for s in self._near[name] if not s.shortages]
+        if not fits:
+            held = next(iter(self._near[name]))
+            return self._lone(name, reason.held_back(self.chosen[name], held, None), proved=False)
+        best = fits[0]
+        why = self._reason(name, best.option, best.kept_lost, best.cost_change)
+        return Why(
+            subject=name,
+            option=self.chosen[name],
+            because=why.because,
+            runner_up=best.option,
+            kept_lost=float(best.kept_lost),
+            cost_change=float(best.cost_change),
+            hours_change={t: float(h) for t, h in best.hours_change.items()},
+            flips_when=why.flips_when,
+            proved=False,
+        )
+
+    def _reason(self, name: str, other: str, lost: Fraction, dearer: Fraction) -> reason.Reason:
+        if lost <= 0:
+            return reason.tie(other, dearer)
+        better = [s for s in self._near[name] if s.kept_lost < 0 and s.shortages]
+        if better:
+            return reason.held_back(self.chosen[name], better[0], lost)
+        named: dict[str, Option] = {o.option: o for o in self.options[name]}
+        mine = named[self.chosen[name]]
+        return reason.best_kept(self.subjects[name], mine, named[other], lost, self.ledger.weight)

@@ -1,0 +1,115 @@
+"""The reason for one subject's option, in words, and what would change it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from asfound.choose.arithmetic import exact
+from asfound.choose.eligible import floor_of
+from asfound.choose.problem import Option, Problem, Subject
+from asfound.choose.requirement import number
+from asfound.choose.swap import Swap
+
+NEVER = "never within this brief"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reason:
+    """Why an option stands, and what would change it, in words."""
+
+    because: str
+    flips_when: str
+
+
+def percent(share: float) -> str:
+    """A share of the car's fabric in per cent, with at least two telling digits.
+
+    Examples
+    --------
+    >>> percent(0.0123), percent(0.25), percent(0.0000123)
+    ('1.2 %', '25 %', '0.0012 %')
+    """
+    return f"{float(f'{share * 100:.2g}'):.10f}".rstrip("0").rstrip(".") + " %"
+
+
+def forced(problem: Problem, subject: Subject, options: list[Option]) -> Reason | None:
+    """The reason when lock, safety or floor leave one option only; None otherwise."""
+    if subject.locked_option:
+        return Reason(
+            because=f"locked to '{subject.locked_option}'", flips_when="when the lock is lifted"
+        )
+    floor = floor_of(problem, subject)
+    safe = [o for o in options if o.safe]
+    if len(options) == 1:
+        return Reason(because="the only option", flips_when="when it has another option")
+    if len(safe) == 1:
+        return Reason(because="the only safe option", flips_when="never: no other option is safe")
+    if sum(o.grade >= floor for o in safe) == 1:
+        next_grade = max(o.grade for o in safe if o.grade < floor)
+        return Reason(
+            because=f"the only option that meets floor {number(floor)}",
+            flips_when=f"when its floor falls to {number(next_grade)}",
+        )
+    return None
+
+
+def only_possible() -> Reason:
+    """The reason when no choice within the brief does without the option."""
+    return Reason(
+        because="no choice within the brief does without it; the other requirements force it",
+        flips_when=NEVER,
+    )
+
+
+def held_back(option: str, better: Swap, lost: Fraction | None) -> Reason:
+    """The reason when another option would keep more of this subject but does not fit."""
+    why = "; ".join(s.words for s in better.shortages)
+    rest = "" if lost is None else f"; without '{option}' the car would lose {percent(float(lost))}"
+    remedy = " and ".join(s.remedy for s in better.shortages)
+    return Reason(
+        because=f"'{better.option}' would keep more here, but {why}{rest}",
+        flips_when=f"to '{better.option}' when {remedy}",
+    )
+
+
+def tie(option: str, dearer: Fraction) -> Reason:
+    """The reason when the whole car keeps as much without the option."""
+    if dearer > 0:
+        more = number(float(dearer))
+        return Reason(
+            because=f"keeps as much as with '{option}' and saves {more} over the whole car",
+            flips_when=f"to '{option}' when that costs {more} less",
+        )
+    return Reason(
+        because=f"keeps as much as with '{option}', for the same money and in no more hours",
+        flips_when=f"to '{option}' when this option costs more",
+    )
+
+
+def best_kept(
+    subject: Subject, mine: Option, other: Option, lost: Fraction, weight: Fraction
+) -> Reason:
+    """The reason when the option wins within the brief by what the whole car keeps."""
+    return Reason(
+        because="best kept within the brief; changing it would lose "
+        f"{percent(float(lost))} of original fabric over the whole car",
+        flips_when=_by_weight(subject, mine, other, lost * weight),
+    )
+
+
+def _by_weight(subject: Subject, mine: Option, other: Option, lost: Fraction) -> str:
+    """The weight at which the runner-up's choice keeps as much.
+
+    The best choice with each option is worth A + w·kept, and only w moves, so the two lines
+    cross at w − lost / (kept of mine − kept of other).
+    """
+    difference = exact(mine.kept) - exact(other.kept)
+    if difference == 0:
+        return f"to '{other.option}' when other pieces count more; its own weight changes nothing"
+    crossing = exact(subject.weight) - lost / difference
+    if crossing < 0:
+        return f"not by its own weight, even at 0; the nearest is '{other.option}'"
+    verb = "falls below" if difference > 0 else "rises above"
+    now = number(subject.weight)
+    return f"to '{other.option}' when its weight {verb} {number(float(crossing))} (now {now})"

@@ -1,0 +1,51 @@
+"""Every reason agrees with choosing again by brute force."""
+
+from __future__ import annotations
+
+import pytest
+from tests.laws.choose.cases import feasible, make_problem
+
+from asfound.base import NoSolutionError
+from asfound.choose import choose, explain
+
+
+@pytest.mark.parametrize("block", range(4))
+def test_runner_up_is_what_choosing_again_gives(block: int) -> None:
+    seen = 0
+    for i in range(15):
+        problem = make_problem(40_000 + block * 100 + i, tight=1.0, calm=i % 2 == 0)
+        try:
+            choice = choose(problem)
+        except NoSolutionError:
+            continue
+        every = feasible(problem)
+        for why in explain(problem, choice):
+            assert why.option == choice.options[why.subject]
+            assert why.because
+            assert why.flips_when
+            others = [s for s in every if (why.subject, why.option) not in s.options]
+            if not why.runner_up:
+                assert why.kept_lost is None
+                assert others == []
+                continue
+            best = max(others, key=lambda s: (s.kept, -s.cost))
+            mine = next(s for s in every if s.options == tuple(sorted(choice.options.items())))
+            ties = [s for s in others if (s.kept, s.cost) == (best.kept, best.cost)]
+            assert (why.subject, why.runner_up) in {pair for s in ties for pair in s.options}
+            assert why.kept_lost == float(mine.kept - best.kept)
+            assert why.cost_change == float(best.cost - mine.cost)
+            seen += 1
+    assert seen > 10
+
+
+def test_contested_pieces_come_first() -> None:
+    problem = make_problem(3, subjects=6, calm=True)
+    whys = explain(problem, choose(problem))
+    losses = [w.kept_lost for w in whys if w.kept_lost is not None]
+    assert losses == sorted(losses)
+    assert [w.kept_lost is None for w in whys] == sorted(w.kept_lost is None for w in whys)
+
+
+def test_limit_cuts_the_list_short() -> None:
+    problem = make_problem(3, subjects=6, calm=True)
+    assert len(explain(problem, choose(problem), limit=2)) == 2
