@@ -64,22 +64,26 @@ def _patch(
 
 
 def _blown_in(film: Floats, x: Floats, y: Floats) -> Floats:
-    return film + 135.0 * _patch(x, y, at=(330, 290), reach=210, feather=110)
+    after: Floats = film + 135.0 * _patch(x, y, at=(330, 290), reach=210, feather=110)
+    return after
 
 
 def _filled(film: Floats, x: Floats, y: Floats) -> Floats:
     over = 120.0 * _patch(x, y, at=(610, 270), reach=260, feather=90)
     filler = 880.0 * _patch(x, y, at=(610, 270), reach=70, feather=110) ** 1.5
-    return film + over + filler
+    after: Floats = film + over + filler
+    return after
 
 
 def _stripped(film: Floats, x: Floats, y: Floats) -> Floats:
-    return 236.0 + 0.25 * (film - film.mean()) + 0.01 * (y - y.mean())
+    after: Floats = 236.0 + 0.25 * (film - film.mean()) + 0.01 * (y - y.mean())
+    return after
 
 
 def _polished(film: Floats, x: Floats, y: Floats) -> Floats:
     """The front edge, where polish is wiped on by everyone who passes."""
-    return film * (1 - 0.36 * np.clip(1 - x / 300.0, 0, 1) ** 0.7)
+    after: Floats = film * (1 - 0.36 * np.clip(1 - x / 300.0, 0, 1) ** 0.7)
+    return after
 
 
 _LATER_WORK = {
