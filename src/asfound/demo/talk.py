@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from asfound.demo.accounts import Account
 from asfound.demo.findings import COST, Contested, Findings, Limit
 from asfound.measure.film import FilmReading, LaterWorkArea, NextSpot, PanelReading
 from asfound.record.folder import CarFolder
@@ -31,6 +32,13 @@ def told(car: CarFolder, findings: Findings) -> str:
 def told_of_places(places: Iterable[tuple[str, str]]) -> str:
     """Where things lie, a line each."""
     return "\n".join(_block(name, [place]) for name, place in places)
+
+
+def told_of_accounts(where: str, accounts: Sequence[Account]) -> str:
+    """Where the pages are and how to sign in."""
+    rows = [(account.name, account.password, account.may) for account in accounts]
+    head = "New passwords, set at each run of the demo:"
+    return _block("Pages", [where, head, "", *(f"  {line}" for line in _columns(rows))])
 
 
 def _block(head: str, lines: Sequence[str]) -> str:

@@ -1,0 +1,38 @@
+"""The invented car, its people and its dossier in the record."""
+
+from __future__ import annotations
+
+from asfound.demo.accounts import Account, new_accounts
+from asfound.demo.car import demo_folder
+from asfound.record.actions import create_account, grant_owner, load_car, set_password
+from asfound.record.models import Car, Person
+
+
+def load_once() -> Car:
+    """The invented car in the record; as people left it, if it was there already."""
+    folder = demo_folder()
+    title = next(iter(folder.sheet("car")))
+    found = Car.objects.filter(
+        is_invented=True, marque=title.text("marque"), model=title.text("model")
+    ).first()
+    return found or load_car(folder=folder, by=None)
+
+
+def open_accounts(car: Car) -> tuple[Account, ...]:
+    """Accounts to enter by, each with a password that is new at each call."""
+    accounts = new_accounts()
+    for account in accounts:
+        person = _person(account)
+        if account.role == "owner":
+            grant_owner(car=car, owner=person, by=None)
+    return accounts
+
+
+def _person(account: Account) -> Person:
+    found = Person.objects.filter(user__username=account.name).first()
+    if found is None:
+        return create_account(
+            username=account.name, role=account.role, password=account.password, by=None
+        )
+    set_password(person=found, password=account.password, by=None)
+    return found
