@@ -1,0 +1,106 @@
+"""A panel's flat sheet: its grid, what lies inside, distances to its edges, and outlines on it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import contourpy
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import MultiPolygon, Polygon
+
+GRID_SIDE = 40  # cells along the longer side: fine enough for an area drawn in cm
+SMALLEST_AREA_MM2 = 400.0  # below a gauge's footprint an outline says nothing
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sheet:
+    """A regular grid over a panel.
+
+    ``x_mm`` (nx,), ``y_mm`` (ny,); ``inside`` (ny, nx); ``points_mm`` (m, 2) are the nodes
+    inside.
+    """
+
+    outline: Polygon
+    x_mm: NDArray[np.float64]
+    y_mm: NDArray[np.float64]
+    inside: NDArray[np.bool_]
+    points_mm: NDArray[np.float64]
+
+    def field(self, values: NDArray[np.float64]) -> NDArray[np.float64]:
+        """``values`` (m,) of the nodes inside as a field (ny, nx), NaN outside."""
+        out = np.full(self.inside.shape, np.nan)
+        out[self.inside] = values
+        return out
+
+
+def make_sheet(outline: Polygon) -> Sheet:
+    """The grid over ``outline``, at most 40 cells along its longer side."""
+    left, low, right, high = outline.bounds
+    step = max(right - left, high - low) / GRID_SIDE
+    x = np.linspace(left, right, max(int(math.ceil((right - left) / step)), 4) + 1)
+    y = np.linspace(low, high, max(int(math.ceil((high - low) / step)), 4) + 1)
+    across, up = np.meshgrid(x, y)
+    # A hair of a buffer keeps the nodes that lie on the outline itself.
+    inside = shapely.contains_xy(outline.buffer(step / 100), across.ravel(), up.ravel())
+    inside = inside.reshape(across.shape)
+    return Sheet(outline, x, y, inside, np.column_stack([across[inside], up[inside]]))
+
+
+def outline_above(
+    sheet: Sheet, values: NDArray[np.float64], *, threshold: float = 0.5
+) -> list[Polygon]:
+    """The parts of the panel where ``values`` (m,), given at the nodes inside, exceed a threshold.
+
+    Notes
+    -----
+    The field is carried on beyond the outline by its nearest value, contoured, and clipped to
+    the outline; pieces smaller than 4 cm² are left out.
+    """
+    if values.size == 0 or float(values.max()) <= threshold:
+        return []
+    field = _carried_on(sheet, values)
+    x, y = _padded(sheet.x_mm), _padded(sheet.y_mm)
+    maker = contourpy.contour_generator(
+        x, y, np.pad(field, 1, constant_values=0.0), fill_type=contourpy.FillType.OuterOffset
+    )
+    points, offsets = maker.filled(threshold, np.inf)
+    raw = [
+        Polygon(p[o[0] : o[1]], [p[a:b] for a, b in zip(o[1:-1], o[2:], strict=True)])
+        for p, o in zip(points, offsets, strict=True)
+    ]
+    whole = shapely.union_all([shapely.make_valid(piece) for piece in raw])
+    return _pieces(whole.intersection(sheet.outline))
+
+
+def _padded(axis: NDArray[np.float64]) -> NDArray[np.float64]:
+    step = (axis[-1] - axis[0]) / 1000
+    return np.concatenate([[axis[0] - step], axis, [axis[-1] + step]])
+
+
+def _carried_on(sheet: Sheet, values: NDArray[np.float64]) -> NDArray[np.float64]:
+    field = np.where(sheet.inside, sheet.field(values), np.nan)
+    for _ in range(2):
+        around = np.pad(field, 1, constant_values=np.nan)
+        near = np.stack([around[1:-1, :-2], around[1:-1, 2:], around[:-2, 1:-1], around[2:, 1:-1]])
+        known = np.isfinite(near)
+        total = np.where(known, near, 0.0).sum(axis=0)
+        mean = total / np.maximum(known.sum(axis=0), 1)
+        field = np.where(np.isnan(field) & known.any(axis=0), mean, field)
+    return np.where(np.isnan(field), 0.0, field)
+
+
+def _pieces(shape: shapely.Geometry) -> list[Polygon]:
+    parts = shape.geoms if hasattr(shape, "geoms") else [shape]
+    flat: list[Polygon] = []
+    for part in parts:
+        if isinstance(part, MultiPolygon):
+            flat.extend(part.geoms)
+        elif isinstance(part, Polygon):
+            flat.append(part)
+    return sorted(
+        (piece for piece in flat if piece.area >= SMALLEST_AREA_MM2),
+        key=lambda piece: (-piece.area, piece.bounds),
+    )
