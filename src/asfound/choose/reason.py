@@ -108,8 +108,9 @@ def _by_weight(subject: Subject, mine: Option, other: Option, lost: Fraction) ->
     if difference == 0:
         return f"to '{other.option}' when other pieces count more; its own weight changes nothing"
     crossing = exact(subject.weight) - lost / difference
-    if crossing < 0:
+    if crossing <= 0:
         return f"not by its own weight, even at 0; the nearest is '{other.option}'"
     verb = "falls below" if difference > 0 else "rises above"
     now = number(subject.weight)
-    return f"to '{other.option}' when its weight {verb} {number(float(crossing))} (now {now})"
+    at = number(round(float(crossing), 2))
+    return f"to '{other.option}' when its weight {verb} {at} (now {now})"

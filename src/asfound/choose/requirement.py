@@ -61,14 +61,14 @@ def requirements_of(problem: Problem, ledger: Ledger) -> tuple[Requirement, ...]
 
 
 def number(value: float) -> str:
-    """A number as people write it: thousands apart, no needless zeros.
+    """A number as people write it: thousands apart, no needless zeros, up to six decimals.
 
     Examples
     --------
     >>> number(12000.0), number(7.5)
     ('12,000', '7.5')
     """
-    text = f"{value:,.2f}"
+    text = f"{value:,.6f}"
     return text.rstrip("0").rstrip(".")
 
 

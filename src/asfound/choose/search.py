@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from asfound.choose.arithmetic import Amount, Ledger, exact, open_ledger
+from asfound.choose.arithmetic import exact, open_ledger
+from asfound.choose.blend import Blend, blends
 from asfound.choose.eligible import eligible, undominated
 from asfound.choose.model import Model
 from asfound.choose.problem import Problem
@@ -62,35 +62,43 @@ def most_kept(
 
     The limits of the model are the same afterwards as before.
     """
-    ledger = model.ledger
-    model.aim((ledger.kept, -1))
-    run = model.run(start)
-    if run.options is None:
-        return Found(options=None, proved=run.ended)
-    if not run.ended:
-        return Found(options=run.options, proved=False, gap=_gap(ledger, run.options, run.bound))
-    best, proved = run.options, True
-    held = model.limits()
-    for earlier, later in _stages(ledger, then_hours=then_hours):
-        sign = 1 if earlier is ledger.kept else -1
-        steps = ledger.total(earlier, best)
-        model.hold(earlier, **({"least": steps} if sign > 0 else {"most": steps}))
-        model.aim((later, 1))
+    best = start
+    for blend in blends(model, then_hours=then_hours):
+        model.aim(*blend.goals(model.ledger))
         run = model.run(best)
-        proved = proved and run.ended
+        if run.options is None:
+            return Found(options=None, proved=run.ended)
+        best = run.options
+        if not run.ended:
+            return Found(options=best, proved=False, gap=_gap(model, blend, best, run.bound))
+        proved = blend.proved(model, best)
+        if proved >= 2:
+            break
+    return _rest(model, best or {}, proved, then_hours=then_hours)
+
+
+def _rest(model: Model, best: Mapping[str, str], proved: int, *, then_hours: bool) -> Found:
+    """The aims that are not proved yet, each by a search in which the earlier ones are held."""
+    ledger, held, ended = model.ledger, model.limits(), True
+    aims = (ledger.kept, ledger.cost, ledger.hours)[: 3 if then_hours else 2]
+    for place in range(proved, len(aims)):
+        model.restore(held)
+        for amount in aims[:place]:
+            steps = ledger.total(amount, best)
+            if amount is ledger.kept:
+                model.hold(amount, least=steps)
+            else:
+                model.hold(amount, most=steps)
+        model.aim((aims[place], 1))
+        run = model.run(best)
+        ended = ended and run.ended
         if run.options is not None:
             best = run.options
     model.restore(held)
-    return Found(options=best, proved=proved)
+    return Found(options=best, proved=ended)
 
 
-def _stages(ledger: Ledger, *, then_hours: bool) -> tuple[tuple[Amount, Amount], ...]:
-    stages = ((ledger.kept, ledger.cost), (ledger.cost, ledger.hours))
-    return stages if then_hours else stages[:1]
-
-
-def _gap(ledger: Ledger, options: Mapping[str, str], bound: float) -> float:
-    if not math.isfinite(bound):
-        return 1.0
-    missing = -bound - ledger.total(ledger.kept, options)
+def _gap(model: Model, blend: Blend, options: Mapping[str, str], bound: float) -> float:
+    ledger = model.ledger
+    missing = blend.most_kept(model, bound) - ledger.total(ledger.kept, options)
     return min(1.0, max(0.0, missing * float(ledger.kept.unit / ledger.weight)))

@@ -108,15 +108,20 @@ class Swaps:
             change = self._change(amount, subject, after)
             over = amount.value(self._spent[name]) + change - exact(limit)
             if over > 0:
-                what = "it costs" if name == "cost" else f"it takes in {name}"
-                yield Shortage(
-                    words=f"{what} {number(float(change))} more and only "
-                    f"{number(float(change - over))} is left of {number(limit)}",
-                    remedy=f"the limit of {name} rises by {number(float(over))}",
-                )
+                yield _shortage(name, change, over, limit)
 
     def _broken(self, subject: str, after: Mapping[str, str]) -> Iterator[Shortage]:
         for _, link in self._links.get(subject, ()):
             if breaks(link, after):
                 words = in_words(link)
                 yield Shortage(words=words, remedy=f"this is given up: {words}")
+
+
+def _shortage(name: str, change: Fraction, over: Fraction, limit: float) -> Shortage:
+    more, left, missing = (number(float(v)) for v in (change, change - over, over))
+    if name == "cost":
+        words = f"it costs {more} more and only {left} of {number(limit)} is left"
+    else:
+        trade = name.removeprefix("hours of ")
+        words = f"it takes {more} h more of {trade} and only {left} of {number(limit)} h is left"
+    return Shortage(words=words, remedy=f"the limit of {name} rises by {missing}")
