@@ -1,0 +1,13 @@
+"""Figures as SVG, for pages and for print.
+
+They bear no ``style`` attribute, so that a page may forbid inline styles; the same input gives
+the same bytes.
+"""
+
+from asfound.dossier.figures.front import front_svg
+from asfound.dossier.figures.keys import legend_svg
+from asfound.dossier.figures.palette import Theme
+from asfound.dossier.figures.panel import panel_svg
+from asfound.dossier.figures.sheet import sheet_svg
+
+__all__ = ["Theme", "front_svg", "legend_svg", "panel_svg", "sheet_svg"]

@@ -1,0 +1,147 @@
+"""What the drawing's marks mean: colour bar, scale bar, legend."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from asfound.dossier.figures.levels import Levels
+from asfound.dossier.figures.marks import hatch, next_mark, spot_marks
+from asfound.dossier.figures.palette import PALETTES, TINT_INK, Palette, Theme, tint
+from asfound.dossier.figures.room import width_of
+from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.words import Style, text
+
+_ROUND_MM = (1000.0, 500.0, 200.0, 100.0, 50.0, 20.0, 10.0)
+_MARKS = (
+    ("spot", "spot measured"),
+    ("next", "measure here next"),
+    ("later", "suspected later work, with its probability"),
+    ("doubt", "film known no better than ± 50 % (95 %)"),
+)
+
+
+def colour_bar(
+    levels: Levels, palette: Palette, *, x: float, y: float, width: float, size: float
+) -> Node:
+    """Bands of film thickness with their edges in µm."""
+    style = Style(size=size, colour=palette.ink)
+    band = width / levels.bands_n
+    bar = node("g", class_="colour-bar")
+    bar.add(text("film thickness, µm", x, y, Style(size=size, colour=palette.soft), palette))
+    top = y + size * 0.9
+    for index in range(levels.bands_n):
+        bar.add(
+            node(
+                "rect",
+                x=x + index * band,
+                y=top,
+                width=band + 0.3,
+                height=size,
+                fill=levels.colour(index),
+            )
+        )
+    bar.add(_frame(x, top, width, size, palette))
+    for edge in _labelled_edges(levels, band, size):
+        at = x + edge * band
+        words = f"{levels.edges_um[edge]:g}"
+        if levels.saturated and edge == levels.bands_n - 1:
+            words = f"≥ {words}"
+        bar.add(node("path", d=f"M{number(at)} {number(top + size)}v3", stroke=palette.ink))
+        bar.add(text(words, at, top + size * 1.95, style, palette, anchor="middle"))
+    return bar
+
+
+def _labelled_edges(levels: Levels, band: float, size: float) -> list[int]:
+    """Edges that bear a number: all, or every even one where they would touch."""
+    last = levels.bands_n - 1 if levels.saturated else levels.bands_n
+    widest = max(width_of(f"≥ {edge:g}", size=size) for edge in levels.edges_um)
+    if widest + size * 0.5 < band:
+        return list(range(last + 1))
+    even = [k for k in range(last + 1) if round(levels.edges_um[k] / levels.step_um) % 2 == 0]
+    return [*(k for k in even if k < last - 1), last] if levels.saturated else even
+
+
+def _frame(x: float, y: float, width: float, height: float, palette: Palette) -> Node:
+    return node(
+        "rect",
+        x=x,
+        y=y,
+        width=width,
+        height=height,
+        fill="none",
+        stroke=palette.ink,
+        stroke_width="0.7",
+    )
+
+
+def scale_bar(
+    scale: float, palette: Palette, *, x: float, y: float, most: float, size: float
+) -> Node:
+    """Bar of a round length in two halves, one open and one filled."""
+    length_mm = next((mm for mm in _ROUND_MM if mm * scale <= most), _ROUND_MM[-1])
+    width, top = length_mm * scale, y + size * 0.9 + size * 0.5
+    style = Style(size=size, colour=palette.ink)
+    bar = node("g", class_="scale-bar")
+    bar.add(text("scale, mm", x, y, Style(size=size, colour=palette.soft), palette))
+    bar.add(_frame(x, top, width, size * 0.5, palette))
+    half = node("rect", x=x, y=top, width=width / 2, height=size * 0.5, fill=palette.ink)
+    bar.add(half)
+    for share in (0.0, 0.5, 1.0):
+        at = x + share * width
+        words = f"{share * length_mm:g}"
+        bar.add(text(words, at, top + size * 1.45, style, palette, anchor="middle"))
+    return bar
+
+
+def legend(
+    palette: Palette, *, x: float, y: float, size: float, pattern: str, columns: int = 2
+) -> Node:
+    """What the marks mean, in columns."""
+    style = Style(size=size, colour=palette.ink)
+    group = node("g", class_="legend")
+    rows = -(-len(_MARKS) // columns)
+    for index, (kind, words) in enumerate(_MARKS):
+        column, row = divmod(index, rows)
+        before = _MARKS[:rows]
+        step = max(width_of(w, size=size) for _, w in before) + 3.6 * size
+        left, middle = x + column * step, y + row * size * 1.75
+        group.add(*_sample(kind, left, middle, size, pattern))
+        group.add(text(words, left + 2.2 * size, middle, style, palette))
+    return group
+
+
+def _sample(kind: str, x: float, y: float, size: float, pattern: str) -> list[Node]:
+    swatch: dict[str, str | float] = {
+        "x": x,
+        "y": y - size * 0.6,
+        "width": size * 1.6,
+        "height": size * 1.2,
+        "fill": tint(0.12),
+    }
+    if kind == "spot":
+        return [node("rect", **swatch), *spot_marks(np.array([[x + size * 0.8, y]]), arm=2.4)]
+    if kind == "next":
+        return [node("rect", **swatch), *next_mark(x + size * 0.8, y, arm=size * 0.32)]
+    if kind == "later":
+        box = node("rect", **swatch, stroke=TINT_INK, stroke_width="1.3")
+        box.attributes["stroke-dasharray"] = "6 3"
+        return [box]
+    return [node("rect", **swatch), node("rect", **{**swatch, "fill": f"url(#{pattern})"})]
+
+
+def legend_svg(*, theme: Theme = "page") -> str:
+    """The marks of the survey map and their meaning, as a drawing of its own."""
+    palette, size, pattern = PALETTES[theme], 12.0, "legend-doubt"
+    drawn = legend(palette, x=4, y=14, size=size, pattern=pattern, columns=1)
+    height = 14 + size * 1.75 * len(_MARKS)
+    root = node(
+        "svg",
+        node("title", "Marks of the survey map"),
+        node("defs", hatch(pattern)),
+        drawn,
+        xmlns=NAMESPACE,
+        viewBox=f"0 0 320 {number(height)}",
+        role="img",
+        aria_label="Marks of the survey map",
+    )
+    return render(root)

@@ -1,0 +1,195 @@
+"""One panel, large, with the number of each spot."""
+
+from __future__ import annotations
+
+import numpy as np
+from shapely import Polygon
+
+from asfound.base import InputError
+from asfound.dossier.figures.frame import Frame
+from asfound.dossier.figures.ground import (
+    PanelGround,
+    draw_ground,
+    draw_isolines,
+    draw_marks,
+    key_of,
+    next_points,
+    spots_in,
+    take_marks,
+)
+from asfound.dossier.figures.keys import colour_bar, scale_bar
+from asfound.dossier.figures.levels import Levels, levels_of
+from asfound.dossier.figures.marks import callout, hatch, next_label, spots_of
+from asfound.dossier.figures.palette import PALETTES, Palette, Theme, ink_on
+from asfound.dossier.figures.room import Room, box_around
+from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.words import Style, label, label_box, text
+from asfound.measure.film import FilmReading, Panel
+from asfound.record.convert.film import panels_of
+from asfound.record.folder import CarFolder
+from asfound.record.placement import Placement
+
+_WIDTH, _MOST_HEIGHT = 620.0, 560.0
+_SIDE, _TOP, _BOTTOM = 58.0, 58.0, 40.0
+_KEY_HEIGHT = 58.0
+_SIZE = 12.5
+_ARM = 3.2
+_TICKS_MM = (10.0, 20.0, 50.0, 100.0, 200.0, 500.0)
+
+
+def panel_svg(
+    folder: CarFolder, reading: FilmReading | None, panel: str, *, theme: Theme = "page"
+) -> str:
+    """One panel as SVG, with the film at each spot and the panel's own mm at the edges.
+
+    Parameters
+    ----------
+    folder : CarFolder
+    reading : FilmReading or None
+    panel : str
+        Name of the panel.
+    theme : {"page", "print"}
+
+    Returns
+    -------
+    str
+        The root bears ``data-x0``, ``data-y0`` [mm] and ``data-scale`` [units per mm]: a point
+        (X, Y) of the drawing is x = x0 + X / scale, y = y0 + Y / scale on the panel.
+
+    Raises
+    ------
+    InputError
+        If the car has no such panel.
+    """
+    drawn = next((p for p in panels_of(folder) if p.panel == panel), None)
+    if drawn is None:
+        names = ", ".join(p.panel for p in panels_of(folder)) or "none"
+        raise InputError(field="panel", got=panel, allowed=f"one of the car's panels ({names})")
+    frame, height = _frame(drawn.outline)
+    ground = _ground(folder, reading, drawn, frame)
+    levels = levels_of(reading)
+    palette, pattern = PALETTES[theme], f"{ground.key}-doubt"
+    room = Room((4, 16, _WIDTH - 4, height - _KEY_HEIGHT), [ground.outline])
+    words = _words(ground, levels, room, palette)
+    lines, labels = draw_isolines(ground, levels, palette, room, size=_SIZE * 0.8)
+    root = _root(ground, frame, height)
+    root.add(node("defs", hatch(pattern)), _graticule(drawn.outline, frame, height, palette))
+    root.add(*draw_ground(ground, levels, palette, pattern=pattern, lines=lines))
+    root.add(*draw_marks(ground, arm=_ARM), *labels, *words)
+    root.add(_keys(levels, frame.scale, height, palette))
+    return render(root)
+
+
+def _frame(outline: Polygon) -> tuple[Frame, float]:
+    left, top, right, bottom = outline.bounds
+    space_x = _WIDTH - 2 * _SIDE
+    space_y = _MOST_HEIGHT - _TOP - _BOTTOM - _KEY_HEIGHT
+    scale = min(space_x / (right - left), space_y / (bottom - top))
+    shift_x = (_WIDTH - (right - left) * scale) / 2 - left * scale
+    frame = Frame(placement=Placement(), scale=scale, shift_x=shift_x, shift_y=_TOP - top * scale)
+    return frame, (bottom - top) * scale + _TOP + _BOTTOM + _KEY_HEIGHT
+
+
+def _ground(
+    folder: CarFolder, reading: FilmReading | None, drawn: Panel, frame: Frame
+) -> PanelGround:
+    name = drawn.panel
+    panels = reading.panels if reading else ()
+    following = reading.next_spots if reading else ()
+    return PanelGround(
+        name=name,
+        key=key_of("panel", name),
+        frame=frame,
+        outline=frame.polygon(drawn.outline),
+        spots=spots_in(frame, spots_of(folder, name)),
+        reading=next((p for p in panels if p.panel == name), None),
+        next_spots=tuple((n, s) for n, s in enumerate(following, start=1) if s.panel == name),
+    )
+
+
+def _root(ground: PanelGround, frame: Frame, height: float) -> Node:
+    return node(
+        "svg",
+        node("title", f"{ground.name}: film of the finish"),
+        xmlns=NAMESPACE,
+        viewBox=f"0 0 {number(_WIDTH)} {number(height)}",
+        class_="panel-drawing",
+        role="img",
+        aria_label=f"{ground.name}: film of the finish",
+        data_panel=ground.name,
+        data_x0=f"{-frame.shift_x / frame.scale:.6g}",
+        data_y0=f"{-frame.shift_y / frame.scale:.6g}",
+        data_scale=f"{frame.scale:.8g}",
+    )
+
+
+def _words(ground: PanelGround, levels: Levels | None, room: Room, palette: Palette) -> list[Node]:
+    """Numbers of next spots, later work, then the film at each spot where it finds room."""
+    take_marks(ground, room, arm=_ARM)
+    nodes = [next_label(x, y, str(n), room, palette, _SIZE) for n, x, y in next_points(ground)]
+    reading = ground.reading
+    if reading is None or levels is None or not ground.is_read:
+        return nodes if len(ground.spots) else [*nodes, _no_readings(ground, palette)]
+    for area in reading.areas:
+        nodes += callout(area, ground.frame, room, palette, size=_SIZE)
+    for spot in sorted(reading.spots, key=lambda s: (-s.p_later_work, s.spot)):
+        colour = levels.colour_at(spot.thickness_um)
+        style = Style(size=_SIZE * 0.84, colour=ink_on(colour), halo=colour)
+        x, y = ground.frame.point(spot.x_mm, spot.y_mm)
+        number_words = (f"{spot.thickness_um:.0f}",)
+        box = room.first_free(_near(x, y, number_words, style))
+        if box is not None:
+            nodes.append(label(number_words, box, style, palette, class_="spot-film"))
+    return nodes
+
+
+def _near(x: float, y: float, words: tuple[str, ...], style: Style) -> list[Polygon]:
+    left, top, right, bottom = label_box(words, 0, 0, style).bounds
+    w, h = right - left, bottom - top
+    dx, dy = w / 2 + _ARM + 2, h / 2 + _ARM + 2
+    beside = [(dx, 0), (-dx, 0), (0, -dy), (0, dy), (dx, -dy), (dx, dy), (-dx, -dy), (-dx, dy)]
+    return [box_around(x + i, y + j, width=w, height=h) for i, j in beside]
+
+
+def _no_readings(ground: PanelGround, palette: Palette) -> Node:
+    style = Style(size=_SIZE, colour=palette.soft, slant="italic")
+    middle = ground.outline.representative_point()
+    box = label_box(("no readings",), middle.x, middle.y, style)
+    return label(("no readings",), box, style, palette)
+
+
+def _graticule(outline: Polygon, frame: Frame, height: float, palette: Palette) -> Node:
+    """The panel's own mm along the top and left edges."""
+    left, top, right, bottom = outline.bounds
+    most = max(right - left, bottom - top) / 6
+    step = next((s for s in _TICKS_MM if s >= most), _TICKS_MM[-1])
+    style = Style(size=_SIZE * 0.76, colour=palette.soft)
+    x0, y0 = 34.0, 26.0
+    x1, y1 = _WIDTH - 8.0, height - _KEY_HEIGHT - 4.0
+    group = node("g", class_="graticule")
+    group.add(
+        node("rect", x=x0, y=y0, width=x1 - x0, height=y1 - y0, fill="none", stroke=palette.rule)
+    )
+    for mm in _ticks(left, right, step):
+        x, _ = frame.point(mm, top)
+        group.add(node("path", d=f"M{number(x)} {number(y0)}v5", stroke=palette.soft))
+        group.add(text(f"{mm:g}", x, y0 - 8, style, palette, anchor="middle"))
+    for mm in _ticks(top, bottom, step):
+        _, y = frame.point(left, mm)
+        group.add(node("path", d=f"M{number(x0)} {number(y)}h5", stroke=palette.soft))
+        group.add(text(f"{mm:g}", x0 - 4, y, style, palette, anchor="end"))
+    return group
+
+
+def _ticks(low: float, high: float, step: float) -> list[float]:
+    first = int(np.ceil(low / step - 1e-9))
+    last = int(np.floor(high / step + 1e-9))
+    return [step * k for k in range(first, last + 1)]
+
+
+def _keys(levels: Levels | None, scale: float, height: float, palette: Palette) -> Node:
+    y = height - _KEY_HEIGHT + 14
+    keys = node("g", class_="keys")
+    if levels:
+        keys.add(colour_bar(levels, palette, x=40, y=y, width=310, size=_SIZE * 0.88))
+    return keys.add(scale_bar(scale, palette, x=424, y=y, most=150, size=_SIZE * 0.88))
