@@ -1,0 +1,33 @@
+"""The record's models, one noun a file."""
+
+from asfound.record.models.brief import Brief
+from asfound.record.models.car import Car
+from asfound.record.models.decision import Decision
+from asfound.record.models.dossier import Dossier
+from asfound.record.models.entry import Entry
+from asfound.record.models.film_reading import FilmReading
+from asfound.record.models.kept_file import KeptFile
+from asfound.record.models.kept_sheet import KeptSheet
+from asfound.record.models.option import Option
+from asfound.record.models.option_link import OptionLink
+from asfound.record.models.panel import Panel
+from asfound.record.models.person import Person
+from asfound.record.models.shim_reading import ShimReading
+from asfound.record.models.subject import Subject
+
+__all__ = [
+    "Brief",
+    "Car",
+    "Decision",
+    "Dossier",
+    "Entry",
+    "FilmReading",
+    "KeptFile",
+    "KeptSheet",
+    "Option",
+    "OptionLink",
+    "Panel",
+    "Person",
+    "ShimReading",
+    "Subject",
+]

@@ -1,0 +1,48 @@
+"""A person of the workshop, or an owner."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+
+
+class Role(models.TextChoices):
+    """What a person may do."""
+
+    HEAD = "head", "Head of the workshop"
+    CRAFTSPERSON = "craftsperson", "Craftsperson"
+    OWNER = "owner", "Owner"
+
+
+class Units(models.TextChoices):
+    """In which units a person reads the pages."""
+
+    METRIC = "metric", "Metric"
+    IMPERIAL = "imperial", "Imperial"
+
+
+class Person(models.Model):
+    """A person who may sign in, with a role."""
+
+    user = models.OneToOneField(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="person"
+    )
+    role = models.CharField(max_length=20, choices=Role)
+    units = models.CharField(max_length=10, choices=Units, default=Units.METRIC)
+
+    class Meta:
+        verbose_name_plural = "people"
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(role__in=Role.values), name="person_role_is_known"
+            )
+        ]
+
+    def __str__(self) -> str:
+        """Name to sign in with."""
+        return self.user.get_username()
+
+    @property
+    def is_owner(self) -> bool:
+        """Whether the person may only read, and only their own cars."""
+        return self.role == Role.OWNER

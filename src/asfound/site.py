@@ -1,0 +1,115 @@
+"""Django set up, migrated and served, for callers who need to know nothing of it."""
+
+from __future__ import annotations
+
+import errno
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import django
+from waitress.server import create_server
+
+SETTINGS = "asfound.settings"
+_THREADS = 4
+_SLACK_BYTES = 1_000_000
+"""What a form adds around the file it carries."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Server:
+    """A server that listens already.
+
+    ``run`` serves until the process is interrupted or ``close`` is called.
+    """
+
+    host: str
+    port: int
+    run: Callable[[], None]
+    close: Callable[[], None]
+
+    @property
+    def address(self) -> str:
+        """Address for people."""
+        host = f"[{self.host}]" if ":" in self.host else self.host
+        return f"http://{host}:{self.port}/"
+
+
+def setup() -> None:
+    """Make the home and set Django up; safe to call again."""
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", SETTINGS)
+    from django.conf import settings  # noqa: PLC0415 - reads the environment when imported
+
+    settings.ASFOUND_HOME.mkdir(mode=0o700, parents=True, exist_ok=True)
+    django.setup()
+
+
+def migrate(progress: Callable[[str], None] | None = None) -> None:
+    """Bring the database to this version of the program.
+
+    Parameters
+    ----------
+    progress : callable, optional
+        Is told the name of each step before it runs.
+    """
+    from django.db import connection  # noqa: PLC0415 - needs Django set up
+    from django.db.migrations.executor import MigrationExecutor  # noqa: PLC0415
+
+    def tell(action: str, migration: Any = None, fake: bool = False) -> None:
+        if progress is not None and action == "apply_start":
+            progress(f"{migration.app_label}: {migration.name}")
+
+    executor = MigrationExecutor(connection, progress_callback=tell)
+    plan = executor.migration_plan(executor.loader.graph.leaf_nodes())
+    if plan:
+        executor.migrate(executor.loader.graph.leaf_nodes(), plan=plan)
+        _after_migrating(plan)
+
+
+def _after_migrating(plan: list[Any]) -> None:
+    """Content types and permissions, as ``manage.py migrate`` makes them."""
+    from django.core.management.sql import emit_post_migrate_signal  # noqa: PLC0415
+    from django.db import DEFAULT_DB_ALIAS  # noqa: PLC0415
+
+    emit_post_migrate_signal(0, False, DEFAULT_DB_ALIAS, plan=plan)
+
+
+def server(*, host: str = "127.0.0.1", port: int = 0) -> Server:
+    """Server that listens; on a free port where ``port`` is 0 or taken."""
+    try:
+        return _listen(host, port)
+    except OSError as error:
+        if error.errno != errno.EADDRINUSE or port == 0:
+            raise
+        return _listen(host, 0)
+
+
+def serve(
+    *,
+    host: str = "127.0.0.1",
+    port: int = 8000,
+    tell_address: Callable[[str], None] | None = None,
+) -> None:
+    """Serve the pages until interrupted; ``tell_address`` is told where."""
+    listening = server(host=host, port=port)
+    if tell_address is not None:
+        tell_address(listening.address)
+    listening.run()
+
+
+def _listen(host: str, port: int) -> Server:
+    from django.conf import settings  # noqa: PLC0415 - needs Django set up
+    from django.core.wsgi import get_wsgi_application  # noqa: PLC0415
+
+    waiting = create_server(
+        get_wsgi_application(),
+        host=host,
+        port=port,
+        threads=_THREADS,
+        ident="asfound",
+        max_request_body_size=settings.MAX_CAR_UPLOAD_BYTES + _SLACK_BYTES,
+        clear_untrusted_proxy_headers=not settings.USE_HTTPS,
+    )
+    places = getattr(waiting, "effective_listen", None) or [(host, waiting.effective_port)]
+    return Server(host=host, port=int(places[0][1]), run=waiting.run, close=waiting.close)
