@@ -88,6 +88,25 @@ def test_sides_are_as_long_as_the_tape_says(car) -> None:
 
 
 @few
+@given(forms, st.booleans(), st.floats(0.25, 0.75))
+def test_short_overhangs_still_reach_nose_and_tail(form, wings, share) -> None:
+    tape = TapeMeasurements(
+        wheelbase_mm=2500,
+        length_mm=3500,
+        width_mm=1500,
+        height_mm=1500 if form.closed else 950,
+        front_overhang_mm=1000 * share,
+        bonnet_mm=750,
+    )
+    sheet = drawn((form, tape, wings))
+    boxes = [p.on_sheet.bounds for p in side(sheet, "left")]
+    assert min(b[0] for b in boxes) == pytest.approx(0, abs=4)
+    assert max(b[2] for b in boxes) == pytest.approx(3500, abs=4)
+    for one, other in itertools.combinations(sheet, 2):
+        assert one.on_sheet.intersection(other.on_sheet).area == 0
+
+
+@few
 @given(cars())
 def test_wheel_openings_stand_a_wheelbase_apart(car) -> None:
     """The two widest gaps just above the sill's underside are the wheel openings."""

@@ -50,11 +50,11 @@ _ONE_PIECE: dict[BodyForm, Character] = {
     BodyForm.OPEN_FOUR_SEATER: Character(
         nose=0.86, over_front=0.98, scuttle=1.0, door=0.965, door_rear=0.97, haunch=0.975, tail=0.86
     ),
-    BodyForm.ESTATE: Character(haunch=1.0, tail=0.97, rear_rake=0.34),
+    BodyForm.ESTATE: Character(haunch=1.0, tail=0.985, rear_rake=0.26),
     BodyForm.VAN: Character(
-        nose=0.80, over_front=0.93, screen_rake=0.55, rear_rake=0.05, haunch=1.0, tail=1.0
+        nose=0.80, over_front=0.93, screen_rake=0.55, rear_rake=0.03, haunch=1.0, tail=1.0
     ),
-    BodyForm.PICK_UP: Character(rear_rake=0.05, haunch=1.0, tail=0.99, tail_lean=0.004),
+    BodyForm.PICK_UP: Character(rear_rake=0.03, haunch=1.0, tail=0.99, tail_lean=0.004),
 }
 
 

@@ -74,21 +74,22 @@ def disc(*, x: float, z: float, radius: float) -> Polygon:
     return shapely.Point(x, z).buffer(radius, quad_segs=_ARC_SEGMENTS)
 
 
-def arch(*, x: float, z: float, radius: float, flat: float = 1.0) -> Polygon:
+def arch(*, x: float, z: float, ahead: float, behind: float, rise: float) -> Polygon:
     """The opening over a wheel: an arc over the hub with straight returns to the ground.
 
     Parameters
     ----------
     x, z : float
         The hub.
-    radius : float
-        Half the opening's width.
-    flat : float
-        Rise of the arc above the hub as a share of ``radius``.
+    ahead, behind : float
+        Width of the opening on either side of the hub.
+    rise : float
+        Height of the arc above the hub.
     """
     angle = np.linspace(0, math.pi, 2 * _ARC_SEGMENTS + 1)
-    arc = [(x + radius * math.cos(a), z + flat * radius * math.sin(a)) for a in angle]
-    return Polygon([(x + radius, -radius), *arc, (x - radius, -radius)])
+    wide = np.where(angle < math.pi / 2, behind, ahead)
+    arc = np.column_stack([x + wide * np.cos(angle), z + rise * np.sin(angle)])
+    return Polygon([(x + behind, -rise), *arc.tolist(), (x - ahead, -rise)])
 
 
 def largest(shape: BaseGeometry, name: str) -> Polygon:

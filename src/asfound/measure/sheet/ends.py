@@ -101,7 +101,7 @@ def _rear_panel(at: Stations) -> Polygon:
     low = at.lengths.sill + 5.5 * at.unit
     tall = top - low
     if at.form.load_bed:
-        box = shapely.box(-half, low, half, top)
+        box = shapely.box(-at.bed_half, low, at.bed_half, top)
         return rounded(box, radius=0.8 * at.unit, name="tailboard")
     points = trail(
         (0, top),

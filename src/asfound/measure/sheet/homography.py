@@ -4,21 +4,27 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import combinations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 from shapely import Polygon
 from shapely.validation import explain_validity
 
 from asfound.base import Estimate, InputError
-
-Array = NDArray[np.float64]
-_LEAST_POINTS = 4
-_FLATTEST = 1e-6
-_THINNEST = 1e-3
-_SPREAD = "places of which no three lie in one line, in the same order on photo and panel"
-_CORNERS = "Tape points near the panel's corners."
+from asfound.measure.sheet.projection import (
+    FLATTEST,
+    LEAST_POINTS,
+    Array,
+    frame_of,
+    in_frame,
+    linear_start,
+    misfit_of,
+    pair_rows,
+    pairs,
+    refined,
+    refuse_three_in_line,
+    unframed,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,9 +60,9 @@ class Homography:
         InputError
             If a pixel lies on or beyond the horizon of the panel's plane.
         """
-        framed = _framed(_pairs(points_px, "points_px"), self.frame)
+        framed = in_frame(pairs(points_px, "points_px"), self.frame)
         w = np.column_stack([framed, np.ones(len(framed))]) @ np.reshape(self.matrix, (3, 3)).T
-        if np.any(w[:, 2] <= _FLATTEST):
+        if np.any(w[:, 2] <= FLATTEST):
             raise InputError(
                 field="points_px",
                 got=np.asarray(points_px).tolist()[int(np.argmin(w[:, 2]))],
@@ -80,14 +86,14 @@ class Homography:
         if not self.covariance:
             raise InputError(
                 field="points",
-                got=_LEAST_POINTS,
+                got=LEAST_POINTS,
                 allowed="five or more for an uncertainty",
                 remedy="Tape one or more further points on the panel.",
             )
         x_mm, y_mm = self.to_mm([point_px])[0]
-        x, y = _framed(np.array([point_px], float), self.frame)[0]
+        x, y = in_frame(np.array([point_px], float), self.frame)[0]
         w = np.array(self.matrix[6:8]) @ (x, y) + self.matrix[8]
-        jacobian = _rows(x, y, x_mm, y_mm) / w
+        jacobian = pair_rows(x, y, x_mm, y_mm) / w
         spread = jacobian @ np.array(self.covariance) @ jacobian.T
         return math.sqrt(max(spread[0, 0], 0.0)), math.sqrt(max(spread[1, 1], 0.0))
 
@@ -98,7 +104,7 @@ def homography_from_points(*, points_px: ArrayLike, points_mm: ArrayLike) -> Hom
     Parameters
     ----------
     points_px : array_like
-        (n, 2) pixels, n at least 4, no three of the first four places in one line.
+        (n, 2) pixels, n at least 4, and with four no three in one line.
     points_mm : array_like
         (n, 2) places in mm, in the same order.
 
@@ -133,22 +139,22 @@ def homography_from_points(*, points_px: ArrayLike, points_mm: ArrayLike) -> Hom
     >>> [round(v) for v in found.to_mm([(50, 20)])[0]]
     [250, 100]
     """
-    px, mm = _pairs(points_px, "points_px"), _pairs(points_mm, "points_mm")
-    if len(px) != len(mm) or len(px) < _LEAST_POINTS:
+    px, mm = pairs(points_px, "points_px"), pairs(points_mm, "points_mm")
+    if len(px) != len(mm) or len(px) < LEAST_POINTS:
         raise InputError(
             field="points_mm",
             got=(len(px), len(mm)),
             allowed="as many as points_px, and at least four",
         )
-    frame = _frame_of(px)
-    framed, place = _framed(px, frame), _frame_of(mm)
-    if len(px) == _LEAST_POINTS:
-        _refuse_three_in_line(framed)
-        _refuse_three_in_line(_framed(mm, place))
-    entries = _linear_start(framed, _framed(mm, place))
-    matrix = _unframed(entries, place)
-    if len(px) > _LEAST_POINTS:
-        matrix = _refined(matrix, framed, mm)
+    frame = frame_of(px)
+    framed, place = in_frame(px, frame), frame_of(mm)
+    target = in_frame(mm, place)
+    if len(px) == LEAST_POINTS:
+        refuse_three_in_line(framed)
+        refuse_three_in_line(target)
+    matrix = unframed(linear_start(framed, target), place)
+    if len(px) > LEAST_POINTS:
+        matrix = refined(matrix, framed, mm)
     return _with_scatter(matrix, framed, mm, frame)
 
 
@@ -176,7 +182,7 @@ def trace_to_panel(points_px: ArrayLike, homography: Homography) -> Polygon:
     >>> round(trace_to_panel(corners, taped).area)
     1600
     """
-    points = _pairs(points_px, "points_px")
+    points = pairs(points_px, "points_px")
     if len(points) < 3:
         raise InputError(field="points_px", got=len(points), allowed="three points or more")
     mm = homography.to_mm(points)
@@ -191,91 +197,10 @@ def trace_to_panel(points_px: ArrayLike, homography: Homography) -> Polygon:
     return outline
 
 
-def _pairs(points: ArrayLike, name: str) -> Array:
-    array = np.asarray(points, float)
-    if array.ndim != 2 or array.shape[1] != 2 or not np.all(np.isfinite(array)):
-        raise InputError(field=name, got=array.shape, allowed="an (n, 2) array of finite numbers")
-    return array
-
-
-def _frame_of(points: Array) -> tuple[float, float, float]:
-    middle = points.mean(axis=0)
-    reach = float(np.hypot(*(points - middle).T).mean())
-    if reach == 0:
-        raise InputError(field="points", got=middle.tolist(), allowed="at different places")
-    return float(middle[0]), float(middle[1]), math.sqrt(2) / reach
-
-
-def _framed(points: Array, frame: tuple[float, float, float]) -> Array:
-    return np.asarray((points - np.array(frame[:2])) * frame[2], float)
-
-
-def _refuse_three_in_line(points: Array) -> None:
-    for a, b, c in combinations(points, 3):
-        (x1, y1), (x2, y2) = b - a, c - a
-        if abs(x1 * y2 - x2 * y1) < _THINNEST:
-            raise InputError(field="points", got=len(points), allowed=_SPREAD, remedy=_CORNERS)
-
-
-def _rows(x: float, y: float, to_x: float, to_y: float) -> Array:
-    """The two equations of one pair, by the eight free entries."""
-    return np.array(
-        [
-            [x, y, 1, 0, 0, 0, -to_x * x, -to_x * y],
-            [0, 0, 0, x, y, 1, -to_y * x, -to_y * y],
-        ]
-    )
-
-
-def _linear_start(source: Array, target: Array) -> Array:
-    pairs = zip(source, target, strict=True)
-    system = np.vstack([_rows(x, y, to_x, to_y) for (x, y), (to_x, to_y) in pairs])
-    if np.linalg.cond(system) > 1 / _FLATTEST:
-        raise InputError(
-            field="points",
-            got=len(source),
-            allowed=_SPREAD,
-            remedy=_CORNERS,
-        )
-    entries, *_ = np.linalg.lstsq(system, target.ravel(), rcond=None)
-    return np.append(entries, 1.0).reshape(3, 3)
-
-
-def _unframed(entries: Array, place: tuple[float, float, float]) -> Array:
-    back = np.array([[1 / place[2], 0, place[0]], [0, 1 / place[2], place[1]], [0, 0, 1]])
-    matrix = back @ entries
-    return np.asarray(matrix / matrix[2, 2], float)
-
-
-def _misfit(matrix: Array, source: Array, target: Array) -> tuple[Array, Array]:
-    w = np.column_stack([source, np.ones(len(source))]) @ matrix.T
-    if np.any(w[:, 2] <= _FLATTEST):
-        raise InputError(
-            field="points_px",
-            got=len(source),
-            allowed="in the same order around the panel as points_mm",
-            remedy="Give both lists from the same corner, the same way round.",
-        )
-    mapped = w[:, :2] / w[:, 2:]
-    rows = [
-        _rows(x, y, u, v) / k for (x, y), (u, v), k in zip(source, mapped, w[:, 2], strict=True)
-    ]
-    return target - mapped, np.vstack(rows)
-
-
-def _refined(matrix: Array, source: Array, target: Array) -> Array:
-    """Least squares on distances in mm; a handful of steps settles a problem this mild."""
-    for _ in range(12):
-        misfit, jacobian = _misfit(matrix, source, target)
-        step, *_ = np.linalg.lstsq(jacobian, misfit.ravel(), rcond=None)
-        matrix = matrix + np.append(step, 0.0).reshape(3, 3)
-    return matrix
-
-
 def _with_scatter(
     matrix: Array, source: Array, target: Array, frame: tuple[float, float, float]
 ) -> Homography:
-    misfit, jacobian = _misfit(matrix, source, target)
+    misfit, jacobian = misfit_of(matrix, source, target)
     spare = 2 * len(source) - 8
     scatter: Estimate | None = None
     covariance: tuple[tuple[float, ...], ...] = ()

@@ -19,7 +19,9 @@ def bonnet_start(
     *, front_overhang: float, wheel: float, length: float, separate_wings: bool
 ) -> float:
     """Where the bonnet begins: at the nose, or at the radiator just ahead of the hub."""
-    return front_overhang - 0.35 * wheel if separate_wings else 0.03 * length
+    if separate_wings:
+        return max(front_overhang - 0.35 * wheel, 0.01 * length)
+    return 0.03 * length
 
 
 def door_start(

@@ -142,7 +142,7 @@ def _boot_lid(at: Stations) -> Polygon:
 
 
 def _bed_floor(at: Stations) -> Polygon:
-    half = 0.40 * at.lengths.width
+    half = at.bed_half
     return _four_sided(
         x0=at.boot_front,
         x1=at.boot_rear,

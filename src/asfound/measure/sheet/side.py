@@ -6,10 +6,11 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from asfound.measure.sheet.curves import Point, arch, flowing, largest, rounded, trail
+from asfound.measure.sheet.curves import Point, flowing, largest, rounded, trail
 from asfound.measure.sheet.forms import BodyForm
 from asfound.measure.sheet.stations import Stations
 from asfound.measure.sheet.upper import rear_pillar_cell, upper_outline, windows
+from asfound.measure.sheet.wheels import front_opening, outward, rear_opening
 
 FAR = 1000.0
 
@@ -33,7 +34,7 @@ def side_panels(at: Stations) -> dict[str, Polygon]:
         return panels | {"side frame": frame} | bed_cut(at, rest, pillar)
     near = shapely.union_all(list(panels.values())).buffer(at.gap)
     joined = shapely.union_all([rest, pillar]).buffer(2 * at.unit).buffer(-2 * at.unit)
-    taken = near | frame.buffer(at.gap) | shapely.union_all(_wheel_openings(at))
+    taken = near | frame.buffer(at.gap) | rear_opening(at)
     return panels | {"side frame": frame, name: rounded(joined - taken, radius=soft, name=name)}
 
 
@@ -42,14 +43,9 @@ def rear_name(at: Stations, usual: str) -> str:
     return "load side" if at.form is BodyForm.VAN else usual
 
 
-def _wheel_openings(at: Stations) -> list[Polygon]:
-    hubs = ((at.hub_front, 1.0), (at.hub_rear, at.lines.arch_flat))
-    return [arch(x=x, z=at.lengths.wheel / 2, radius=at.arch, flat=f) for x, f in hubs]
-
-
 def lower_body(at: Stations) -> Polygon:
     """The body below the waist with both wheel openings cut."""
-    return largest(_silhouette(at) - shapely.union_all(_wheel_openings(at)), "side")
+    return largest(_silhouette(at) - front_opening(at) - rear_opening(at), "side")
 
 
 def _silhouette(at: Stations) -> Polygon:
@@ -66,12 +62,16 @@ def _silhouette(at: Stations) -> Polygon:
             (0, mid_f - 0.3 * (mid_f - low_f)),
             (0, mid_f),
         ],
-        [(0, mid_f + 0.75 * (nose_z - mid_f)), (0.3 * top[0][0], nose_z - 0.1 * at.unit), top[0]],
+        [
+            (0, mid_f + 0.7 * (nose_z - mid_f)),
+            (0.35 * top[0][0], nose_z - 0.65 * top[0][0] * _slope(top[0], top[6])),
+            top[0],
+        ],
     )
     tail = trail(
         top[-1],
         [
-            (end - 0.3 * back, tail_z - 0.2 * at.unit),
+            (end - 0.4 * back, tail_z + 0.6 * back * _slope(top[-6], top[-1])),
             (end, tail_z - 0.3 * (tail_z - mid_r)),
             (end, mid_r),
         ],
@@ -80,13 +80,17 @@ def _silhouette(at: Stations) -> Polygon:
     return Polygon([*nose, *top[1:], *tail[1:], *_underside(at)])
 
 
+def _slope(a: Point, b: Point) -> float:
+    return (b[1] - a[1]) / (b[0] - a[0])
+
+
 def _underside(at: Stations) -> list[Point]:
     sill, lip = at.lengths.sill, at.lengths.sill + 0.6 * at.unit
     return [
-        (at.hub_rear + at.arch, lip),
+        (at.hub_rear + outward(at, at.lengths.length - at.hub_rear), lip),
         (at.hub_rear - at.arch, sill),
         (at.hub_front + at.arch, sill),
-        (at.hub_front - at.arch, lip),
+        (at.hub_front - outward(at, at.hub_front), lip),
     ]
 
 
@@ -100,7 +104,7 @@ def _upper_line(at: Stations) -> list[Point]:
         (0.55 * at.door_front + 0.45 * at.pillar, line.door * waist),
         (at.door_end, line.door_rear * waist),
         (last, line.haunch * waist),
-        (end - (0.5 if at.form.upright_tail else 1.6) * at.unit, line.tail * waist),
+        (end - (0.2 if at.form.upright_tail else 1.8) * at.unit, line.tail * waist),
     ]
 
 
@@ -116,7 +120,7 @@ def _cells(at: Stations) -> dict[str, Polygon]:
         "front door" if at.form.rear_doors else "door": middle,
     }
     if at.form.rear_doors:
-        lip = arch(x=at.hub_rear, z=at.lengths.wheel / 2, radius=at.arch + 2.4 * unit)
+        lip = rear_opening(at, margin=2.4 * unit)
         box = shapely.box(at.pillar, at.sill_top, at.door_end, FAR * unit)
         bend = 7 * unit
         cells["rear door"] = largest((box - lip).buffer(bend).buffer(-bend) & box, "rear door")

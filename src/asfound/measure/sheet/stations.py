@@ -78,6 +78,11 @@ class Stations:
         return self.lines.tail * self.waist
 
     @property
+    def bed_half(self) -> float:
+        """Half the width of a load bed; it stands narrower between separate wings."""
+        return (0.36 if self.separate_wings else 0.43) * self.lengths.width
+
+    @property
     def sill_top(self) -> float:
         """Height of the lower edge of the doors."""
         return self.lengths.sill + 4.4 * self.unit
@@ -164,8 +169,8 @@ def _upper(
     screen_foot = max(along["bonnet_rear"] + 0.042 * lengths.length, along["door_front"] + unit)
     tail = along["boot_rear"] + 0.6 * unit if separate_wings else lengths.length
     rear_foot = {
-        BodyForm.ESTATE: tail - 0.9 * unit,
-        BodyForm.VAN: tail - 0.8 * unit,
+        BodyForm.ESTATE: tail - 0.4 * unit,
+        BodyForm.VAN: tail - 0.2 * unit,
         BodyForm.PICK_UP: min(along["pillar"] + 9 * unit, along["boot_front"] - 1.2 * unit),
     }.get(form, along["boot_front"] - 2.5 * unit)
     return {
@@ -184,6 +189,13 @@ def _check(placed: Stations) -> None:
             got=round(placed.lengths.boot if placed.form.boot_lid else placed.lengths.bonnet),
             allowed="such that a roof is left between windscreen and rear end",
             remedy="Measure bonnet, boot and overhangs again.",
+        )
+    if placed.waist < 0.8 * placed.lengths.wheel + 4 * placed.unit:
+        raise InputError(
+            field="wheel_mm",
+            got=round(placed.lengths.wheel),
+            allowed=f"under a waist that stands {placed.waist:.0f} mm above the ground",
+            remedy="Measure height, glass and wheel again.",
         )
     if placed.sill_top > 0.75 * placed.waist:
         raise InputError(

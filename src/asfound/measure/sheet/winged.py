@@ -6,9 +6,10 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from asfound.measure.sheet.curves import Point, arch, flowing, largest, rounded, trail
+from asfound.measure.sheet.curves import Point, flowing, largest, rounded, trail
 from asfound.measure.sheet.side import FAR, bed_cut, frame_and_pillar, rear_name
 from asfound.measure.sheet.stations import Stations
+from asfound.measure.sheet.wheels import front_opening, rear_opening
 
 
 def winged_side_panels(at: Stations) -> dict[str, Polygon]:
@@ -29,20 +30,17 @@ def winged_side_panels(at: Stations) -> dict[str, Polygon]:
         for name, cell in cells.items()
     }
     rest = body - shapely.union_all(list(cells.values())).buffer(at.gap / 2, join_style="mitre")
-    return low | panels | _rear(at, rest, largest(_silhouette(at), "side"), panels)
+    return low | panels | _rear(at, rest, [hidden, *(p.buffer(at.gap) for p in panels.values())])
 
 
-def _rear(
-    at: Stations, rest: BaseGeometry, body: Polygon, panels: dict[str, Polygon]
-) -> dict[str, Polygon]:
-    soft = 0.6 * at.unit
-    name = rear_name(at, "rear quarter")
+def _rear(at: Stations, rest: BaseGeometry, taken: list[BaseGeometry]) -> dict[str, Polygon]:
+    soft, name = 0.6 * at.unit, rear_name(at, "rear quarter")
     if not at.form.closed:
         return {name: rounded(rest, radius=soft, name=name)}
-    frame, pillar = frame_and_pillar(at, body)
+    frame, pillar = frame_and_pillar(at, largest(_silhouette(at), "side"))
     if at.form.load_bed:
         return {"side frame": frame} | bed_cut(at, rest, pillar)
-    whole = shapely.union_all([rest, pillar]) - shapely.union_all([*panels.values()]).buffer(at.gap)
+    whole = shapely.union_all([rest, pillar]) - shapely.union_all(taken)
     return {"side frame": frame, name: rounded(whole, radius=soft, name=name)}
 
 
@@ -54,7 +52,7 @@ def front_wing(at: Stations) -> Polygon:
     points = trail(
         (0.5 * unit, 0.62 * z),
         [(0, 0.70 * z), (0, 0.95 * z)],
-        [(0, z + 0.62 * opening), (hub - 0.78 * opening, crown), (hub, crown)],
+        [(0, z + 0.62 * opening), (max(hub - 0.78 * opening, 0), crown), (hub, crown)],
         [
             (hub + 0.80 * opening, crown),
             (hub + 1.02 * opening, top + 0.5 * opening),
@@ -64,9 +62,9 @@ def front_wing(at: Stations) -> Polygon:
         [(foot, at.lengths.sill)],
         [(hub + opening, at.lengths.sill)],
         [(hub, 0.4 * z)],
-        [(hub - opening, 0.62 * z)],
+        [(max(hub - opening, 0.6 * unit), 0.62 * z)],
     )
-    return _cut(points, hub, at, "front wing")
+    return _cut(points, front_opening(at), at, "front wing")
 
 
 def rear_wing(at: Stations) -> Polygon:
@@ -79,17 +77,20 @@ def rear_wing(at: Stations) -> Polygon:
         [(start, top)],
         [(hub - 1.22 * opening, top), (hub - 1.22 * opening, top + 0.35 * opening)],
         [(hub - 1.16 * opening, z + 0.75 * opening), (hub - 0.7 * opening, crown), (hub, crown)],
-        [(hub + 0.72 * opening, crown), (end - 0.1 * unit, z + 0.75 * opening), (end, 0.80 * z)],
+        [
+            (min(hub + 0.72 * opening, end), crown),
+            (end - 0.1 * unit, z + 0.75 * opening),
+            (end, 0.80 * z),
+        ],
         [(end, 0.66 * z), (end - 1.2 * unit, 0.62 * z)],
-        [(hub + opening, 0.62 * z)],
+        [(min(hub + opening, end - 1.2 * unit), 0.62 * z)],
         [(hub, 0.4 * z)],
         [(hub - opening, at.lengths.sill)],
     )
-    return _cut(points, hub, at, "rear wing", flat=at.lines.arch_flat)
+    return _cut(points, rear_opening(at), at, "rear wing")
 
 
-def _cut(points: list[Point], hub: float, at: Stations, name: str, flat: float = 1.0) -> Polygon:
-    opening = arch(x=hub, z=at.lengths.wheel / 2, radius=at.arch, flat=flat)
+def _cut(points: list[Point], opening: Polygon, at: Stations, name: str) -> Polygon:
     return rounded(Polygon(points).buffer(0) - opening, radius=0.35 * at.unit, name=name)
 
 
@@ -112,8 +113,8 @@ def _board(at: Stations) -> Polygon:
 def _openings(at: Stations) -> list[Polygon]:
     z = at.lengths.wheel / 2
     return [
-        arch(x=at.hub_front, z=z, radius=at.arch),
-        arch(x=at.hub_rear, z=z, radius=at.arch, flat=at.lines.arch_flat),
+        front_opening(at),
+        rear_opening(at),
         shapely.box(-FAR, -FAR, at.hub_front, z + 0.5 * at.arch),
     ]
 
