@@ -155,13 +155,19 @@ def test_left_side_lies_upright_below_the_top_and_right_side_above() -> None:
 
 
 def test_a_panel_faces_the_person_who_stands_before_it() -> None:
-    """Standing at the right side the nose is to the right; the shut line leans accordingly."""
+    """Standing at the right side the nose is to the right, so the outlines are left and right."""
     sheet = sheet_of(BodyForm.SALOON)
     left, right = sheet["left rear wing"].outline, sheet["right rear wing"].outline
     width = left.bounds[2]
     assert right.centroid.x == pytest.approx(width - left.centroid.x)
-    assert left.centroid.x < sheet["left rear wing"].outline.bounds[2]
     assert left.symmetric_difference(right).area > 0.01 * left.area
+
+
+def test_sections_say_in_which_part_of_the_car_a_panel_is() -> None:
+    sheet = sheet_of(BodyForm.SALOON) | sheet_of(BodyForm.VAN)
+    assert {sheet[p].section for p in ("bonnet", "left front wing", "front valance")} == {"front"}
+    assert {sheet[p].section for p in ("left rear door", "roof", "right sill")} == {"middle"}
+    assert {sheet[p].section for p in ("boot lid", "left load side", "left load door")} == {"rear"}
 
 
 @pytest.mark.parametrize("panel", ["left front wing", "right rear wing", "front valance", "roof"])

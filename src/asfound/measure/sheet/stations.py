@@ -30,6 +30,7 @@ class Stations:
     form : BodyForm
     lengths : Lengths
     lines : Character
+    separate_wings : bool
     gap : float
         Width of a shut line.
     hub_front, hub_rear, arch : float
@@ -40,8 +41,8 @@ class Stations:
         Middle of the shut lines: before the front door, behind it, behind the last door.
     screen_foot, screen_top, rear_top, rear_foot : float
         Corners of the part above the waist (closed forms).
-    waist, gutter, tail_z : float
-        Heights of the waist, of the roof's gutter and of the tail's upper edge.
+    waist, gutter, rail : float
+        Heights of the waist and of the roof's gutter, and of the rail between gutter and glass.
     """
 
     form: BodyForm

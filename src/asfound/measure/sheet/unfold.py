@@ -17,7 +17,7 @@ from asfound.measure.sheet.winged import winged_side_panels
 
 _SECTIONS = {
     "front": ("front wing", "bonnet", "radiator", "front valance", "scuttle"),
-    "rear": ("rear", "boot", "bed", "load", "tail", "left load", "right load"),
+    "rear": ("rear wing", "rear quarter", "boot", "bed", "load", "tail", "left load", "right load"),
 }
 _FINEST = 0.012  # hundredths of the wheelbase: 0.3 mm at 2.5 m
 
