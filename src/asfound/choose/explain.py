@@ -138,7 +138,7 @@ class _Asked:
         found = most_kept(self.model, then_hours=False)
         self.model.bar((name, self.chosen[name]), barred=False)
         if found.options is None and found.proved:
-            return self._lone(name, reason.only_possible())
+            return self._lone(name, self._only(name))
         if found.options is None or not found.proved:
             return self._by_swap(name)
         return self._by_choice(name, found.options)
@@ -181,8 +181,9 @@ class _Asked:
     def _by_swap(self, name: str) -> Why:
         fits = [s for s in self._near[name] if not s.shortages]
         if not fits:
-            held = next(iter(self._near[name]))
-            return self._lone(name, reason.held_back(self.chosen[name], held, None), proved=False)
+            held = self._near[name][0]
+            words = "time was too short to choose again without it"
+            return self._lone(name, reason.held_back(held, words), proved=False)
         best = fits[0]
         why = self._reason(name, best.option, best.kept_lost, best.cost_change)
         return Why(
@@ -200,9 +201,19 @@ class _Asked:
     def _reason(self, name: str, other: str, lost: Fraction, dearer: Fraction) -> reason.Reason:
         if lost <= 0:
             return reason.tie(other, dearer)
-        better = [s for s in self._near[name] if s.kept_lost < 0 and s.shortages]
+        better = self._better(name)
         if better:
-            return reason.held_back(self.chosen[name], better[0], lost)
+            return reason.held_back(better[0], reason.loses(self.chosen[name], lost))
         named: dict[str, Option] = {o.option: o for o in self.options[name]}
         mine = named[self.chosen[name]]
         return reason.best_kept(self.subjects[name], mine, named[other], lost, self.ledger.weight)
+
+    def _only(self, name: str) -> reason.Reason:
+        better = self._better(name)
+        if better:
+            return reason.held_back(better[0], reason.forces(self.chosen[name]))
+        return reason.only_possible()
+
+    def _better(self, name: str) -> list[Swap]:
+        """Options that would keep more here if they fitted, the one that keeps most first."""
+        return [s for s in self._near[name] if s.kept_lost < 0 and s.shortages]

@@ -62,15 +62,27 @@ def only_possible() -> Reason:
     )
 
 
-def held_back(option: str, better: Swap, lost: Fraction | None) -> Reason:
-    """The reason when another option would keep more of this subject but does not fit."""
+def held_back(better: Swap, otherwise: str) -> Reason:
+    """The reason when another option would keep more of this subject but does not fit.
+
+    ``otherwise`` says what the option that stands is worth.
+    """
     why = "; ".join(s.words for s in better.shortages)
-    rest = "" if lost is None else f"; without '{option}' the car would lose {percent(float(lost))}"
     remedy = " and ".join(s.remedy for s in better.shortages)
     return Reason(
-        because=f"'{better.option}' would keep more here, but {why}{rest}",
+        because=f"'{better.option}' would keep more here, but {why}; {otherwise}",
         flips_when=f"to '{better.option}' when {remedy}",
     )
+
+
+def forces(option: str) -> str:
+    """That no choice does without an option."""
+    return f"no choice within the brief does without '{option}'"
+
+
+def loses(option: str, lost: Fraction) -> str:
+    """What the car would lose without an option."""
+    return f"without '{option}' the car would lose {percent(float(lost))} of original fabric"
 
 
 def tie(option: str, dearer: Fraction) -> Reason:
