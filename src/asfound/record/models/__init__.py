@@ -2,6 +2,7 @@
 
 from asfound.record.models.brief import Brief
 from asfound.record.models.car import Car
+from asfound.record.models.car_row import CarRow
 from asfound.record.models.decision import Decision
 from asfound.record.models.dossier import Dossier
 from asfound.record.models.entry import Entry
@@ -18,6 +19,7 @@ from asfound.record.models.subject import Subject
 __all__ = [
     "Brief",
     "Car",
+    "CarRow",
     "Decision",
     "Dossier",
     "Entry",

@@ -37,14 +37,14 @@ class Decision(models.Model):
 
     class Meta:
         ordering = ("pk",)
-        constraints = [
+        constraints = (
             models.UniqueConstraint(
                 fields=("car", "subject"),
                 condition=models.Q(withdrawn_at=None),
                 name="decision_one_a_subject_counts",
             ),
             models.CheckConstraint(condition=~models.Q(reason=""), name="decision_has_a_reason"),
-        ]
+        )
 
     def __str__(self) -> str:
         """Decision in words."""

@@ -59,14 +59,14 @@ class FilmReading(CarRow):
     class Meta(CarRow.Meta):
         default_related_name = "film_readings"
         ordering = ("position", "pk")
-        indexes = [models.Index(fields=("car", "panel", "spot"))]
-        constraints = [
+        indexes = (models.Index(fields=("car", "panel", "spot")),)
+        constraints = (
             at_least("thickness_um", 0, name="film_thickness_not_negative"),
             models.CheckConstraint(
                 condition=models.Q(superseded_by=None, withdrawn_at=None) | ~models.Q(reason=""),
                 name="film_fate_has_a_reason",
             ),
-        ]
+        )
 
     def __str__(self) -> str:
         """Reading in words."""

@@ -17,10 +17,10 @@ class KeptFile(models.Model):
 
     class Meta:
         ordering = ("path",)
-        constraints = [
+        constraints = (
             models.UniqueConstraint(fields=("car", "path"), name="kept_file_path_once_a_car"),
             at_least("size", 0, name="kept_file_size_not_negative"),
-        ]
+        )
 
     def __str__(self) -> str:
         """Path in the folder."""

@@ -16,9 +16,9 @@ class KeptSheet(models.Model):
     rows = models.JSONField()
 
     class Meta:
-        constraints = [
-            models.UniqueConstraint(fields=("car", "table"), name="kept_sheet_once_a_car")
-        ]
+        constraints = (
+            models.UniqueConstraint(fields=("car", "table"), name="kept_sheet_once_a_car"),
+        )
 
     def __str__(self) -> str:
         """Name of the table."""

@@ -22,14 +22,14 @@ class Option(CarRow):
 
     class Meta(CarRow.Meta):
         default_related_name = "options"
-        constraints = [
+        constraints = (
             models.UniqueConstraint(
                 fields=("car", "subject", "option"), name="option_is_unique_in_subject"
             ),
             between("kept", 0, 1, name="option_kept_0_to_1"),
             between("grade", 0, 5, name="option_grade_0_to_5"),
             at_least("cost", 0, name="option_cost_not_negative"),
-        ]
+        )
 
     def __str__(self) -> str:
         """Subject and option."""

@@ -22,14 +22,14 @@ class OptionLink(CarRow):
 
     class Meta(CarRow.Meta):
         default_related_name = "option_links"
-        constraints = [
+        constraints = (
             models.CheckConstraint(
                 condition=models.Q(kind__in=("requires", "excludes", "shares")),
                 name="option_link_kind_is_known",
             ),
             at_least("saves_cost", 0, name="option_link_saves_cost_not_negative"),
             at_least("saves_hours", 0, name="option_link_saves_hours_not_negative"),
-        ]
+        )
 
     def __str__(self) -> str:
         """Tie in words."""

@@ -20,10 +20,10 @@ class Panel(CarRow):
 
     class Meta(CarRow.Meta):
         default_related_name = "panels"
-        constraints = [
+        constraints = (
             models.UniqueConstraint(fields=("car", "panel"), name="panel_name_is_unique_in_car"),
             at_least("nominal_mm", 0, name="panel_nominal_not_negative"),
-        ]
+        )
 
     def __str__(self) -> str:
         """Name of the panel."""

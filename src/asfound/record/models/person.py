@@ -32,11 +32,11 @@ class Person(models.Model):
 
     class Meta:
         verbose_name_plural = "people"
-        constraints = [
+        constraints = (
             models.CheckConstraint(
                 condition=models.Q(role__in=Role.values), name="person_role_is_known"
-            )
-        ]
+            ),
+        )
 
     def __str__(self) -> str:
         """Name to sign in with."""

@@ -17,7 +17,7 @@ class ShimReading(CarRow):
 
     class Meta(CarRow.Meta):
         default_related_name = "shim_readings"
-        constraints = [at_least("nominal_um", 0, name="shim_nominal_not_negative")]
+        constraints = (at_least("nominal_um", 0, name="shim_nominal_not_negative"),)
 
     def __str__(self) -> str:
         """Reading in words."""

@@ -20,13 +20,13 @@ class Subject(CarRow):
 
     class Meta(CarRow.Meta):
         default_related_name = "subjects"
-        constraints = [
+        constraints = (
             models.UniqueConstraint(
                 fields=("car", "subject"), name="subject_name_is_unique_in_car"
             ),
             at_least("weight", 0, name="subject_weight_not_negative"),
             between("min_grade", 0, 5, name="subject_min_grade_0_to_5"),
-        ]
+        )
 
     def __str__(self) -> str:
         """Name of the subject."""

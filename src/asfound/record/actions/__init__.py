@@ -1,0 +1,37 @@
+"""What changes the record: each action is whole or not at all, and leaves a line in the log."""
+
+from asfound.record.actions.account import create_account, grant_owner, set_password
+from asfound.record.actions.brief import set_brief
+from asfound.record.actions.film import (
+    add_film_reading,
+    correct_film_reading,
+    import_film_rows,
+    withdraw_film_reading,
+)
+from asfound.record.actions.keep_file import keep_file
+from asfound.record.actions.load import load_car
+from asfound.record.actions.lock import (
+    can_lock,
+    check_can_lock,
+    lock_option,
+    release_lock,
+)
+from asfound.record.shelf import open_kept_file
+
+__all__ = [
+    "add_film_reading",
+    "can_lock",
+    "check_can_lock",
+    "correct_film_reading",
+    "create_account",
+    "grant_owner",
+    "import_film_rows",
+    "keep_file",
+    "load_car",
+    "lock_option",
+    "open_kept_file",
+    "release_lock",
+    "set_brief",
+    "set_password",
+    "withdraw_film_reading",
+]

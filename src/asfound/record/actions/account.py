@@ -1,0 +1,75 @@
+"""Accounts: who may sign in, and which cars an owner may see."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib.auth import get_user_model
+from django.db import transaction
+
+from asfound.base import InputError
+from asfound.record.actions.who import check_may_write
+from asfound.record.log import write_entry
+from asfound.record.models import Car, Person
+from asfound.record.models.person import Role, Units
+
+
+@transaction.atomic
+def create_account(
+    *, username: str, role: str, password: str, by: Any, units: str = Units.METRIC
+) -> Person:
+    """Person who may sign in.
+
+    Raises
+    ------
+    InputError
+        If the name is empty or taken, the role is not known, or there is no password.
+    """
+    check_may_write(by)
+    users = get_user_model()._default_manager
+    if not username.strip():
+        raise InputError(field="username", got=username, allowed="a name to sign in with")
+    if users.filter(username=username).exists():
+        raise InputError(
+            field="username", got=username, allowed="free", remedy="Choose another name."
+        )
+    if role not in Role.values:
+        raise InputError(field="role", got=role, allowed=f"one of {', '.join(Role.values)}")
+    if not password:
+        raise InputError(field="password", got="", allowed="not empty")
+    user = users.create_user(username=username, password=password)  # type: ignore[attr-defined]  # Django's user manager
+    person = Person.objects.create(user=user, role=role, units=units)
+    write_entry(action="create account", by=by, after={"username": username, "role": role})
+    return person
+
+
+@transaction.atomic
+def set_password(*, person: Person, password: str, by: Any) -> None:
+    """Give the person a new password; the log says that, not which."""
+    check_may_write(by)
+    if not password:
+        raise InputError(field="password", got="", allowed="not empty")
+    person.user.set_password(password)
+    person.user.save(update_fields=["password"])
+    write_entry(action="set password", by=by, after={"username": str(person)})
+
+
+@transaction.atomic
+def grant_owner(*, car: Car, owner: Person, by: Any) -> None:
+    """Open the car to its owner.
+
+    Raises
+    ------
+    InputError
+        If the person is not an owner.
+    """
+    check_may_write(by)
+    if not owner.is_owner:
+        raise InputError(
+            field="owner",
+            got=str(owner),
+            allowed="an account with the role owner",
+            remedy="The workshop sees every car.",
+        )
+    car.owners.add(owner)
+    write_entry(action="grant owner", by=by, car=car, after={"username": str(owner)})

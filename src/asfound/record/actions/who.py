@@ -1,0 +1,22 @@
+"""Who may write. ``None`` stands for the command line, whose user owns the database anyway."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.core.exceptions import PermissionDenied
+
+
+def check_may_write(by: Any) -> None:
+    """Raise where the person may only read.
+
+    Raises
+    ------
+    PermissionDenied
+        If the person is an owner, or has no role.
+    """
+    if by is None:
+        return
+    person = getattr(by, "person", None)
+    if person is None or person.is_owner:
+        raise PermissionDenied("An owner reads the record of a car; the workshop writes it.")

@@ -1,0 +1,75 @@
+"""One row of a sheet becomes the fields of a model, and fields become cells."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.core.exceptions import FieldDoesNotExist
+from django.db import models
+
+from asfound.record.folder import Row
+from asfound.record.tables import Form, Table
+
+HOURS = "hours_"
+_NUMBERS = (Form.NUMBER, Form.INTEGER)
+_YES_NO = {"yes": True, "no": False, "": None}
+_WORDS = {answer: word for word, answer in _YES_NO.items()}
+
+
+def fields_of(row: Row, table: Table, model: type[models.Model]) -> dict[str, Any]:
+    """Values of a model's fields; what has no field goes to ``extra``, hours to ``hours``."""
+    fields: dict[str, Any] = {}
+    extra: dict[str, str] = {}
+    hours: dict[str, float | None] = {}
+    for column, text in row.cells.items():
+        if table.prefix and column.startswith(table.prefix):
+            hours[column.removeprefix(table.prefix)] = _number(text)
+        elif _has_field(table, model, column):
+            fields[column] = _value(text, table.column(column).form)
+        else:
+            extra[column] = text
+    return fields | {"extra": extra} | ({"hours": hours} if table.prefix else {})
+
+
+def cell_of(row: models.Model, column: str, table: Table) -> str:
+    """Cell of that column, with numbers in their shortest form."""
+    if table.prefix and column.startswith(table.prefix):
+        return shortest(row.hours.get(column.removeprefix(table.prefix)))  # type: ignore[attr-defined]  # options have hours
+    if not _has_field(table, type(row), column):
+        return str(row.extra.get(column, ""))  # type: ignore[attr-defined]  # every row has it
+    value, form = getattr(row, column), table.column(column).form
+    if form in _NUMBERS:
+        return shortest(value)
+    return _WORDS[value] if form is Form.YES_NO else str(value)
+
+
+def shortest(value: float | None) -> str:
+    """Fewest digits that read back as the same number; empty for none.
+
+    Examples
+    --------
+    >>> shortest(12.0), shortest(0.1), shortest(None)
+    ('12', '0.1', '')
+    """
+    return "" if value is None else repr(float(value)).removesuffix(".0")
+
+
+def _has_field(table: Table, model: type[models.Model], column: str) -> bool:
+    """Only declared columns have fields: one that happens to be called ``reason`` is extra."""
+    if column not in {declared.name for declared in table.columns}:
+        return False
+    try:
+        model._meta.get_field(column)
+    except FieldDoesNotExist:
+        return False
+    return True
+
+
+def _value(text: str, form: Form) -> Any:
+    if form in _NUMBERS:
+        return _number(text)
+    return _YES_NO[text] if form is Form.YES_NO else text
+
+
+def _number(text: str) -> float | None:
+    return float(text) if text else None

@@ -1,0 +1,114 @@
+"""What is computed from a car, kept under the hash of what it was computed from."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, TypeVar
+
+from django.conf import settings
+from django.core.cache import cache
+
+from asfound import __version__
+from asfound.base import NoSolutionError
+from asfound.choose import Choice, Front, Why, choose, explain, front
+from asfound.measure.film import FilmReading, read_film
+from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.film import film_survey
+from asfound.record.folder import CarFolder
+from asfound.record.log import canonical_json
+
+FILM_TABLES = ("panels", "film", "shims")
+CHOICE_TABLES = ("options", "option_links", "subjects")
+POINTS = 30
+
+_T = TypeVar("_T")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChoiceResult:
+    """The choice over a car, or what clashes.
+
+    Parameters
+    ----------
+    choice : Choice or None
+        ``None`` when nothing satisfies the requirements.
+    front : Front or None
+    whys : tuple of Why
+    clash : tuple of str
+        The requirements that cannot hold together; empty when there is a choice.
+    """
+
+    choice: Choice | None
+    front: Front | None = None
+    whys: tuple[Why, ...] = ()
+    clash: tuple[str, ...] = ()
+
+
+def film_reading(folder: CarFolder) -> FilmReading:
+    """Reading of the finish.
+
+    Raises
+    ------
+    InputFaultsError
+        If the car has no film reading.
+    """
+    key = _key("film_reading", folder, FILM_TABLES)
+    return _kept(key, lambda: read_film(film_survey(folder)))
+
+
+def choice_result(folder: CarFolder, *, points: int = POINTS) -> ChoiceResult:
+    """Choice over the car with its front of at most ``points`` points and its reasons.
+
+    Raises
+    ------
+    InputFaultsError
+        If the car has no option.
+    """
+    key = _key("choice_result", folder, CHOICE_TABLES, brief=folder.brief, points=points)
+    return _kept(key, lambda: _choose(folder, points))
+
+
+def _choose(folder: CarFolder, points: int) -> ChoiceResult:
+    problem = choice_problem(folder)
+    try:
+        choice = choose(problem)
+    except NoSolutionError as error:
+        return ChoiceResult(choice=None, clash=error.clash)
+    return ChoiceResult(
+        choice=choice, front=front(problem, points=points), whys=explain(problem, choice)
+    )
+
+
+def _key(name: str, folder: CarFolder, tables: tuple[str, ...], **more: Any) -> str:
+    return f"{name}:{inputs_hash(folder, tables, name=name, **more)}"
+
+
+def inputs_hash(folder: CarFolder, tables: tuple[str, ...], **more: Any) -> str:
+    """SHA-256 over the tables, what else is named, and the version of the program."""
+    used = {
+        table: [sheet.columns, sheet.rows]
+        for table in tables
+        if (sheet := folder.sheets.get(table)) is not None
+    }
+    told = {"version": __version__, "tables": used, "more": _plain(more)}
+    return hashlib.sha256(canonical_json(told)).hexdigest()
+
+
+def _plain(content: Any) -> Any:
+    """Read-only mappings as dictionaries, which JSON can write."""
+    if hasattr(content, "items"):
+        return {key: _plain(value) for key, value in content.items()}
+    return content
+
+
+def _kept(key: str, compute: Callable[[], _T]) -> _T:
+    """Result from the cache, or computed; without Django set up there is no cache."""
+    if not settings.configured:
+        return compute()
+    found: _T | None = cache.get(key)
+    if found is None:
+        found = compute()
+        cache.set(key, found)
+    return found
