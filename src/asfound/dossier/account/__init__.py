@@ -1,0 +1,8 @@
+"""What the dossier says, section by section, as plain data for setting."""
+
+from asfound.dossier.account.car import about_car
+from asfound.dossier.account.choice import about_choice
+from asfound.dossier.account.limits import about_cautions, about_unknowns
+from asfound.dossier.account.survey import about_survey
+
+__all__ = ["about_car", "about_cautions", "about_choice", "about_survey", "about_unknowns"]

@@ -1,0 +1,86 @@
+"""The car, its numbers as read, its photographs."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from asfound.dossier.numbers import trimmed
+from asfound.record.folder import CarFolder
+
+_CAR = (
+    ("marque", "Marque"),
+    ("model", "Model"),
+    ("body_style", "Body"),
+    ("built", "Built (EDTF)"),
+    ("registration", "Registration"),
+    ("colour_name", "Colour, by name"),
+    ("note", "Note"),
+)
+
+
+def about_car(car: CarFolder) -> dict[str, Any]:
+    """Car, identifiers, odometer, brief and photographs."""
+    row = next(iter(car.sheet("car")), None)
+    return {
+        "name": car.name,
+        "invented": car.package.get("invented") is True,
+        "facts": [[words, row.text(c)] for c, words in _CAR if row.text(c)] if row else [],
+        "identifiers": [_identifier(row.cells) for row in car.sheet("identifiers")],
+        "odometer": [
+            [r.text("date"), trimmed(r.number("reading")), r.text("unit"), r.text("source")]
+            for r in car.sheet("odometer")
+        ],
+        "brief": _brief(car),
+        "photos": [
+            [r.text(c) for c in ("file", "subject", "view", "stage", "taken_at", "by")]
+            for r in car.sheet("photos")
+        ],
+    }
+
+
+def currency_of(car: CarFolder) -> str:
+    """Currency of the car; empty where none is given."""
+    return next((row.text("currency") for row in car.sheet("car")), "")
+
+
+def _identifier(cells: Any) -> dict[str, Any]:
+    read = " ".join(filter(None, (cells.get("read_on", ""), cells.get("read_by", ""))))
+    return {
+        "kind": cells["kind"],
+        "read": cells["text_as_read"],
+        "how": f"{cells['method']}, {cells['where']}",
+        "surface": cells.get("surface_note", ""),
+        "when": read,
+        "expected": cells.get("expected", ""),
+        "source": cells.get("expected_source", ""),
+    }
+
+
+def _brief(car: CarFolder) -> dict[str, Any] | None:
+    if car.brief is None:
+        return None
+    brief = car.brief
+    limits = []
+    if brief.get("cost_max") is not None:
+        money = f"{trimmed(float(brief['cost_max']))} {currency_of(car)}".strip()
+        limits.append(["cost at most", money])
+    limits += [
+        [f"hours of {_words(trade)} at most", trimmed(float(hours))]
+        for trade, hours in (brief.get("hours_max") or {}).items()
+        if hours is not None
+    ]
+    floors = [
+        [zone, trimmed(float(grade))]
+        for zone, grade in (brief.get("min_grade") or {}).items()
+        if grade is not None
+    ]
+    return {
+        "name": brief.get("name") or "",
+        "note": brief.get("note") or "",
+        "limits": limits,
+        "floors": floors,
+    }
+
+
+def _words(trade: str) -> str:
+    return trade.replace("_", " ")

@@ -1,0 +1,80 @@
+"""The choice over the car with its reasons, or what clashes."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import Any
+
+from asfound.choose import Choice, Option, Problem
+from asfound.dossier.account.car import currency_of
+from asfound.dossier.computed import Decided
+from asfound.dossier.numbers import plain, share, trimmed
+from asfound.record.folder import CarFolder
+
+_NO_ZONE = "no zone"
+
+
+def about_choice(car: CarFolder, problem: Problem, decided: Decided) -> dict[str, Any]:
+    """Totals, front, and a table for each zone; the clash where nothing can be chosen."""
+    if decided.choice is None:
+        return {"possible": False, "clash": list(decided.clash), "currency": currency_of(car)}
+    choice = decided.choice
+    return {
+        "possible": True,
+        "currency": currency_of(car),
+        "kept": share(choice.kept),
+        "proved": "proved best"
+        if choice.proved
+        else f"not proved best: at most {share(choice.gap)} more",
+        "totals": _totals(problem, choice),
+        "lowest": trimmed(choice.lowest_grade),
+        "zones": _zones(problem, choice, decided),
+        "front_n": len(decided.front.points) if decided.front else 0,
+        "front_exact": decided.front.exact if decided.front else False,
+    }
+
+
+def _totals(problem: Problem, choice: Choice) -> list[list[str]]:
+    brief = problem.brief
+    rows = [["cost", plain(choice.cost), _limit(brief.cost_max)]]
+    rows += [
+        [f"hours of {trade.replace('_', ' ')}", trimmed(hours), _limit(brief.hours_max.get(trade))]
+        for trade, hours in choice.hours.items()
+    ]
+    return rows
+
+
+def _limit(value: float | None) -> str:
+    return "no limit" if value is None else trimmed(value)
+
+
+def _zones(problem: Problem, choice: Choice, decided: Decided) -> list[dict[str, Any]]:
+    options = {(o.subject, o.option): o for o in problem.options}
+    whys = {why.subject: why for why in decided.whys}
+    zones: dict[str, list[dict[str, Any]]] = defaultdict(list)
+    for subject in problem.subjects:
+        option = options[subject.subject, choice.options[subject.subject]]
+        why = whys.get(subject.subject)
+        zones[subject.zone or _NO_ZONE].append(
+            _piece(option)
+            | {
+                "locked": bool(subject.locked_option),
+                "because": why.because if why else "",
+                "runner_up": (why.runner_up or "") if why else "",
+                "flips": why.flips_when if why else "",
+            }
+        )
+    return [{"zone": zone, "pieces": pieces} for zone, pieces in zones.items()]
+
+
+def _piece(option: Option) -> dict[str, Any]:
+    return {
+        "subject": option.subject,
+        "option": option.option,
+        "treatment": option.treatment,
+        "kept": f"{option.kept * 100:.0f}",
+        "grade": trimmed(option.grade),
+        "cost": plain(option.cost),
+        "hours": trimmed(sum(option.hours.values())),
+        "undoable": option.undoable,
+    }

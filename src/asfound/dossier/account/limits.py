@@ -1,0 +1,114 @@
+"""Cautions that apply, and what is not known."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from asfound.craft.cautions import DEFER, cautions_for
+from asfound.dossier.computed import Computed
+from asfound.dossier.numbers import share
+from asfound.measure.film import FilmReading
+from asfound.record.folder import CarFolder
+from asfound.weigh import weight_in_words
+
+_TEXTS = (
+    ("parts", ("part", "name", "section")),
+    ("panels", ("panel",)),
+    ("options", ("subject", "treatment", "option")),
+    ("findings", ("subject", "kind")),
+    ("tasks", ("name",)),
+)
+_TABLES_MISSED = {
+    "identifiers": "the car's numbers were not read",
+    "film": "the finish was not measured",
+    "metal": "the metal was not measured",
+    "colour": "the colour was not measured",
+    "findings": "the condition was not written down",
+    "evidence": "nothing was weighed for or against the originality of pieces",
+    "events": "no history was written down",
+    "options": "no treatments were proposed",
+}
+
+
+def about_cautions(car: CarFolder) -> dict[str, Any]:
+    """Dangers that the car's words call for, with their sources."""
+    words = [
+        row.text(column)
+        for table, columns in _TEXTS
+        for row in car.sheet(table)
+        for column in columns
+    ]
+    return {
+        "defer": DEFER,
+        "rows": [[c.hazard, c.where, c.do, c.source, c.basis] for c in cautions_for(words)],
+    }
+
+
+def about_unknowns(car: CarFolder, computed: Computed) -> list[str]:
+    """Sentences on what nobody measured, what the measurements leave open, and why."""
+    return [
+        *_missing_tables(car),
+        *([computed.reading_missing] if computed.reading_missing else []),
+        *(_of_finish(car, computed.reading) if computed.reading else []),
+        *_of_choice(computed),
+    ]
+
+
+def _missing_tables(car: CarFolder) -> Iterator[str]:
+    for table, words in _TABLES_MISSED.items():
+        if not len(car.sheet(table)):
+            yield f"{words[0].upper()}{words[1:]} ({table}.csv is missing or empty)."
+
+
+def _of_finish(car: CarFolder, reading: FilmReading) -> Iterator[str]:
+    blank = [p.panel for p in reading.panels if p.spots_n == 0]
+    if blank:
+        yield f"No readings were taken on: {', '.join(blank)}. Nothing is said of them."
+    read = [p for p in reading.panels if p.spots_n]
+    neutral = [p.panel for p in read if weight_in_words(p.lr_later_work).favours == "neither"]
+    if neutral:
+        yield f"The readings speak neither for nor against later work on: {', '.join(neutral)}."
+    shimmed = {row.text("gauge") for row in car.sheet("shims")}
+    loose = [g.gauge or "the gauge without a name" for g in reading.gauges]
+    loose = [name for name, g in zip(loose, reading.gauges, strict=True) if g.gauge not in shimmed]
+    if loose:
+        yield (
+            f"No shim readings are there for: {', '.join(loose)}. Its readings stand as shown,"
+            " with a doubt to match."
+        )
+    yield from _prior(reading)
+    yield (
+        "A probability of later work rests on a starting probability that the program assumes"
+        " and on the rest of the car; the words of support rest on the likelihood ratio alone."
+    )
+    yield (
+        "A finish that was renewed everywhere in one even coat cannot be told from an original"
+        " one by its thickness. Thickness alone never proves that a finish is original."
+    )
+
+
+def _prior(reading: FilmReading) -> Iterator[str]:
+    """The starting probability that each panel's result implies, where all panels share one."""
+    implied = [_implied(p.p_later_work, p.lr_later_work) for p in reading.panels if p.spots_n]
+    known = [p for p in implied if p is not None]
+    if known and max(known) - min(known) < 0.02:
+        yield f"Before any reading, later work on a panel was given {share(sum(known) / len(known))}."
+
+
+def _implied(posterior: float, lr: float) -> float | None:
+    if not 0.001 < posterior < 0.999:
+        return None
+    odds = posterior / (1 - posterior) / lr
+    return odds / (1 + odds)
+
+
+def _of_choice(computed: Computed) -> Iterator[str]:
+    if computed.decided is None or computed.decided.choice is None:
+        return
+    yield (
+        "Shares kept, grades, costs and hours of the options are estimates by people; the choice"
+        " is exact for these numbers and no better than they are."
+    )
+    if not computed.decided.choice.proved:
+        yield "The choice was not proved best within the time given."

@@ -1,0 +1,73 @@
+"""Files that travel inside the dossier."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+
+from asfound.dossier.computed import Computed
+from asfound.record.as_files import json_bytes, table_files
+from asfound.record.folder import CarFolder
+from asfound.record.results.choice import choice_json
+from asfound.record.results.film import film_json
+
+CHECKSUMS = "SHA512SUMS"
+_MIME = {"csv": "text/csv", "json": "application/json"}
+_WHAT = {
+    "datapackage.json": "what the tables are: columns, types, units",
+    "brief.json": "the owner's limits",
+    "lift.json": "lifting out a unit: side view",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attached:
+    """A file attached to the dossier."""
+
+    name: str
+    data: bytes
+    what: str
+    relationship: str = "data"
+
+    @property
+    def mime(self) -> str:
+        """Media type."""
+        return _MIME.get(self.name.rpartition(".")[2], "text/plain")
+
+    @property
+    def sha512(self) -> str:
+        """Hash of the bytes, in hexadecimal."""
+        return hashlib.sha512(self.data).hexdigest()
+
+
+def attached_files(car: CarFolder, computed: Computed) -> tuple[Attached, ...]:
+    """Tables of the car, results as JSON, and the check sums of them all."""
+    files = [
+        Attached(name=name, data=data, what=_WHAT.get(name, f"table {name.removesuffix('.csv')}"))
+        for name, data in sorted(table_files(car).items())
+    ]
+    if computed.reading:
+        data = json_bytes(film_json(computed.reading))
+        files.append(
+            Attached(
+                name="film.json", data=data, what="reading of the finish", relationship="supplement"
+            )
+        )
+    decided = computed.decided
+    if decided:
+        content = choice_json(
+            choice=decided.choice, front=decided.front, whys=decided.whys, clash=decided.clash
+        )
+        files.append(
+            Attached(
+                name="choice.json",
+                data=json_bytes(content),
+                what="choice, front and reasons",
+                relationship="supplement",
+            )
+        )
+    sums = "".join(f"{file.sha512}  {file.name}\n" for file in files)
+    return (
+        *files,
+        Attached(name=CHECKSUMS, data=sums.encode(), what="SHA-512 of the files above"),
+    )

@@ -1,0 +1,147 @@
+"""The dossier of a car."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from asfound import __version__
+from asfound.dossier.account import (
+    about_car,
+    about_cautions,
+    about_choice,
+    about_survey,
+    about_unknowns,
+)
+from asfound.dossier.account.car import currency_of
+from asfound.dossier.account.survey import panels_shown
+from asfound.dossier.computed import Computed, Decided, Progress, compute
+from asfound.dossier.figures import front_svg, panel_svg, sheet_svg
+from asfound.dossier.files import Attached, attached_files
+from asfound.dossier.numbers import plain
+from asfound.dossier.setting import set_pdf
+from asfound.measure.film import FilmReading
+from asfound.record.folder import CarFolder
+
+
+def make_dossier(
+    folder: CarFolder,
+    *,
+    made_on: date,
+    out: Path | None = None,
+    reading: FilmReading | None = None,
+    result: Decided | None = None,
+    progress: Progress | None = None,
+) -> bytes:
+    """PDF/A-3b on a car, with all its tables and results attached.
+
+    Parameters
+    ----------
+    folder : CarFolder
+        The car; every table of it may be missing.
+    made_on : date
+        Date that the dossier bears.
+    out : Path, optional
+        Also write the bytes there.
+    reading, result : optional
+        The reading of the finish and the choice, where they are at hand; computed otherwise.
+    progress : callable, optional
+        Called with the share done, 0–1.
+
+    Returns
+    -------
+    bytes
+        The same car and date give the same bytes.
+
+    Raises
+    ------
+    InputError
+        If a panel's placement cannot be read.
+
+    Notes
+    -----
+    Observations stand apart from their interpretation, after the order that EN 16095 gives a
+    condition record: identification, state, interpretation, recommendation.
+    """
+    tell = progress or (lambda _: None)
+    computed = compute(folder, reading=reading, result=result, progress=tell)
+    attached = attached_files(folder, computed)
+    data = _data(folder, computed, attached, made_on)
+    pdf = set_pdf(
+        data, figures=dict(_figures(folder, computed)), attached=attached, made_on=made_on
+    )
+    if out is not None:
+        out.write_bytes(pdf)
+    tell(1.0)
+    return pdf
+
+
+def _data(
+    car: CarFolder, computed: Computed, attached: tuple[Attached, ...], made_on: date
+) -> dict[str, Any]:
+    survey = about_survey(car, computed.reading) if computed.reading else None
+    decided, problem = computed.decided, computed.problem
+    choice = about_choice(car, problem, decided) if decided and problem else None
+    return {
+        "version": __version__,
+        "made_on": made_on.isoformat(),
+        "car": about_car(car),
+        "summary": list(_summary(survey, choice)),
+        "survey": survey,
+        "choice": choice,
+        "cautions": about_cautions(car),
+        "unknown": about_unknowns(car, computed),
+        "attach": [
+            {"name": f.name, "mime": f.mime, "what": f.what, "relationship": f.relationship}
+            for f in attached
+        ],
+        "files": [
+            {"name": f.name, "what": f.what, "size": plain(len(f.data)), "sha512": f.sha512}
+            for f in attached
+        ],
+    }
+
+
+def _figures(car: CarFolder, computed: Computed) -> Iterator[tuple[str, str]]:
+    if computed.reading:
+        yield "sheet.svg", sheet_svg(car, computed.reading, theme="print")
+        for number, panel in enumerate(panels_shown(computed.reading)):
+            svg = panel_svg(car, computed.reading, panel.panel, theme="print")
+            yield f"panel-{number}.svg", svg
+    decided, problem = computed.decided, computed.problem
+    if decided and problem and decided.front:
+        yield (
+            "front.svg",
+            front_svg(
+                decided.front.points,
+                decided.choice,
+                cost_max=problem.brief.cost_max,
+                currency=currency_of(car),
+                theme="print",
+            ),
+        )
+
+
+def _summary(survey: dict[str, Any] | None, choice: dict[str, Any] | None) -> Iterator[str]:
+    """What was found, in a few sentences."""
+    if survey:
+        yield (
+            f"The finish was measured in {survey['spots_n']} spots on {survey['panels_n']} panels;"
+            f" the car's level is {survey['level']} µm."
+        )
+        named = [f"{page['name']} ({page['words']})" for page in survey["pages"]]
+        if named:
+            yield f"Later work: {'; '.join(named)}."
+        else:
+            yield "No panel shows later work more likely than not."
+    if choice and choice["possible"]:
+        cost = next(row[1] for row in choice["totals"] if row[0] == "cost")
+        yield (
+            f"What is proposed keeps {choice['kept']} of the original fabric and costs"
+            f" {cost} {choice['currency']}".rstrip()
+            + "."
+        )
+    elif choice:
+        yield "No choice satisfies the owner's brief as it stands."
