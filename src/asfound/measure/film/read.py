@@ -2,25 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
-from scipy.special import ndtr
 
 from asfound.base import Estimate, NotEnoughEvidenceError
-from asfound.measure.film.gauges import corrections, gauge_lines
-from asfound.measure.film.reading import (
-    FilmReading,
-    LaterWorkArea,
-    NextSpot,
-    PanelReading,
-    SpotReading,
-    Surface,
+from asfound.measure.film import priors
+from asfound.measure.film.car_level import (
+    CarLevel,
+    Habits,
+    find_habits,
+    find_level,
 )
-from asfound.measure.film.sheet import Sheet, make_sheet, outline_above
-from asfound.measure.film.spots import Spot, gather_spots
-from asfound.measure.film.survey import FilmSurvey, Panel
+from asfound.measure.film.gauges import corrections, gauge_lines
+from asfound.measure.film.panel_read import PanelCase, make_case, read_panel
+from asfound.measure.film.reading import FilmReading
+from asfound.measure.film.spots import gather_spots
+from asfound.measure.film.survey import FilmSurvey
+from asfound.measure.film.where_next import choose_next
+
+FIRST_HABITS = Habits(within=0.07, length_mm=220.0, between=0.05)
 
 
 def read_film(
@@ -30,91 +31,74 @@ def read_film(
     next_spots_n: int = 8,
     progress: Callable[[float], None] | None = None,
 ) -> FilmReading:
-    """Where the finish carries later work, how sure that is, and where to measure next."""
+    """Where the finish carries later work, how sure that is, and where to measure next.
+
+    Parameters
+    ----------
+    survey : FilmSurvey
+        Panels, readings [µm] and shims; the order of rows does not matter.
+    seed : int
+        Seed of the draws over histories; the same input and seed give the same reading.
+    next_spots_n : int
+        How many places to propose.
+    progress : callable, optional
+        Called with the share done (0–1) after each panel.
+
+    Raises
+    ------
+    NotEnoughEvidenceError
+        If there is no reading at all.
+    InputError
+        If a reading names an unknown panel or is not finite.
+
+    Notes
+    -----
+    Every panel is judged against the car's own level, not against a table. A car refinished as a
+    whole looks undisturbed; one panel alone has nothing to be judged against, and the answer
+    then stays near the prior. How the model reasons: docs/explanation/film.md.
+    """
     lines = gauge_lines(survey)
     spots = gather_spots(survey, lines)
     if not spots:
         raise NotEnoughEvidenceError("No gauge readings: the finish cannot be read.")
-    by_panel = {p.panel: [s for s in spots if s.panel == p.panel] for p in survey.panels}
-    medians = [float(np.median([s.thickness_um for s in v])) for v in by_panel.values() if v]
-    level = Estimate(value=float(np.median(medians)), u=0.05 * float(np.median(medians)))
-    panels, nexts = [], []
-    for i, panel in enumerate(sorted(survey.panels, key=lambda p: p.panel)):
-        reading, spot = _read_panel(panel, by_panel[panel.panel], level.value)
-        panels.append(reading)
-        nexts.append(spot)
-        if progress:
-            progress((i + 1) / len(survey.panels))
-    nexts.sort(key=lambda s: -s.gain_bits)
+    panels = sorted(survey.panels, key=lambda panel: panel.panel)
+    cases = [make_case(p, [s for s in spots if s.panel == p.panel], lines) for p in panels]
+    levels, habits = _car(cases)
+    readings, candidates = [], []
+    for done, case in enumerate(cases, start=1):
+        rng = np.random.Generator(np.random.PCG64([seed, done]))
+        reading, places = read_panel(case, levels[case.panel.substrate], habits, rng)
+        readings.append(reading)
+        candidates.append(places)
+        if progress is not None:
+            progress(done / len(cases))
+    level = _main_level(cases, levels)
     return FilmReading(
-        level_um=level,
-        gauges=corrections(lines, level_um=level.value),
-        panels=tuple(panels),
-        next_spots=tuple(nexts[:next_spots_n]),
+        level_um=Estimate(value=level.level_um, u=level.u_um),
+        gauges=corrections(lines, level_um=level.level_um),
+        panels=tuple(readings),
+        next_spots=choose_next(candidates, count=next_spots_n),
     )
 
 
-def _p(excess: NDArray[np.float64], level: float) -> NDArray[np.float64]:
-    z = excess / (0.09 * level)
-    plain = 0.85 * np.exp(-0.5 * z**2) / (0.09 * level)
-    work = 0.15 * (0.9 * (ndtr(z) - ndtr(z - 30)) + 0.1 * ndtr(-z)) / (2 * level) * 2.5
-    return np.asarray(work / (plain + work))
+def _car(cases: Sequence[PanelCase]) -> tuple[dict[str, CarLevel], Habits]:
+    """The level of each substrate and the works' habits."""
+    with_spots = [case for case in cases if case.spots]
+    sketches = {id(case): case.sketch() for case in with_spots}
+    every = list(sketches.values())
+    habits = find_habits(every, find_level(every, FIRST_HABITS))
+    whole = find_level(every, habits)
+    levels = {}
+    for substrate in sorted({case.panel.substrate for case in cases}):
+        own = [sketches[id(c)] for c in with_spots if c.panel.substrate == substrate]
+        before = CarLevel(
+            whole.level_um, float(np.hypot(whole.u_um, priors.SUBSTRATE_SHARE * whole.level_um))
+        )
+        alone = len(own) in (0, len(every))
+        levels[substrate] = whole if alone else find_level(own, habits, before=before)
+    return levels, habits
 
 
-def _near(
-    sheet: Sheet, xy: NDArray[np.float64], values: NDArray[np.float64]
-) -> NDArray[np.float64]:
-    d2 = ((sheet.points_mm[:, None, :] - xy[None]) ** 2).sum(-1)
-    w = np.exp(-d2 / (2 * 80.0**2)) + 1e-9
-    return np.asarray(w @ values / w.sum(1))
-
-
-def _read_panel(panel: Panel, spots: list[Spot], level: float) -> tuple[PanelReading, NextSpot]:
-    sheet = make_sheet(panel.outline)
-    y = np.array([s.thickness_um for s in spots])
-    xy = np.array([[s.x_mm, s.y_mm] for s in spots]).reshape(-1, 2)
-    p = _p(y - level, level)
-    grid_p = _near(sheet, xy, p) if len(spots) else np.full(len(sheet.points_mm), 0.15)
-    film = _near(sheet, xy, y) if len(spots) else np.full(len(sheet.points_mm), level)
-    most = float(p.max()) if len(spots) else 0.15
-    areas = tuple(
-        LaterWorkArea(kind="local respray", probability=most, outline=piece)
-        for piece in outline_above(sheet, grid_p)
-    )
-    far = ((sheet.points_mm[:, None] - xy[None]) ** 2).sum(-1).min(1) if len(spots) else film
-    best = int(np.argmax(far))
-    at = sheet.points_mm[best]
-    reading = PanelReading(
-        panel=panel.panel,
-        spots_n=len(spots),
-        median_um=float(np.median(y)) if len(spots) else level,
-        spread_um=float(y.std(ddof=1)) if len(spots) > 1 else 0.0,
-        p_later_work=most,
-        lr_later_work=float(np.clip(most / max(1 - most, 1e-9) * 4, 1e-9, 1e9)),
-        kinds={"local respray": most},
-        spots=tuple(
-            SpotReading(
-                spot=s.spot,
-                x_mm=s.x_mm,
-                y_mm=s.y_mm,
-                readings_n=s.readings_n,
-                thickness_um=s.thickness_um,
-                u_um=s.u_um,
-                p_later_work=float(q),
-                kinds={"local respray": float(q)},
-            )
-            for s, q in zip(spots, p, strict=True)
-        ),
-        areas=areas,
-        surface=Surface(
-            x_mm=sheet.x_mm,
-            y_mm=sheet.y_mm,
-            film_um=sheet.field(film),
-            u_um=sheet.field(np.full_like(film, 0.07 * level)),
-            p_later_work=sheet.field(grid_p),
-        ),
-    )
-    gain = 0.05 * float(np.sqrt(far[best])) / 500
-    return reading, NextSpot(
-        panel=panel.panel, x_mm=float(at[0]), y_mm=float(at[1]), gain_bits=gain
-    )
+def _main_level(cases: Sequence[PanelCase], levels: dict[str, CarLevel]) -> CarLevel:
+    spots = {s: sum(len(c.spots) for c in cases if c.panel.substrate == s) for s in levels}
+    return levels[max(sorted(spots), key=lambda s: spots[s])]

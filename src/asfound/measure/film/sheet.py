@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import contourpy
 import numpy as np
@@ -35,13 +36,17 @@ class Sheet:
         out[self.inside] = values
         return out
 
+    def inside_of(self, piece: Polygon) -> NDArray[np.bool_]:
+        """Which nodes (m,) lie inside ``piece``."""
+        return np.asarray(shapely.contains_xy(piece, *self.points_mm.T))
+
 
 def make_sheet(outline: Polygon) -> Sheet:
     """The grid over ``outline``, at most 40 cells along its longer side."""
     left, low, right, high = outline.bounds
     step = max(right - left, high - low) / GRID_SIDE
-    x = np.linspace(left, right, max(int(math.ceil((right - left) / step)), 4) + 1)
-    y = np.linspace(low, high, max(int(math.ceil((high - low) / step)), 4) + 1)
+    x = np.linspace(left, right, max(math.ceil((right - left) / step), 4) + 1)
+    y = np.linspace(low, high, max(math.ceil((high - low) / step), 4) + 1)
     across, up = np.meshgrid(x, y)
     # A hair of a buffer keeps the nodes that lie on the outline itself.
     inside = shapely.contains_xy(outline.buffer(step / 100), across.ravel(), up.ravel())
@@ -68,7 +73,7 @@ def outline_above(
     )
     points, offsets = maker.filled(threshold, np.inf)
     raw = [
-        Polygon(p[o[0] : o[1]], [p[a:b] for a, b in zip(o[1:-1], o[2:], strict=True)])
+        Polygon(p[o[0] : o[1]], [p[a:b] for a, b in pairwise(o[1:])])
         for p, o in zip(points, offsets, strict=True)
     ]
     whole = shapely.union_all([shapely.make_valid(piece) for piece in raw])

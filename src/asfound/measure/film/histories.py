@@ -1,0 +1,247 @@
+"""Histories of a panel: which works it may carry, drawn in proportion to their probability."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import logsumexp
+
+from asfound.measure.film import priors
+from asfound.measure.film.panel_model import Given, Products, Works, left_over, log_gain
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+NONE = -1
+DRAWS_N = 32
+SWEEPS_N = 4
+SWEEPS_KEPT = 2
+LITTLE = np.log(1e-3)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Histories:
+    """Weighted histories of one panel.
+
+    ``way`` (s,) is the way of its level, ``works`` (s, k) its local works (−1: none), ``weight``
+    sums to one. ``log_odds`` is the log odds of any later work; ``covered`` (n,) the probability
+    of later work at each spot and ``by_kind`` (kinds, n) that of each local kind there;
+    ``by_way`` the probability of each way.
+    """
+
+    way: Ints
+    works: Ints
+    weight: Floats
+    log_odds: float
+    covered: Floats
+    by_kind: Floats
+    by_way: Floats
+
+
+@dataclass(slots=True, eq=False)
+class Search:
+    """The state of the search: particles, each a way and an ordered set of works."""
+
+    products: Products
+    works: Works
+    mean_um: Floats  # (ways,)
+    var: Floats
+    log_way: Floats
+    gross: NDArray[np.bool_]
+    rng: np.random.Generator
+
+    def given(self, way: Ints | None, chosen: Ints) -> Given:
+        """The terms of particles: the level if ``way`` is given, and the works chosen.
+
+        An absent work stands as a term whose amount is surely zero.
+        """
+        absent = chosen == NONE
+        e = np.where(absent, 0, chosen)
+        shape = self.works.shape[e]
+        mean = np.where(absent, 0.0, self.works.mean_um[e])
+        var = np.where(absent, 1e-9, self.works.var[e])
+        if way is None:
+            return Given(shape, mean, var)
+        level = np.zeros((len(way), 1), dtype=np.int64)
+        return Given(
+            np.hstack([level, shape]),
+            np.hstack([self.mean_um[way][:, None], mean]),
+            np.hstack([self.var[way][:, None], var]),
+        )
+
+    def log_next(self, way: Ints, chosen: Ints) -> tuple[Floats, Floats]:
+        """Log weight (c, e) of one more work, and (c,) of none, given the others."""
+        a, b = left_over(self.products, self.given(way, chosen))
+        w = self.works
+        gain = log_gain(a[:, w.shape], b[:, w.shape], w.mean_um, w.var) + w.log_odds
+        if not self.gross.any():
+            return gain, np.zeros(len(way))
+        bare = self.bare(chosen)[:, self.gross]
+        missed = bare @ (1 - w.cover[:, self.gross]).T
+        none = -priors.GROSS_PENALTY * bare.sum(axis=1)
+        return gain - priors.GROSS_PENALTY * missed, none
+
+    def bare(self, chosen: Ints) -> Floats:
+        """1 where a spot is outside every chosen work, else 0: (c, n)."""
+        out = np.ones((len(chosen), self.works.cover.shape[1]))
+        for k in range(chosen.shape[1]):
+            e = chosen[:, k]
+            out *= np.where((e == NONE)[:, None], 1.0, 1 - self.works.cover[e])
+        return out
+
+    def redraw_way(self, chosen: Ints) -> tuple[Ints, Floats]:
+        """A way for each particle given its works, and the probabilities (c, ways)."""
+        a, b = left_over(self.products, self.given(None, chosen), slice(0, 1))
+        log_p = self.log_way + log_gain(a, b[:, :1], self.mean_um, self.var)
+        p = _shares(log_p)
+        return _pick(p, self.rng), p
+
+
+def _shares(log_p: Floats) -> Floats:
+    p = np.exp(log_p - log_p.max(axis=1, keepdims=True))
+    return np.asarray(p / p.sum(axis=1, keepdims=True))
+
+
+def _pick(p: Floats, rng: np.random.Generator) -> Ints:
+    """One column for each row of probabilities."""
+    below = np.cumsum(p, axis=1)
+    u = rng.random(len(p)) * below[:, -1]
+    return np.minimum((below < u[:, None]).sum(axis=1), p.shape[1] - 1)
+
+
+def _systematic(log_w: Floats, n: int, rng: np.random.Generator) -> Ints:
+    """``n`` flat indices in proportion to exp(log_w), evenly spread."""
+    w = np.exp(log_w - log_w.max()).ravel()
+    below = np.cumsum(w)
+    marks = (np.arange(n) + rng.random()) / n * below[-1]
+    return np.minimum(np.searchsorted(below, marks), w.size - 1)
+
+
+def find_histories(search: Search, spots_n: int) -> Histories:
+    """Histories of a panel by growing sets of works one at a time, then redrawing them.
+
+    Notes
+    -----
+    No work and one work are summed exactly. Where a second could matter, a population of
+    histories grows by one work at a time (each step drawn from the exact conditional over all
+    works, which also estimates the evidence of every count), and then every work and the level
+    are redrawn in turn from their exact conditionals (Gibbs sampling with the amounts
+    integrated out).
+    """
+    odds = np.log(priors.patch_odds())
+    a0, b0 = search.products.gram[0, 0], search.products.with_y[0]
+    level = search.log_way + log_gain(a0, b0, search.mean_um, search.var)
+    ways = np.arange(len(level))
+    one, none = search.log_next(ways, np.empty((len(ways), 0), dtype=np.int64))
+    log_none = level + odds[0] + none
+    log_one = level[:, None] + odds[1] + one
+    evidence = [logsumexp(log_none), logsumexp(log_one)]
+    flat = _systematic(log_one, DRAWS_N, search.rng)
+    way, chosen = flat // log_one.shape[1], (flat % log_one.shape[1])[:, None]
+    while len(evidence) <= priors.PATCHES_MOST:
+        k = len(evidence) - 1
+        more, _ = search.log_next(way, chosen)
+        grown = logsumexp(more) - np.log(len(way))
+        evidence.append(evidence[-1] + odds[k + 1] - odds[k] + grown)
+        if evidence[-1] - logsumexp(evidence) < LITTLE:
+            break
+        flat = _systematic(more, DRAWS_N, search.rng)
+        row = flat // more.shape[1]
+        way, chosen = way[row], np.hstack([chosen[row], (flat % more.shape[1])[:, None]])
+        way, chosen = _refresh(search, way, chosen)
+    undisturbed = float(log_none[priors.UNDISTURBED])
+    touched = logsumexp([logsumexp(np.delete(log_none, priors.UNDISTURBED)), *evidence[1:]])
+    log_odds = float(touched - undisturbed)
+    if chosen.shape[1] == 1:
+        return _exact(search, log_none, log_one, log_odds, flat)
+    return _redrawn(search, way, chosen, log_odds, spots_n)
+
+
+def _refresh(search: Search, way: Ints, chosen: Ints) -> tuple[Ints, Ints]:
+    """Every work and the way redrawn once, the count of works kept."""
+    for k in range(chosen.shape[1]):
+        log_p, _ = search.log_next(way, np.delete(chosen, k, axis=1))
+        chosen = chosen.copy()
+        chosen[:, k] = _pick(_shares(log_p), search.rng)
+    return search.redraw_way(chosen)[0], chosen
+
+
+def _exact(
+    search: Search, log_none: Floats, log_one: Floats, log_odds: float, flat: Ints
+) -> Histories:
+    total = np.logaddexp(logsumexp(log_none), logsumexp(log_one))
+    p_none, p_one = np.exp(log_none - total), np.exp(log_one - total)
+    u = priors.UNDISTURBED
+    local = p_one.sum(axis=0)
+    by_kind = np.array([(local * (search.works.kind == k)) @ search.works.cover for k in range(3)])
+    by_way = p_none + p_one.sum(axis=1)
+    covered = 1 - by_way[u] + p_one[u] @ search.works.cover
+    ways_n, works_n = log_one.shape
+    kept = np.flatnonzero(p_none > 1e-4)
+    return Histories(
+        way=np.concatenate([kept, flat // works_n]),
+        works=np.concatenate([np.full(len(kept), NONE), flat % works_n])[:, None],
+        weight=_normal(np.concatenate([p_none[kept], np.full(len(flat), p_one.sum() / len(flat))])),
+        log_odds=log_odds,
+        covered=np.clip(covered, 0.0, 1.0),
+        by_kind=by_kind,
+        by_way=by_way,
+    )
+
+
+def _normal(weight: Floats) -> Floats:
+    return np.asarray(weight / weight.sum())
+
+
+def _redrawn(search: Search, way: Ints, chosen: Ints, log_odds: float, spots_n: int) -> Histories:
+    slots = priors.PATCHES_MOST
+    chosen = np.hstack([chosen, np.full((len(way), slots - chosen.shape[1]), NONE)])
+    odds = np.log(priors.patch_odds())
+    covered, by_kind = np.zeros(spots_n), np.zeros((3, spots_n))
+    by_way, kept = np.zeros(len(search.log_way)), []
+    for sweep in range(SWEEPS_N):
+        keep = sweep >= SWEEPS_N - SWEEPS_KEPT
+        for k in range(slots):
+            others = np.delete(chosen, k, axis=1)
+            more, none = search.log_next(way, others)
+            count = (others != NONE).sum(axis=1)
+            # A set of works has count! orders among the slots it may sit in.
+            ratio = odds[count + 1] - odds[count] - np.log(slots - count)
+            p = _shares(
+                np.hstack([more + ratio[:, None] + np.log(count + 1)[:, None], none[:, None]])
+            )
+            if keep:
+                _count(search, way, others, p, covered, by_kind)
+            drawn = _pick(p, search.rng)
+            chosen[:, k] = np.where(drawn == more.shape[1], NONE, drawn)
+        way, p_way = search.redraw_way(chosen)
+        if keep:
+            by_way += p_way.mean(axis=0) / SWEEPS_KEPT
+            kept.append((way, np.sort(chosen, axis=1)[:, ::-1]))
+    weight = np.full(len(kept) * len(way), 1 / (len(kept) * len(way)))
+    return Histories(
+        way=np.concatenate([w for w, _ in kept]),
+        works=np.vstack([c for _, c in kept]),
+        weight=weight,
+        log_odds=log_odds,
+        covered=np.clip(covered / (SWEEPS_KEPT * slots), 0.0, 1.0),
+        by_kind=by_kind / (SWEEPS_KEPT * slots),
+        by_way=by_way,
+    )
+
+
+def _count(
+    search: Search, way: Ints, others: Ints, p: Floats, covered: Floats, by_kind: Floats
+) -> None:
+    """Adds the mean over particles of the spots' probabilities, the open slot summed out."""
+    cover, kind = search.works.cover, search.works.kind
+    bare = search.bare(others)
+    plain = (way == priors.UNDISTURBED)[:, None]
+    missed = 1 - p[:, :-1] @ cover
+    covered += (1 - plain * bare * missed).mean(axis=0)
+    for k in range(3):
+        of_kind = np.where(others == NONE, False, kind[others] == k)
+        bare_k = search.bare(np.where(of_kind, others, NONE))
+        missed_k = 1 - (p[:, :-1] * (kind == k)) @ cover
+        by_kind[k] += (1 - bare_k * missed_k).mean(axis=0)

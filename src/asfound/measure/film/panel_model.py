@@ -1,0 +1,160 @@
+"""A panel as a Gaussian model: level, smooth unevenness, and local works added to it.
+
+The spots y of a panel are a₀·1 + Σ aₖ φₖ + e, where e is unevenness and noise with a known
+covariance, and each amount a has a bell-shaped prior. All amounts can then be integrated out,
+so that the evidence for adding one more work to a set of works needs only products of whitened
+shapes, which are formed once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.linalg import solve_triangular
+
+from asfound.measure.field import matern32
+from asfound.measure.film import priors
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Data:
+    """The spots of a panel as numbers.
+
+    ``gross`` marks spots so thick that only local work explains them; they say where, not how
+    thick. ``scale_um`` is the panel's own usual film, which its unevenness is relative to.
+    """
+
+    spots_mm: Floats
+    y_um: Floats
+    noise: Floats  # (n, n) covariance of the spots' errors
+    gross: NDArray[np.bool_]
+    scale_um: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Works:
+    """Every local work that may be tried: a shape with an amount.
+
+    ``shape`` (e,) points into the columns of the products (0 is the level); ``mean_um`` and
+    ``var`` are the amount's prior, ``log_odds`` its weight among all works, ``kind`` its name's
+    index, ``cover`` (e, n) tells which spots it covers.
+    """
+
+    shape: Ints
+    mean_um: Floats
+    var: Floats
+    log_odds: Floats
+    kind: Ints
+    cover: Floats
+
+
+KINDS = ("local respray", "filler", "polished thin")
+
+
+def list_works(heights: Floats, ellipses_n: int, scale_um: float) -> Works:
+    """All works for shapes with these heights (d, n) at all spots of the panel."""
+    bands_n = len(heights) - ellipses_n
+    add, thin = np.arange(ellipses_n), np.arange(ellipses_n, len(heights))
+    share = 1 - (priors.THIN_ODDS if bands_n else 0.0)
+    shape = np.concatenate([*([add] * len(priors.ADDED)), thin])
+    means = [np.full(ellipses_n, a.mean_um) for a in priors.ADDED]
+    sds = [np.full(ellipses_n, a.sd_um) for a in priors.ADDED]
+    odds = [np.full(ellipses_n, share * a.weight / max(ellipses_n, 1)) for a in priors.ADDED]
+    kinds = [np.full(ellipses_n, KINDS.index(a.kind)) for a in priors.ADDED]
+    means.append(np.full(bands_n, priors.THIN_SHARE * scale_um))
+    sds.append(np.full(bands_n, priors.THIN_SD_SHARE * scale_um))
+    odds.append(np.full(bands_n, priors.THIN_ODDS / max(bands_n, 1)))
+    kinds.append(np.full(bands_n, 2))
+    return Works(
+        shape=shape + 1,
+        mean_um=np.concatenate(means),
+        var=np.concatenate(sds) ** 2,
+        log_odds=np.log(np.concatenate(odds)),
+        kind=np.concatenate(kinds),
+        cover=(heights >= priors.COVERED).astype(float)[shape],
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Products:
+    """Whitened products of all shapes with each other and with the readings."""
+
+    gram: Floats  # (1 + d, 1 + d)
+    with_y: Floats  # (1 + d,)
+    log_plain: float  # log density of the readings about zero
+
+
+def base_covariance(
+    data: Data, keep: NDArray[np.bool_], *, within: float, length_mm: float
+) -> Floats:
+    """Covariance [µm²] of unevenness and noise at the spots kept."""
+    at = data.spots_mm[keep]
+    apart = np.sqrt(((at[:, None] - at[None]) ** 2).sum(-1))
+    smooth = (within * data.scale_um) ** 2 * matern32(apart, length_mm=length_mm)
+    fine = (priors.NUGGET_SHARE * data.scale_um) ** 2 + 0.25
+    return np.asarray(smooth + data.noise[np.ix_(keep, keep)] + fine * np.eye(len(at)))
+
+
+def whiten(data: Data, heights: Floats, *, within: float, length_mm: float) -> Products:
+    """The products for shapes with ``heights`` (d, n) at all spots."""
+    keep = ~data.gross
+    covariance = base_covariance(data, keep, within=within, length_mm=length_mm)
+    root = np.linalg.cholesky(covariance)
+    columns = np.vstack([np.ones(keep.sum()), heights[:, keep], data.y_um[keep]]).T
+    white = solve_triangular(root, columns, lower=True, check_finite=False)
+    shapes, y = white[:, :-1], white[:, -1]
+    log_det = 2 * float(np.log(np.diag(root)).sum())
+    plain = -0.5 * (float(y @ y) + log_det + len(y) * np.log(2 * np.pi))
+    return Products(shapes.T @ shapes, shapes.T @ y, plain)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Given:
+    """Sets of terms already in the model: (c, k) columns with their priors."""
+
+    shape: Ints
+    mean_um: Floats
+    var: Floats
+
+    def amounts(self, products: Products) -> tuple[Floats, Floats]:
+        """Posterior mean (c, k) and covariance (c, k, k) of the amounts."""
+        gram = products.gram[self.shape[:, :, None], self.shape[:, None, :]]
+        diagonal = np.einsum("ck,kl->ckl", 1 / self.var, np.eye(self.var.shape[1]))
+        cov = np.linalg.inv(gram + diagonal)
+        rest = products.with_y[self.shape] - np.einsum("ckl,cl->ck", gram, self.mean_um)
+        return self.mean_um + np.einsum("ckl,cl->ck", cov, rest), cov
+
+
+def left_over(
+    products: Products, given: Given, columns: slice = slice(None)
+) -> tuple[Floats, Floats]:
+    """What is left of each column's precision a and pull b once ``given`` is integrated out.
+
+    Returns (c, d) arrays: for an amount with prior N(μ, v) the log Bayes factor of adding the
+    column is −½ log(1 + v a) + (b² v + 2 b μ − a μ²)/(2 (1 + v a)).
+    """
+    diagonal = np.diag(products.gram)[columns]
+    if given.shape.shape[1] == 0:
+        return diagonal[None], products.with_y[None, columns]
+    gram = products.gram[given.shape[:, :, None], given.shape[:, None, :]]
+    inverse = np.einsum("ck,kl->ckl", 1 / given.var, np.eye(given.var.shape[1]))
+    cov = np.linalg.inv(gram + inverse)
+    rest = products.with_y[given.shape] - np.einsum("ckl,cl->ck", gram, given.mean_um)
+    across = products.gram[:, columns][given.shape]
+    pull = np.einsum("ckl,cl->ck", cov, rest) + given.mean_um
+    b = products.with_y[columns] - np.matmul(pull[:, None, :], across)[:, 0]
+    a = diagonal - (across * np.matmul(cov, across)).sum(axis=1)
+    return np.maximum(a, 0.0), b
+
+
+def log_gain(a: Floats, b: Floats, mean_um: Floats, var: Floats) -> Floats:
+    """Log Bayes factor of adding a column with left-over (a, b) and amount N(mean, var)."""
+    grow = 1 + var * a
+    return np.asarray(
+        -0.5 * np.log(grow) + (b * (b * var + 2 * mean_um) - a * mean_um**2) / (2 * grow)
+    )

@@ -1,0 +1,155 @@
+"""One panel read against its car."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from asfound.measure.film import priors
+from asfound.measure.film.car_level import CarLevel, Habits, Sketch, level_terms
+from asfound.measure.film.histories import Histories, Search, find_histories
+from asfound.measure.film.maps import Map, draw_map, outline_works
+from asfound.measure.film.panel_model import KINDS, Data, list_works, whiten
+from asfound.measure.film.reading import Kind, PanelReading, SpotReading, Surface
+from asfound.measure.film.shapes import Shapes, make_shapes
+from asfound.measure.film.sheet import Sheet, make_sheet
+from asfound.measure.film.spots import Spot
+from asfound.measure.film.survey import Panel
+from asfound.measure.film.where_next import Candidates, weigh_candidates
+from asfound.measure.gauge import GaugeLine
+
+Floats = NDArray[np.float64]
+LR_LIMITS = (1e-9, 1e9)
+SKETCH_STEP = 5
+WAY_KINDS: tuple[Kind, ...] = ("refinished over", "stripped and refinished")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PanelCase:
+    """A panel made ready: its spots as numbers, its sheet and the shapes tried on it."""
+
+    panel: Panel
+    spots: tuple[Spot, ...]
+    data: Data
+    shapes: Shapes
+    heights: Floats
+
+    def sketch(self) -> Sketch:
+        """The same panel with a fifth of the ellipses, for the car's level."""
+        few = np.concatenate(
+            [
+                np.arange(0, self.shapes.ellipses_n, SKETCH_STEP),
+                np.arange(self.shapes.ellipses_n, self.shapes.count),
+            ]
+        )
+        count = len(range(0, self.shapes.ellipses_n, SKETCH_STEP))
+        heights = self.heights[few]
+        return Sketch(self.data, heights, list_works(heights, count, self.data.scale_um))
+
+
+def make_case(panel: Panel, spots: Sequence[Spot], lines: Mapping[str, GaugeLine]) -> PanelCase:
+    """The case of ``panel`` with its ``spots`` (may be none)."""
+    at = np.array([[s.x_mm, s.y_mm] for s in spots]).reshape(-1, 2)
+    y = np.array([s.thickness_um for s in spots])
+    shapes = make_shapes(panel.outline, at)
+    usual = float(np.quantile(y, 0.35)) if len(y) else 1.0
+    gross = y > usual * (1 + priors.GROSS_SHARE) + priors.GROSS_UM
+    data = Data(at, y, _noise(spots, lines), gross, max(usual, 10.0))
+    return PanelCase(panel, tuple(spots), data, shapes, shapes.at(at))
+
+
+def _noise(spots: Sequence[Spot], lines: Mapping[str, GaugeLine]) -> Floats:
+    """Covariance of the spots' errors; with several gauges, each one's line errs as a whole."""
+    noise = np.diag([s.scatter_um**2 for s in spots])
+    if len(lines) > 1:
+        own = np.array([s.gauge for s in spots])
+        line_u = np.array([lines[s.gauge].line_u_um(s.thickness_um) for s in spots])
+        noise = noise + np.where(own[:, None] == own[None], np.outer(line_u, line_u), 0.0)
+    return np.asarray(noise).reshape(len(spots), len(spots))
+
+
+def read_panel(
+    case: PanelCase, level: CarLevel, habits: Habits, rng: np.random.Generator
+) -> tuple[PanelReading, Candidates]:
+    """The reading of one panel and the places worth a next spot on it."""
+    data = case.data
+    works = list_works(case.heights, case.shapes.ellipses_n, data.scale_um)
+    products = whiten(data, case.heights, within=habits.within, length_mm=habits.length_mm)
+    mean, var, log_way = level_terms(np.array([level.level_um]), level.u_um, habits.between)
+    search = Search(products, works, mean[0], var[0], np.asarray(log_way), data.gross, rng)
+    histories = find_histories(search, len(data.y_um))
+    sheet = make_sheet(case.panel.outline)
+    drawn = draw_map(
+        search,
+        histories,
+        data=data,
+        shapes=case.shapes,
+        heights=case.heights,
+        habits=habits,
+        points_mm=sheet.points_mm,
+    )
+    noise = float(np.median([s.scatter_um for s in case.spots])) if case.spots else 1.0
+    candidates = weigh_candidates(
+        case.panel.panel, sheet.points_mm, data.spots_mm, drawn, noise_um=noise, gap_mm=40.0
+    )
+    return _told(case, histories, sheet, drawn), candidates
+
+
+def _told(case: PanelCase, histories: Histories, sheet: Sheet, drawn: Map) -> PanelReading:
+    y = case.data.y_um
+    covered = histories.covered
+    p = 1 / (1 + np.exp(-np.clip(histories.log_odds, -60, 60)))
+    prior = 1 - priors.LEVEL_WAYS[priors.UNDISTURBED].weight * priors.patch_odds()[0]
+    lr = np.exp(np.clip(histories.log_odds - np.log(prior / (1 - prior)), *np.log(LR_LIMITS)))
+    local = histories.by_kind.max(axis=1) if len(y) else np.zeros(len(KINDS))
+    return PanelReading(
+        panel=case.panel.panel,
+        spots_n=len(y),
+        median_um=float(np.median(y)) if len(y) else float(np.median(drawn.film_um)),
+        spread_um=float(y.std(ddof=1)) if len(y) > 1 else 0.0,
+        p_later_work=float(max(p, covered.max(initial=0.0))),
+        lr_later_work=float(np.clip(lr, *LR_LIMITS)),
+        kinds=_kinds(local, histories.by_way),
+        spots=tuple(_spot_told(case, histories, i) for i in range(len(y))),
+        areas=outline_works(sheet, drawn, case.data),
+        surface=Surface(
+            x_mm=sheet.x_mm,
+            y_mm=sheet.y_mm,
+            film_um=sheet.field(drawn.film_um),
+            u_um=sheet.field(drawn.u_um),
+            p_later_work=sheet.field(np.clip(drawn.p_later, 0.0, 1.0)),
+        ),
+    )
+
+
+def _kinds(local: Floats, by_way: Floats) -> dict[Kind, float]:
+    told: dict[Kind, float] = {
+        "local respray": local[0],
+        "filler": local[1],
+        "polished thin": local[2],
+    }
+    for kind in WAY_KINDS:
+        told[kind] = sum(
+            p for way, p in zip(priors.LEVEL_WAYS, by_way, strict=True) if way.kind == kind
+        )
+    return {kind: float(np.clip(p, 0.0, 1.0)) for kind, p in told.items()}
+
+
+def _spot_told(case: PanelCase, histories: Histories, i: int) -> SpotReading:
+    spot = case.spots[i]
+    local = histories.by_kind[:, i].copy()
+    if case.data.gross[i]:
+        local[1] = max(local[1], histories.covered[i])
+    return SpotReading(
+        spot=spot.spot,
+        x_mm=spot.x_mm,
+        y_mm=spot.y_mm,
+        readings_n=spot.readings_n,
+        thickness_um=spot.thickness_um,
+        u_um=spot.u_um,
+        p_later_work=float(histories.covered[i]),
+        kinds=_kinds(local, histories.by_way),
+    )

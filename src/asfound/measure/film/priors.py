@@ -1,0 +1,80 @@
+"""What the model takes for granted before it sees a car, each with its reason.
+
+None of these figures is published; they are wide on purpose and stated so that they can be
+argued with. Amounts are µm; "share" is relative to the level of the car or panel.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+
+@dataclass(frozen=True, slots=True)
+class LevelWay:
+    """One way in which a panel may have come by its level: a bell curve with a weight."""
+
+    kind: str
+    weight: float
+    share: float  # of the car's level
+    plus_um: float
+    sd_um: float
+
+
+UNDISTURBED = 0
+# Most panels of most cars were painted together; a coat over the old finish adds 60 to 300 µm;
+# a stripped panel carries a finish of its own age, from a thin modern one to a thick one.
+LEVEL_WAYS = (
+    LevelWay("", 0.80, 1.0, 0.0, 0.0),
+    LevelWay("refinished over", 0.045, 1.0, 90.0, 35.0),
+    LevelWay("refinished over", 0.045, 1.0, 170.0, 45.0),
+    LevelWay("refinished over", 0.02, 1.0, 280.0, 80.0),
+    LevelWay("stripped and refinished", 0.03, 0.0, 120.0, 35.0),
+    LevelWay("stripped and refinished", 0.03, 0.0, 200.0, 55.0),
+    LevelWay("stripped and refinished", 0.02, 0.0, 330.0, 90.0),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """How much one local work adds: a bell curve with a weight."""
+
+    kind: str
+    weight: float
+    mean_um: float
+    sd_um: float
+
+
+# A blown-in repair is two to four coats; the third curve stands for repairs with surfacer or a
+# skim of filler. Filler proper is too uneven for a curve: see GROSS.
+ADDED = (
+    Amount("local respray", 0.42, 75.0, 28.0),
+    Amount("local respray", 0.42, 150.0, 45.0),
+    Amount("filler", 0.16, 290.0, 110.0),
+)
+THIN_SHARE, THIN_SD_SHARE = -0.28, 0.11  # mops take most at edges and swage lines
+THIN_ODDS = 0.25  # share of local works that are thin edges
+
+PATCHES_MOST = 4
+LOCAL_ODDS = 0.20  # a panel of unknown history carries a local work
+ANOTHER_ODDS = 0.45  # and, having one, another
+
+# A spot this far above its panel is filler whatever the model; its exact height says nothing.
+GROSS_UM, GROSS_SHARE = 180.0, 0.35
+GROSS_PENALTY = 9.0  # log odds against such a spot outside every local work
+COVERED = 0.35  # a feather counts as work down to this part of its amount
+
+NUGGET_SHARE = 0.010  # unevenness finer than a hand's breadth
+WITHIN_SHARES = (0.035, 0.05, 0.07, 0.10)
+LENGTHS_MM = (130.0, 220.0, 370.0)
+BETWEEN_SHARES = (0.03, 0.05, 0.08)
+SUBSTRATE_SHARE = 0.06  # aluminium panels against steel, both from the works
+
+
+def patch_odds() -> NDArray[np.float64]:
+    """Prior probability of 0, 1, … local works on a panel."""
+    more = LOCAL_ODDS * ANOTHER_ODDS ** np.arange(PATCHES_MOST)
+    more *= LOCAL_ODDS / more.sum()
+    return np.concatenate([[1 - LOCAL_ODDS], more])

@@ -1,0 +1,109 @@
+"""The shapes that local work may take on a panel: feathered ellipses and bands along edges."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import LineString, MultiLineString, Polygon
+
+ELLIPSES_N = 480
+SMALLEST_MM, LARGEST_MM = 50.0, 380.0
+BAND_WIDTHS_MM = (45.0, 80.0, 130.0)
+# Generators of the additive recurrence that fills the unit cube evenly in six dimensions: the
+# powers of the inverse root of x⁷ = x + 1, as the golden ratio does in one.
+_ROOT = 1.1127756842787055
+_STEPS = _ROOT ** -np.arange(1.0, 7.0)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Shapes:
+    """All shapes tried on a panel; the first ``ellipses_n`` add film, the bands take it.
+
+    ``ellipses`` has a row a shape: x, y, radius [mm], aspect, turn [rad], feather (share of the
+    radius). ``bands`` are pairs of edge lines and width.
+    """
+
+    ellipses: NDArray[np.float64]
+    bands: tuple[tuple[shapely.Geometry, float], ...]
+
+    @property
+    def ellipses_n(self) -> int:
+        """Number of shapes that add film."""
+        return len(self.ellipses)
+
+    @property
+    def count(self) -> int:
+        """Number of all shapes."""
+        return len(self.ellipses) + len(self.bands)
+
+    def at(
+        self, points_mm: NDArray[np.float64], which: NDArray[np.int64] | None = None
+    ) -> NDArray[np.float64]:
+        """The height (0–1) of shapes at points: (shapes, points)."""
+        which = np.arange(self.count) if which is None else which
+        out = np.empty((len(which), len(points_mm)))
+        round_ones = which < self.ellipses_n
+        out[round_ones] = _ellipses_at(self.ellipses[which[round_ones]], points_mm)
+        place = shapely.points(points_mm)
+        for row in np.flatnonzero(~round_ones):
+            edge, width = self.bands[which[row] - self.ellipses_n]
+            out[row] = np.clip(1.5 - shapely.distance(place, edge) / width, 0.0, 1.0)
+        return out
+
+
+def make_shapes(outline: Polygon, spots_mm: NDArray[np.float64]) -> Shapes:
+    """The shapes for a panel with this outline and these spots (n, 2)."""
+    return Shapes(
+        np.vstack([_spread(outline), _around(spots_mm)]),
+        tuple((edge, width) for edge in _edges(outline) for width in BAND_WIDTHS_MM),
+    )
+
+
+def _ellipses_at(ellipses: NDArray[np.float64], points: NDArray[np.float64]) -> NDArray[np.float64]:
+    x, y, radius, aspect, turn, feather = ellipses.T[:, :, None]
+    right, up = points[None, :, 0] - x, points[None, :, 1] - y
+    cos, sin = np.cos(turn), np.sin(turn)
+    reach = np.hypot(right * cos + up * sin, (up * cos - right * sin) * aspect) / radius
+    rise = np.clip((1 + feather - reach) / (2 * feather), 0.0, 1.0)
+    return np.asarray(rise * rise * (3 - 2 * rise))
+
+
+def _spread(outline: Polygon) -> NDArray[np.float64]:
+    left, low, right, high = outline.bounds
+    even = np.mod(0.5 + np.arange(1, 4 * ELLIPSES_N + 1)[:, None] * _STEPS, 1.0)
+    x, y = left + even[:, 0] * (right - left), low + even[:, 1] * (high - low)
+    inside = np.flatnonzero(shapely.contains_xy(outline, x, y))[:ELLIPSES_N]
+    even, x, y = even[inside], x[inside], y[inside]
+    largest = max(min(LARGEST_MM, 0.5 * max(right - left, high - low)), 2 * SMALLEST_MM)
+    radius = SMALLEST_MM * (largest / SMALLEST_MM) ** even[:, 2]
+    return np.column_stack(
+        [x, y, radius, 1 + 0.9 * even[:, 3], np.pi * even[:, 4], 0.15 + 0.6 * even[:, 5] ** 1.5]
+    )
+
+
+def _around(spots: NDArray[np.float64]) -> NDArray[np.float64]:
+    """One small disc a spot, so that work which meets a single spot has its shape."""
+    if len(spots) < 2:
+        return np.empty((0, 6))
+    apart = np.sqrt(((spots[:, None] - spots[None]) ** 2).sum(-1))
+    apart[apart < 1.0] = np.inf
+    radius = np.clip(0.6 * apart.min(axis=1), SMALLEST_MM, LARGEST_MM)
+    rest = np.tile([1.0, 0.0, 0.4], (len(spots), 1))
+    return np.column_stack([spots, radius, rest])
+
+
+def _edges(outline: Polygon) -> list[shapely.Geometry]:
+    """The whole rim, and its parts that face left, right, down and up."""
+    rim = np.asarray(shapely.orient_polygons(outline).exterior.coords)
+    along = np.diff(rim, axis=0)
+    facing = np.arctan2(-along[:, 0], along[:, 1])
+    side = np.mod(np.round(facing / (np.pi / 2)).astype(int), 4)
+    out: list[shapely.Geometry] = [outline.exterior]
+    for s in range(4):
+        parts = [LineString(rim[i : i + 2]) for i in np.flatnonzero(side == s)]
+        if parts:
+            out.append(MultiLineString(parts))
+    return out

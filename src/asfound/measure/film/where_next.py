@@ -1,0 +1,92 @@
+"""Where the next spot tells most about what was done to the car."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from asfound.measure.film.maps import Map
+from asfound.measure.film.reading import NextSpot
+
+Floats = NDArray[np.float64]
+CANDIDATES_N = 90
+HISTORIES_N = 48
+STEPS_N = 72
+APART_MM = 180.0  # crosses nearer than this to each other would tell the same thing
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Candidates:
+    """Places on one panel and what a spot there is expected to tell [bit]."""
+
+    panel: str
+    points_mm: Floats
+    gain_bits: Floats
+
+
+def weigh_candidates(
+    panel: str, points_mm: Floats, spots_mm: Floats, drawn: Map, *, noise_um: float, gap_mm: float
+) -> Candidates:
+    """The expected information about the panel's history of a spot at some of ``points_mm``.
+
+    Notes
+    -----
+    Mutual information of history h and reading y: H[Σ w_h N(m_h, v_h)] − Σ w_h H[N(m_h, v_h)],
+    the first by a sum over steps of y; Lindley, Annals of Mathematical Statistics 27 (1956),
+    986–1005. Places nearer than ``gap_mm`` to a spot already read are left out.
+    """
+    far = np.ones(len(points_mm), bool)
+    if len(spots_mm):
+        apart = np.sqrt(((points_mm[:, None] - spots_mm[None]) ** 2).sum(-1)).min(axis=1)
+        far = apart > min(gap_mm, 0.7 * float(apart.max()))
+    places = np.flatnonzero(far)
+    places = places[:: max(1, -(-len(places) // CANDIDATES_N))]
+    order = np.argsort(-drawn.weight, kind="stable")[:HISTORIES_N]
+    weight = drawn.weight[order] / drawn.weight[order].sum()
+    mean = drawn.means[np.ix_(order, places)]
+    variance = drawn.variances[np.ix_(order, places)] + noise_um**2
+    return Candidates(panel, points_mm[places], _information(weight, mean, variance))
+
+
+def _information(weight: Floats, mean: Floats, variance: Floats) -> Floats:
+    sd = np.sqrt(variance)
+    low, high = (mean - 5 * sd).min(axis=0), (mean + 5 * sd).max(axis=0)
+    # Even steps would miss narrow parts far apart; half the steps follow the parts' quantiles.
+    share = np.linspace(0, 1, STEPS_N)[:, None]
+    centre = np.quantile(mean, share[:, 0], axis=0) + np.quantile(sd, 0.5) * 0
+    even = low + share * (high - low)
+    steps = np.sort(np.concatenate([even, centre]), axis=0)
+    z = (steps[:, None] - mean[None]) / sd[None]
+    density = np.einsum("s,tsc->tc", weight, np.exp(-0.5 * z**2) / (sd * np.sqrt(2 * np.pi)))
+    inside = -density * np.log2(np.maximum(density, 1e-300))
+    whole = (0.5 * (inside[1:] + inside[:-1]) * np.diff(steps, axis=0)).sum(axis=0)
+    parts = weight @ (0.5 * np.log2(2 * np.pi * np.e * variance))
+    return np.maximum(whole - parts, 0.0)
+
+
+def choose_next(panels: Sequence[Candidates], *, count: int) -> tuple[NextSpot, ...]:
+    """The best ``count`` places, best first, each making its neighbourhood less worth a cross."""
+    if not panels or count < 1:
+        return ()
+    owner = np.concatenate([np.full(len(c.points_mm), i) for i, c in enumerate(panels)])
+    points = np.vstack([c.points_mm for c in panels])
+    gain = np.concatenate([c.gain_bits for c in panels])
+    chosen = []
+    for _ in range(min(count, len(gain))):
+        best = int(np.argmax(gain))
+        chosen.append(
+            NextSpot(
+                panel=panels[owner[best]].panel,
+                x_mm=float(points[best, 0]),
+                y_mm=float(points[best, 1]),
+                gain_bits=float(max(gain[best], 0.0)),
+            )
+        )
+        d2 = ((points - points[best]) ** 2).sum(axis=1)
+        near = np.exp(-0.5 * d2 / APART_MM**2)
+        gain = np.where(owner == owner[best], gain * (1 - near), gain)
+        gain[best] = -1.0
+    return tuple(chosen)
