@@ -1,4 +1,7 @@
-"""Ways to sign in to the demo; the people behind them are invented."""
+"""Ways to sign in to the demo; the people behind them are invented.
+
+Their names begin with ``demo`` so that no account of a real workshop is touched.
+"""
 
 from __future__ import annotations
 
@@ -25,9 +28,9 @@ def new_accounts() -> tuple[Account, ...]:
     return tuple(
         Account(name=name, role=role, may=may, password=_password())
         for name, role, may in (
-            ("head", "head", "runs the workshop"),
-            ("trimmer", "craftsperson", "enters readings and finds parts"),
-            ("owner", "owner", "follows this car and changes nothing"),
+            ("demo-head", "head", "runs the workshop"),
+            ("demo-trimmer", "craftsperson", "enters readings and finds parts"),
+            ("demo-owner", "owner", "follows this car and changes nothing"),
         )
     )
 

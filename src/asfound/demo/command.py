@@ -10,8 +10,7 @@ import click
 
 from asfound import site
 from asfound.demo import write
-from asfound.demo.findings import find
-from asfound.demo.talk import told, told_of_accounts, told_of_places
+from asfound.demo.talk import told_of_accounts, told_of_choice, told_of_places, told_of_survey
 from asfound.dossier import make_dossier
 
 _INVENTED = "Everything here is invented: the marque, the car, its people and every reading."
@@ -36,13 +35,16 @@ def demo(no_serve: bool, host: str, port: int, out: Path | None) -> None:
     from django.conf import settings  # noqa: PLC0415 - reads the environment when imported
 
     from asfound.demo import shelf  # noqa: PLC0415 - models need Django set up
+    from asfound.demo.findings import find  # noqa: PLC0415
     from asfound.record.convert.stored import folder_of  # noqa: PLC0415
+    from asfound.record.derived import film_reading  # noqa: PLC0415
 
     out = (out or Path(settings.ASFOUND_HOME) / "demo").absolute()
     _write_once(out / "car")
     stored = shelf.load_once()
     car = folder_of(stored)
-    click.echo(f"{_INVENTED}\n\n{told(car, find(car))}\n")
+    click.echo(f"{_INVENTED}\n\n{told_of_survey(car, film_reading(car))}\n")
+    click.echo(f"{told_of_choice(car, find(car))}\n")
 
     dossier = out / "dossier.pdf"
     _write(dossier, make_dossier(car, made_on=datetime.now(tz=UTC).date()))

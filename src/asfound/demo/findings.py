@@ -1,4 +1,4 @@
-"""What the demo finds out about the invented car, computed once for the talk."""
+"""What is decided about the invented car, and what hangs on the owner's limits."""
 
 from __future__ import annotations
 
@@ -7,9 +7,8 @@ from dataclasses import dataclass, replace
 
 from asfound.base import NoSolutionError
 from asfound.choose import Brief, Choice, Problem, choose
-from asfound.measure.film import FilmReading, read_film
 from asfound.record.convert.choice import choice_problem
-from asfound.record.convert.film import film_survey
+from asfound.record.derived import choice_result
 from asfound.record.folder import CarFolder
 
 COST = "cost"
@@ -47,23 +46,30 @@ class Contested:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Findings:
-    """Reading of the finish, choice, limits and the most contested pieces."""
+    """Choice over the car, its limits and the most contested pieces.
 
-    reading: FilmReading
-    choice: Choice
-    limits: tuple[Limit, ...]
-    contested: tuple[Contested, ...]
+    ``choice`` is ``None`` where nothing satisfies the brief; ``clash`` then says why.
+    """
+
+    choice: Choice | None
+    clash: tuple[str, ...] = ()
+    limits: tuple[Limit, ...] = ()
+    contested: tuple[Contested, ...] = ()
 
 
 def find(car: CarFolder) -> Findings:
-    """Findings about a car that has film readings, options and a brief."""
+    """Findings about a car that has options and a brief.
+
+    The choice is the one that the pages and the dossier show, computed once.
+    """
+    result = choice_result(car)
+    if result.choice is None:
+        return Findings(choice=None, clash=result.clash)
     problem = choice_problem(car)
-    choice = choose(problem)
     return Findings(
-        reading=read_film(film_survey(car)),
-        choice=choice,
-        limits=limits_of(problem, choice),
-        contested=contested_of(problem, choice)[:_CONTESTED_N],
+        choice=result.choice,
+        limits=limits_of(problem, result.choice),
+        contested=contested_of(problem, result.choice)[:_CONTESTED_N],
     )
 
 

@@ -23,7 +23,7 @@ def open_accounts(car: Car) -> tuple[Account, ...]:
     accounts = new_accounts()
     for account in accounts:
         person = _person(account)
-        if account.role == "owner":
+        if person.is_owner and not car.owners.contains(person):
             grant_owner(car=car, owner=person, by=None)
     return accounts
 

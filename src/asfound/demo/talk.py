@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from asfound.choose import Choice
 from asfound.demo.accounts import Account
 from asfound.demo.findings import COST, Contested, Findings, Limit
-from asfound.measure.film import FilmReading, LaterWorkArea, NextSpot, PanelReading
+from asfound.measure.film import FilmReading, NextSpot, PanelReading
 from asfound.record.folder import CarFolder
 from asfound.record.results.film import panel_words
 
@@ -15,17 +16,24 @@ _SIDE = 12
 _LATER = "support for later work"
 
 
-def told(car: CarFolder, findings: Findings) -> str:
-    """All that was found, a block a matter."""
+def told_of_survey(car: CarFolder, reading: FilmReading) -> str:
+    """The car, what its finish says, and where to measure next."""
+    return _blocks(
+        _block("The car", _car(car)),
+        _block("The finish", _finish(reading)),
+        _block("Look next", _look_next(reading.next_spots)),
+    )
+
+
+def told_of_choice(car: CarFolder, findings: Findings) -> str:
+    """What to do with the car, what holds it back, and what could go the other way."""
+    if findings.choice is None:
+        clash = ["Nothing satisfies the brief; these clash:", *findings.clash]
+        return _block("The choice", clash)
     currency = next((row.text("currency") for row in car.sheet("car")), "")
-    return "\n\n".join(
-        (
-            _block("The car", _car(car)),
-            _block("The finish", _finish(findings.reading)),
-            _block("Look next", _look_next(findings.reading.next_spots)),
-            _block("The choice", _choice(findings, currency)),
-            _block("Contested", _contested(findings.contested, currency)),
-        )
+    return _blocks(
+        _block("The choice", _choice(findings.choice, findings.limits, currency)),
+        _block("Contested", _contested(findings.contested, currency)),
     )
 
 
@@ -39,6 +47,10 @@ def told_of_accounts(where: str, accounts: Sequence[Account]) -> str:
     rows = [(account.name, account.password, account.may) for account in accounts]
     head = "New passwords, set at each run of the demo:"
     return _block("Pages", [where, head, "", *(f"  {line}" for line in _columns(rows))])
+
+
+def _blocks(*blocks: str) -> str:
+    return "\n\n".join(blocks)
 
 
 def _block(head: str, lines: Sequence[str]) -> str:
@@ -95,13 +107,14 @@ def _speaks_for_later_work(panel: PanelReading) -> bool:
 
 
 def _panel(panel: PanelReading) -> tuple[str, str, str]:
-    degree, _, kinds = panel_words(panel).partition(f" {_LATER}")
-    named = kinds.removeprefix(": ") or _kinds(panel.areas)
-    return panel.panel, f"{panel.p_later_work:.2f}", f"{named or 'kind not known'} ({degree})"
-
-
-def _kinds(areas: Sequence[LaterWorkArea]) -> str:
-    return " and ".join(sorted({area.kind for area in areas}))
+    degree, _, named = panel_words(panel).partition(f" {_LATER}")
+    kinds = {kind: None for kind in named.removeprefix(": ").split(" and ") if kind}
+    kinds |= {area.kind: None for area in panel.areas}
+    return (
+        panel.panel,
+        f"{panel.p_later_work:.2f}",
+        f"{' and '.join(kinds) or 'kind not known'} ({degree})",
+    )
 
 
 def _look_next(spots: Sequence[NextSpot]) -> list[str]:
@@ -114,14 +127,12 @@ def _look_next(spots: Sequence[NextSpot]) -> list[str]:
     return _columns(rows, right=(2, 3))
 
 
-def _choice(findings: Findings, currency: str) -> list[str]:
-    choice = findings.choice
+def _choice(choice: Choice, limits: Sequence[Limit], currency: str) -> list[str]:
     proof = "no better choice exists" if choice.proved else "not proved to be the best"
-    return [
-        f"Keeps {choice.kept:.1%} of the original fabric; {proof} within the brief.",
-        "",
-        *(f"  {line}" for line in _limits(findings.limits, currency)),
-    ]
+    lines = [f"Keeps {choice.kept:.1%} of the original fabric; {proof} within the brief."]
+    if limits:
+        lines += ["", *(f"  {line}" for line in _limits(limits, currency))]
+    return lines
 
 
 def _limits(limits: Sequence[Limit], currency: str) -> list[str]:

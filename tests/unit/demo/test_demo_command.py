@@ -1,0 +1,121 @@
+"""The demo as a person starts it: in its own home, twice, with and without pages."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import subprocess
+import sys
+import urllib.request
+from pathlib import Path
+
+import pytest
+
+from asfound.demo import demo_folder
+from asfound.exchange import read_folder
+
+ROOT = Path(__file__).parents[3]
+
+
+def command(*arguments: str) -> list[str]:
+    return [sys.executable, "-m", "asfound", *arguments]
+
+
+@pytest.fixture(scope="module")
+def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("home")
+
+
+def environment(home: Path) -> dict[str, str]:
+    return {
+        **os.environ,
+        "ASFOUND_HOME": str(home),
+        "PYTHONPATH": str(ROOT / "src"),
+        "OPENBLAS_NUM_THREADS": "1",
+    }
+
+
+def run(home: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        command(*arguments), env=environment(home), capture_output=True, text=True, check=False
+    )
+
+
+@pytest.fixture(scope="module")
+def twice(home: Path) -> tuple[str, str]:
+    """What the demo printed at its first and second run in one home."""
+    runs = [run(home, "demo", "--no-serve") for _ in range(2)]
+    assert [ran.returncode for ran in runs] == [0, 0], runs[0].stderr + runs[1].stderr
+    return runs[0].stdout, runs[1].stdout
+
+
+def passwords(text: str) -> dict[str, str]:
+    return dict(re.findall(r"^ +(demo-\w+) +(\w{4}-\w{4}-\w{4}) ", text, flags=re.M))
+
+
+def test_it_ends_by_itself_and_tells_what_it_found(twice: tuple[str, str]) -> None:
+    first, _ = twice
+    assert first.startswith("Everything here is invented")
+    for words in ("Tessivane Meridel", "left front wing", "Look next", "binds", "Contested"):
+        assert words in first
+    assert len(first.splitlines()) < 60
+
+
+def test_folder_and_dossier_lie_where_it_says(home: Path, twice: tuple[str, str]) -> None:
+    _, second = twice
+    assert str(home / "demo" / "car") in second
+    assert read_folder(home / "demo" / "car") == demo_folder()
+    assert (home / "demo" / "dossier.pdf").read_bytes().startswith(b"%PDF-")
+    assert sorted(entry.name for entry in (home / "demo").iterdir()) == ["car", "dossier.pdf"]
+
+
+def test_a_second_run_finds_the_same_car_and_sets_new_passwords(
+    home: Path, twice: tuple[str, str]
+) -> None:
+    first, second = twice
+    cars = run(home, "cars").stdout
+    assert cars.count("Tessivane") == 1
+    assert (
+        set(passwords(first))
+        == set(passwords(second))
+        == {
+            "demo-head",
+            "demo-trimmer",
+            "demo-owner",
+        }
+    )
+    assert not set(passwords(first).values()) & set(passwords(second).values())
+    found = first.partition("Pages")[0]
+    assert found == second.partition("Pages")[0]
+
+
+def test_passwords_lie_nowhere_in_the_clear(home: Path, twice: tuple[str, str]) -> None:
+    kept = b"".join(file.read_bytes() for file in home.rglob("*") if file.is_file())
+    for text in twice:
+        for password in passwords(text).values():
+            assert password.encode() not in kept
+
+
+def test_it_serves_until_interrupted(home: Path, twice: tuple[str, str]) -> None:
+    serving = subprocess.Popen(
+        command("demo", "--port", "0"), env=environment(home), stdout=subprocess.PIPE, text=True
+    )
+    assert serving.stdout is not None
+    try:
+        lines = iter(serving.stdout)
+        address = next(m[0] for m in (re.search(r"http://\S+", line) for line in lines) if m)
+        assert address.startswith("http://127.0.0.1:")
+        next(line for line in lines if "Ctrl-C" in line)
+        with urllib.request.urlopen(address, timeout=30) as page:
+            assert page.status == 200
+            assert b"password" in page.read()
+        serving.send_signal(signal.SIGINT)
+        rest = "".join(lines)
+        assert serving.wait(timeout=30) == 0
+        assert "closed" in rest
+    finally:
+        if serving.poll() is None:
+            serving.kill()
+        serving.stdout.close()
+        serving.wait()
