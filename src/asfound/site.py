@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import socket
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
@@ -56,7 +57,7 @@ def migrate(progress: Callable[[str], None] | None = None) -> None:
     from django.db import connection  # noqa: PLC0415 - needs Django set up
     from django.db.migrations.executor import MigrationExecutor  # noqa: PLC0415
 
-    def tell(action: str, migration: Any = None, fake: bool = False) -> None:
+    def tell(action: str, migration: Any = None, fake: bool | None = False) -> None:
         if progress is not None and action == "apply_start":
             progress(f"{migration.app_label}: {migration.name}")
 
@@ -78,11 +79,12 @@ def _after_migrating(plan: list[Any]) -> None:
 def server(*, host: str = "127.0.0.1", port: int = 0) -> Server:
     """Server that listens; on a free port where ``port`` is 0 or taken."""
     try:
-        return _listen(host, port)
+        listening = _listen(host, port)
     except OSError as error:
         if error.errno != errno.EADDRINUSE or port == 0:
             raise
-        return _listen(host, 0)
+        listening = _listen(host, 0)
+    return _serve_on(listening, host)
 
 
 def serve(
@@ -98,18 +100,22 @@ def serve(
     listening.run()
 
 
-def _listen(host: str, port: int) -> Server:
+def _listen(host: str, port: int) -> socket.socket:
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    return socket.create_server((host, port), family=family)
+
+
+def _serve_on(listening: socket.socket, host: str) -> Server:
     from django.conf import settings  # noqa: PLC0415 - needs Django set up
     from django.core.wsgi import get_wsgi_application  # noqa: PLC0415
 
     waiting = create_server(
         get_wsgi_application(),
-        host=host,
-        port=port,
+        sockets=[listening],
         threads=_THREADS,
         ident="asfound",
         max_request_body_size=settings.MAX_CAR_UPLOAD_BYTES + _SLACK_BYTES,
         clear_untrusted_proxy_headers=not settings.USE_HTTPS,
     )
-    places = getattr(waiting, "effective_listen", None) or [(host, waiting.effective_port)]
-    return Server(host=host, port=int(places[0][1]), run=waiting.run, close=waiting.close)
+    port = listening.getsockname()[1]
+    return Server(host=host, port=port, run=waiting.run, close=waiting.close)

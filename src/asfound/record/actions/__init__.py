@@ -8,6 +8,7 @@ from asfound.record.actions.film import (
     import_film_rows,
     withdraw_film_reading,
 )
+from asfound.record.actions.keep_dossier import keep_dossier
 from asfound.record.actions.keep_file import keep_file
 from asfound.record.actions.load import load_car
 from asfound.record.actions.lock import (
@@ -26,6 +27,7 @@ __all__ = [
     "create_account",
     "grant_owner",
     "import_film_rows",
+    "keep_dossier",
     "keep_file",
     "load_car",
     "lock_option",

@@ -37,7 +37,7 @@ def create_account(
         raise InputError(field="role", got=role, allowed=f"one of {', '.join(Role.values)}")
     if not password:
         raise InputError(field="password", got="", allowed="not empty")
-    user = users.create_user(username=username, password=password)  # type: ignore[attr-defined]  # Django's user manager
+    user = users.create_user(username=username, password=password)
     person = Person.objects.create(user=user, role=role, units=units)
     write_entry(action="create account", by=by, after={"username": username, "role": role})
     return person

@@ -17,7 +17,7 @@ class CarRow(models.Model):
 
     class Meta:
         abstract = True
-        ordering = ("position",)
+        ordering: tuple[str, ...] = ("position",)
 
 
 def at_least(field: str, least: float, *, name: str) -> models.CheckConstraint:

@@ -59,6 +59,6 @@ class Entry(models.Model):
             raise TypeError(_REFUSAL)
         super().save(**options)
 
-    def delete(self, **options: Any) -> NoReturn:
+    def delete(self, using: Any = None, keep_parents: bool = False) -> NoReturn:
         """Refuse."""
         raise TypeError(_REFUSAL)

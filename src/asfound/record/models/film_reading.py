@@ -78,7 +78,7 @@ class FilmReading(CarRow):
             _only_fate(options.get("update_fields") or ("everything",))
         super().save(**options)
 
-    def delete(self, **options: Any) -> tuple[int, dict[str, int]]:
+    def delete(self, using: Any = None, keep_parents: bool = False) -> tuple[int, dict[str, int]]:
         """Refuse: an observation is withdrawn, not deleted."""
         raise TypeError("an observation is withdrawn, not deleted")
 

@@ -1,0 +1,115 @@
+import pytest
+from django.core.exceptions import PermissionDenied
+from django.db import IntegrityError, transaction
+
+from asfound.base import InputError
+from asfound.record.actions import (
+    add_film_reading,
+    correct_film_reading,
+    import_film_rows,
+    withdraw_film_reading,
+)
+from asfound.record.convert.stored import folder_of
+from asfound.record.models import Car, Entry, FilmReading, Person
+from asfound.record.reads import readings_of_panel
+
+
+def _film(car: Car) -> list[tuple[str, ...]]:
+    return [row[:5] for row in folder_of(car).sheet("film").rows]
+
+
+def _row(panel: str, thickness: str) -> dict[str, str]:
+    return {"panel": panel, "spot": "N", "x_mm": "5", "y_mm": "6", "thickness_um": thickness}
+
+
+def test_a_correction_stands_in_the_place_of_the_old_one_and_keeps_it(car: Car, head: Person):
+    old = car.film_readings.get(thickness_um=142.5)
+    new = correct_film_reading(reading=old, thickness_um=141, reason="slip", by=head.user)
+    assert [row[4] for row in _film(car)] == ["140", "141", "150"]
+    old.refresh_from_db()
+    assert (old.thickness_um, old.superseded_by, old.reason) == (142.5, new, "slip")
+    assert len(readings_of_panel(car, "bonnet")) == 3
+
+
+def test_a_corrected_reading_cannot_be_corrected_again(car: Car, head: Person):
+    old = car.film_readings.first()
+    correct_film_reading(reading=old, thickness_um=141, reason="slip", by=head.user)
+    with pytest.raises(InputError, match="corrected or withdrawn"):
+        correct_film_reading(reading=old, thickness_um=139, reason="slip", by=head.user)
+
+
+@pytest.mark.parametrize(
+    ("thickness", "reason", "words"),
+    [(-1, "slip", "zero or more"), (float("nan"), "slip", "finite"), (141, "  ", "few words")],
+)
+def test_an_unlawful_correction_changes_nothing(car: Car, thickness, reason, words):
+    before = _film(car)
+    with pytest.raises(InputError, match=words):
+        correct_film_reading(
+            reading=car.film_readings.first(), thickness_um=thickness, reason=reason, by=None
+        )
+    assert _film(car) == before
+
+
+def test_a_withdrawn_reading_counts_no_longer_but_stays(car: Car, head: Person):
+    reading = car.film_readings.get(panel="roof")
+    withdraw_film_reading(reading=reading, reason="on the trim", by=head.user)
+    assert [row[0] for row in _film(car)] == ["bonnet", "bonnet"]
+    assert car.film_readings.count() == 3
+
+
+def test_what_was_measured_cannot_be_written_over(car: Car):
+    reading = car.film_readings.first()
+    reading.thickness_um = 1
+    for write in (
+        reading.save,
+        reading.delete,
+        lambda: car.film_readings.update(thickness_um=1),
+        lambda: car.film_readings.all().delete(),
+    ):
+        with pytest.raises(TypeError, match="observation"):
+            write()
+    assert car.film_readings.first().thickness_um == 140
+
+
+def test_the_database_itself_refuses_a_negative_film(car: Car):
+    with pytest.raises(IntegrityError), transaction.atomic():
+        FilmReading.objects.create(
+            car=car, position=9, panel="roof", x_mm=0, y_mm=0, thickness_um=-1
+        )
+
+
+def test_an_import_writes_all_rows_after_those_there(car: Car, head: Person):
+    rows = [_row("roof", "151"), {**_row("bonnet", "144"), "gauge": "A"}]
+    told = import_film_rows(car=car, rows=rows, by=head.user)
+    assert (told.readings_n, told.spots_n, told.panels_n) == (2, 2, 2)
+    assert [row[4] for row in _film(car)] == ["140", "142.5", "150", "151", "144"]
+    film = folder_of(car).sheet("film")
+    assert film.columns[-1] == "gauge"
+    assert [row.text("gauge") for row in film] == ["", "", "", "", "A"]
+
+
+@pytest.mark.parametrize("bad", [_row("door", "1"), _row("roof", "-4"), _row("roof", "thick")])
+def test_one_bad_row_stops_the_whole_import(car: Car, bad):
+    lines = Entry.objects.count()
+    with pytest.raises(InputError):
+        import_film_rows(car=car, rows=[_row("roof", "151"), bad], by=None)
+    assert car.film_readings.count() == 3
+    assert Entry.objects.count() == lines
+
+
+def test_a_reading_taken_at_the_car_says_who_and_when(car: Car, head: Person):
+    reading = add_film_reading(
+        car=car, panel="roof", spot="R2", x_mm=1, y_mm=2, thickness_um=148, by=head.user
+    )
+    assert (reading.by, reading.entered_by) == ("head", head.user)
+    assert reading.taken_at.startswith("20")
+    assert folder_of(car).sheet("film").rows[-1][4] == "148"
+
+
+def test_an_owner_writes_no_reading(car: Car, owner: Person):
+    with pytest.raises(PermissionDenied):
+        import_film_rows(car=car, rows=[_row("roof", "151")], by=owner.user)
+    with pytest.raises(PermissionDenied):
+        withdraw_film_reading(reading=car.film_readings.first(), reason="x", by=owner.user)
+    assert car.film_readings.current().count() == 3
