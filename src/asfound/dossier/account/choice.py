@@ -51,6 +51,7 @@ def _limit(value: float | None) -> str:
 def _zones(problem: Problem, choice: Choice, decided: Decided) -> list[dict[str, Any]]:
     options = {(o.subject, o.option): o for o in problem.options}
     whys = {why.subject: why for why in decided.whys}
+    trades = tuple(choice.hours)
     zones: dict[str, list[dict[str, Any]]] = defaultdict(list)
     for subject in problem.subjects:
         option = options[subject.subject, choice.options[subject.subject]]
@@ -59,12 +60,19 @@ def _zones(problem: Problem, choice: Choice, decided: Decided) -> list[dict[str,
             _piece(option)
             | {
                 "locked": bool(subject.locked_option),
-                "because": why.because if why else "",
-                "runner_up": (why.runner_up or "") if why else "",
-                "flips": why.flips_when if why else "",
+                "because": _spoken(why.because, trades) if why else "",
+                "runner_up": why.runner_up if why else "",
+                "flips": _spoken(why.flips_when, trades) if why else "",
             }
         )
     return [{"zone": zone, "pieces": pieces} for zone, pieces in zones.items()]
+
+
+def _spoken(text: str, trades: tuple[str, ...]) -> str:
+    """Reason with trades in words: they are column names in the tables."""
+    for trade in trades:
+        text = text.replace(trade, trade.replace("_", " "))
+    return text
 
 
 def _piece(option: Option) -> dict[str, Any]:

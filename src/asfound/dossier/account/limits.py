@@ -93,7 +93,8 @@ def _prior(reading: FilmReading) -> Iterator[str]:
     implied = [_implied(p.p_later_work, p.lr_later_work) for p in reading.panels if p.spots_n]
     known = [p for p in implied if p is not None]
     if known and max(known) - min(known) < 0.02:
-        yield f"Before any reading, later work on a panel was given {share(sum(known) / len(known))}."
+        prior = share(sum(known) / len(known))
+        yield f"Before any reading, later work on a panel was given {prior}."
 
 
 def _implied(posterior: float, lr: float) -> float | None:

@@ -7,8 +7,8 @@ from typing import Any
 
 from asfound.base import Estimate
 from asfound.dossier.figures.marks import percent
-from asfound.dossier.numbers import plain, with_doubt
-from asfound.measure.film import FilmReading, GaugeCorrection, PanelReading
+from asfound.dossier.numbers import MISSING, plain, with_doubt
+from asfound.measure.film import FilmReading, GaugeCorrection, PanelReading, SpotReading
 from asfound.record.folder import CarFolder, Row
 from asfound.record.results.film import panel_words
 from asfound.weigh import SCALE
@@ -65,7 +65,7 @@ def _line(panel: PanelReading) -> list[str]:
         plain(panel.median_um),
         plain(panel.spread_um),
         panel_words(panel),
-        percent(panel.p_later_work) if read else "–",
+        percent(panel.p_later_work) if read else MISSING,
     ]
 
 
@@ -88,11 +88,18 @@ def _page(car: CarFolder, panel: PanelReading) -> dict[str, Any]:
                 plain(s.thickness_um),
                 plain(1.96 * s.u_um),
                 percent(s.p_later_work),
-                max(s.kinds, key=lambda k: (s.kinds[k], k)) if s.kinds else "–",
+                _likeliest(s),
             ]
             for s in panel.spots
         ],
     }
+
+
+def _likeliest(spot: SpotReading) -> str:
+    """Kind of later work on a spot, where there is any more likely than not."""
+    if not spot.kinds or spot.p_later_work < _SHOWN_FROM:
+        return MISSING
+    return max(spot.kinds, key=lambda kind: (spot.kinds[kind], kind))
 
 
 def _by_weight(panel: PanelReading) -> list[tuple[str, float]]:

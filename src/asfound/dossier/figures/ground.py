@@ -10,7 +10,7 @@ from shapely import Polygon
 
 from asfound.dossier.figures.frame import Frame, rings
 from asfound.dossier.figures.levels import Levels
-from asfound.dossier.figures.marks import area_outline, next_mark, spot_marks
+from asfound.dossier.figures.marks import area_outline, later_work, next_mark, spot_marks
 from asfound.dossier.figures.palette import Palette
 from asfound.dossier.figures.relief import band_nodes, doubt_rings, grid_of, isolines
 from asfound.dossier.figures.room import Room, box_around
@@ -35,6 +35,11 @@ class PanelGround:
         """Whether the film over the panel is known at all."""
         return self.reading is not None and self.reading.spots_n > 0
 
+    @property
+    def later_work(self) -> list[tuple[Polygon, str, float]]:
+        """Outline, kind and probability of each suspected later work."""
+        return later_work(self.reading, self.outline, self.frame)
+
 
 def key_of(*names: str) -> str:
     """Stable id for use within one page."""
@@ -51,8 +56,7 @@ def take_marks(ground: PanelGround, room: Room, *, arm: float) -> None:
     reach = 2 * arm
     room.take(*(box_around(x, y, width=reach, height=reach) for x, y in ground.spots.tolist()))
     room.take_words(*(box_around(x, y, width=8, height=8) for _, x, y in next_points(ground)))
-    for area in ground.reading.areas if ground.reading else ():
-        room.take(ground.frame.polygon(area.outline).boundary)
+    room.take(*(outline.boundary for outline, _, _ in ground.later_work))
 
 
 def draw_ground(
@@ -104,8 +108,8 @@ def draw_isolines(
 def draw_marks(ground: PanelGround, *, arm: float) -> list[Node]:
     """Outlines of later work, then spots, then the places to measure next."""
     nodes: list[Node] = []
-    for area in ground.reading.areas if ground.reading else ():
-        nodes += area_outline(ground.frame.polygon(area.outline))
+    for outline, _, _ in ground.later_work:
+        nodes += area_outline(outline)
     if len(ground.spots):
         nodes += spot_marks(ground.spots, arm=arm)
     for _, x, y in next_points(ground):

@@ -14,11 +14,12 @@ from asfound.dossier.figures.palette import TINT_INK, TINT_PAPER, Palette
 from asfound.dossier.figures.room import Room, box_around, centre
 from asfound.dossier.figures.svg import Node, Points, node, number, path
 from asfound.dossier.figures.words import Style, label, label_box
-from asfound.measure.film import LaterWorkArea
+from asfound.measure.film import PanelReading
 from asfound.record.folder import CarFolder
 
 NEXT_INK = "#0f4c43"
 """The accent of the light scheme: next spots stand on tinted ground in every scheme."""
+_AS_LIKELY_AS_NOT = 0.5
 _ROUND = [(math.cos(a), math.sin(a)) for a in np.linspace(0, 2 * math.pi, 24, endpoint=False)]
 
 
@@ -118,12 +119,26 @@ def next_label(x: float, y: float, words: str, room: Room, palette: Palette, siz
     return label((words,), box, style, palette)
 
 
+def later_work(
+    reading: PanelReading | None, outline: Polygon, frame: Frame
+) -> list[tuple[Polygon, str, float]]:
+    """Outline on the drawing, kind and probability of each suspected later work of a panel.
+
+    Where the panel as a whole is suspected and no area stands out, it is the panel's outline.
+    """
+    if reading is None or not reading.spots_n:
+        return []
+    if reading.areas or reading.p_later_work < _AS_LIKELY_AS_NOT or not reading.kinds:
+        return [(frame.polygon(a.outline), a.kind, a.probability) for a in reading.areas]
+    kind = max(reading.kinds, key=lambda k: (reading.kinds[k], k))
+    return [(outline, f"{kind}, whole panel", reading.kinds[kind])]
+
+
 def callout(
-    area: LaterWorkArea, frame: Frame, room: Room, palette: Palette, *, size: float
+    outline: Polygon, kind: str, p: float, room: Room, palette: Palette, *, size: float
 ) -> list[Node]:
-    """Words and probability of an area, outside the panels, with a fine leader."""
-    outline = frame.polygon(area.outline)
-    lines = (area.kind, percent(area.probability))
+    """Words and probability of later work, outside the panels, with a fine leader."""
+    lines = (kind, percent(p))
     style = Style(size=size, colour=palette.ink, slant="italic", halo=palette.paper)
     drawn = led_label(outline, lines, style, room, palette, class_="later-work")
     return drawn or _within(outline, lines, room, palette, size)

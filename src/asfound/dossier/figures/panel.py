@@ -130,8 +130,8 @@ def _words(ground: PanelGround, levels: Levels | None, room: Room, palette: Pale
     reading = ground.reading
     if reading is None or levels is None or not ground.is_read:
         return nodes if len(ground.spots) else [*nodes, _no_readings(ground, palette)]
-    for area in reading.areas:
-        nodes += callout(area, ground.frame, room, palette, size=_SIZE)
+    for outline, kind, p in ground.later_work:
+        nodes += callout(outline, kind, p, room, palette, size=_SIZE)
     for spot in sorted(reading.spots, key=lambda s: (-s.p_later_work, s.spot)):
         colour = levels.colour_at(spot.thickness_um)
         style = Style(size=_SIZE * 0.84, colour=ink_on(colour), halo=colour)

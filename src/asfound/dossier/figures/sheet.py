@@ -22,7 +22,7 @@ from asfound.dossier.figures.ground import (
 from asfound.dossier.figures.keys import colour_bar, legend, scale_bar
 from asfound.dossier.figures.layout import PlacedPanel, unfold
 from asfound.dossier.figures.levels import Levels, levels_of
-from asfound.dossier.figures.marks import callout, hatch, led_label, next_label, spots_of
+from asfound.dossier.figures.marks import callout, hatch, led_label, next_label, percent, spots_of
 from asfound.dossier.figures.palette import PALETTES, TINT_INK, TINT_PAPER, Palette, Theme
 from asfound.dossier.figures.room import Room, box_around
 from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
@@ -137,8 +137,8 @@ class _Sheet:
             nodes += _name(ground, self.placed, self.room, palette, size)
         nodes += self._views(palette, size)
         for ground in self.grounds:
-            for area in ground.reading.areas if ground.reading else ():
-                nodes += callout(area, ground.frame, self.room, palette, size=size * 0.95)
+            for outline, kind, p in ground.later_work:
+                nodes += callout(outline, kind, p, self.room, palette, size=size * 0.95)
         return nodes
 
     def _views(self, palette: Palette, size: float) -> list[Node]:
@@ -299,7 +299,7 @@ def _title(ground: PanelGround) -> str:
     if ground.reading is None or not ground.is_read:
         spots = len(ground.spots)
         return f"{ground.name}: {spots} spots" if spots else f"{ground.name}: no readings"
-    words = "; ".join(f"{a.kind} {a.probability:.0%}" for a in ground.reading.areas)
+    words = "; ".join(f"{kind} {percent(p)}" for _, kind, p in ground.later_work)
     return f"{ground.name}: median {ground.reading.median_um:.0f} µm" + (
         f"; {words}" if words else ""
     )
