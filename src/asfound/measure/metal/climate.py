@@ -1,0 +1,111 @@
+"""What the air takes from bare steel: categories of first-year loss and the loss over years."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from asfound.base import InputError
+
+B_CARBON_STEEL = 0.523  # ISO 9224 as restated in open corrosion-model code (secondary source).
+LINEAR_AFTER_YEARS = 20.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CorrosionCategory:
+    """A corrosivity category: steel loses over ``over_um_a`` up to ``to_um_a`` in its first year."""
+
+    name: str
+    over_um_a: float
+    to_um_a: float
+
+
+# ISO 9223, carbon steel, first-year loss; two independent public restatements agree (secondary
+# source, the standard's own table was not read).
+CATEGORIES: tuple[CorrosionCategory, ...] = tuple(
+    CorrosionCategory(name=name, over_um_a=over, to_um_a=to)
+    for name, over, to in (
+        ("C1", 0.0, 1.3),
+        ("C2", 1.3, 25.0),
+        ("C3", 25.0, 50.0),
+        ("C4", 50.0, 80.0),
+        ("C5", 80.0, 200.0),
+        ("CX", 200.0, 700.0),
+    )
+)
+
+
+def category_of_rate(*, first_year_um_a: float) -> CorrosionCategory:
+    """The corrosivity category of a first-year loss of bare carbon steel.
+
+    Parameters
+    ----------
+    first_year_um_a : float
+        Loss in the first year, µm; 0 to 700.
+
+    Raises
+    ------
+    InputError
+        If the loss is negative or beyond category CX.
+
+    Notes
+    -----
+    An edge belongs to the lower category ("up to and including").
+
+    References
+    ----------
+    ISO 9223, categories C1 to CX for carbon steel (secondary source).
+
+    Examples
+    --------
+    >>> category_of_rate(first_year_um_a=30).name
+    'C3'
+    """
+    if math.isfinite(first_year_um_a) and first_year_um_a >= 0:
+        for category in CATEGORIES:
+            if first_year_um_a <= category.to_um_a:
+                return category
+    raise InputError(field="first_year_um_a", got=first_year_um_a, allowed="between 0 and 700")
+
+
+def depth_after(*, years: float, first_year_um_a: float, b: float = B_CARBON_STEEL) -> float:
+    """Loss in µm of bare metal after some years in one climate.
+
+    Parameters
+    ----------
+    years : float
+        Time of exposure, zero or more.
+    first_year_um_a : float
+        Loss of the first year, µm, zero or more.
+    b : float
+        Exponent of the metal, more than 0 and at most 1; 0.523 for carbon steel.
+
+    Raises
+    ------
+    InputError
+        If a number is out of range.
+
+    Notes
+    -----
+    D = r·t^b up to 20 years; after that D = r·[20^b + b·20^(b−1)·(t − 20)], the tangent. Holds
+    for bare, open steel; a seam that holds mud and salt goes faster.
+
+    References
+    ----------
+    ISO 9224 as restated in open corrosion-model code (secondary source).
+
+    Examples
+    --------
+    >>> round(depth_after(years=20, first_year_um_a=50))
+    240
+    """
+    if not (math.isfinite(years) and years >= 0):
+        raise InputError(field="years", got=years, allowed="zero or more")
+    if not (math.isfinite(first_year_um_a) and first_year_um_a >= 0):
+        raise InputError(field="first_year_um_a", got=first_year_um_a, allowed="zero or more")
+    if not 0 < b <= 1:
+        raise InputError(field="b", got=b, allowed="more than 0 and at most 1")
+    if years <= LINEAR_AFTER_YEARS:
+        return first_year_um_a * years**b
+    slope = b * LINEAR_AFTER_YEARS ** (b - 1)
+    return first_year_um_a * (LINEAR_AFTER_YEARS**b + slope * (years - LINEAR_AFTER_YEARS))
