@@ -127,8 +127,11 @@ def test_an_option_without_which_nothing_fits_is_told() -> None:
     problem = car(Brief(hours_max={"trimmer": 7.5}))
     why = why_of(problem, "seat")
     assert why.option == "replace with new"
-    assert why.because.startswith("no choice within the brief does without it")
-    assert why.flips_when == "never within this brief"
+    assert why.because == (
+        "'stabilise' would keep more here, but it takes 4 h more of trimmer and only 1.5 of 7.5 h "
+        "is left; no choice within the brief does without 'replace with new'"
+    )
+    assert why.flips_when == "to 'stabilise' when the limit of hours of trimmer rises by 2.5"
 
 
 def test_a_floor_that_leaves_one_option_is_told() -> None:
