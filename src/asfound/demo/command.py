@@ -2,18 +2,11 @@
 
 from __future__ import annotations
 
-import sys
-from datetime import UTC, datetime
 from pathlib import Path
 
 import click
 
 from asfound import site
-from asfound.demo import write
-from asfound.demo.talk import told_of_accounts, told_of_choice, told_of_places, told_of_survey
-from asfound.dossier import make_dossier
-
-_INVENTED = "Everything here is invented: the marque, the car, its people and every reading."
 
 
 @click.command()
@@ -32,43 +25,14 @@ def demo(no_serve: bool, host: str, port: int, out: Path | None) -> None:
     """
     site.setup()
     site.migrate()
-    from django.conf import settings  # noqa: PLC0415 - reads the environment when imported
+    from asfound.demo import show  # noqa: PLC0415 - needs Django set up
 
-    from asfound.demo import shelf  # noqa: PLC0415 - models need Django set up
-    from asfound.demo.findings import find  # noqa: PLC0415
-    from asfound.record.convert.stored import folder_of  # noqa: PLC0415
-    from asfound.record.derived import film_reading  # noqa: PLC0415
-
-    out = (out or Path(settings.ASFOUND_HOME) / "demo").absolute()
-    _write_once(out / "car")
-    stored = shelf.load_once()
-    car = folder_of(stored)
-    click.echo(f"{_INVENTED}\n\n{told_of_survey(car, film_reading(car))}\n")
-    click.echo(f"{told_of_choice(car, find(car))}\n")
-
-    dossier = out / "dossier.pdf"
-    _write(dossier, make_dossier(car, made_on=datetime.now(tz=UTC).date()))
-    click.echo(told_of_places((("Dossier", str(dossier)), ("Car folder", str(out / "car")))))
-    accounts = shelf.open_accounts(stored)
+    car = show.show_car(out)
     if no_serve:
-        click.echo(told_of_accounts("`asfound serve` opens the pages", accounts))
+        show.show_accounts(car, "`asfound serve` opens the pages")
         return
     server = site.server(host=host, port=port)
-    click.echo(told_of_accounts(server.address, accounts))
+    show.show_accounts(car, server.address)
     click.echo("\nCtrl-C ends the pages.")
-    sys.stdout.flush()
     server.run()
     click.echo("\nThe pages are closed; `asfound demo` opens them again.")
-
-
-def _write_once(place: Path) -> None:
-    """The car folder; one that lies there already is left as it is."""
-    if not (place.is_dir() and any(place.iterdir())):
-        write(place)
-
-
-def _write(file: Path, data: bytes) -> None:
-    """All or nothing, so that nobody opens half a dossier."""
-    draft = file.with_name(f".{file.name}.part")
-    draft.write_bytes(data)
-    draft.replace(file)

@@ -126,7 +126,10 @@ def test_a_limit_is_said_to_bind_only_if_lifting_it_keeps_more(findings: Finding
 
 def test_lines_fit_a_terminal_and_end_clean(reading: FilmReading, findings: Findings) -> None:
     car = demo_folder()
-    for line in (told_of_survey(car, reading) + told_of_choice(car, findings)).splitlines():
+    for line in (
+        *told_of_survey(car, reading).splitlines(),
+        *told_of_choice(car, findings).splitlines(),
+    ):
         assert len(line) <= 100
         assert line == line.rstrip()
 

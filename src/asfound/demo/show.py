@@ -1,0 +1,51 @@
+"""The demo, step after step, each told as soon as it is done."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import click
+from django.conf import settings
+
+from asfound.demo import shelf, write
+from asfound.demo.findings import find
+from asfound.demo.talk import told_of_accounts, told_of_choice, told_of_places, told_of_survey
+from asfound.dossier import make_dossier
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import film_reading
+from asfound.record.models import Car
+
+_INVENTED = "Everything here is invented: the marque, the car, its people and every reading."
+
+
+def show_car(out: Path | None) -> Car:
+    """Load the car, tell what was found, write its folder and dossier into ``out``."""
+    out = (out or Path(settings.ASFOUND_HOME) / "demo").absolute()
+    _write_once(out / "car")
+    stored = shelf.load_once()
+    car = folder_of(stored)
+    click.echo(f"{_INVENTED}\n\n{told_of_survey(car, film_reading(car))}\n")
+    click.echo(f"{told_of_choice(car, find(car))}\n")
+    _write(out / "dossier.pdf", make_dossier(car, made_on=datetime.now(tz=UTC).date()))
+    places = (("Dossier", str(out / "dossier.pdf")), ("Car folder", str(out / "car")))
+    click.echo(f"{told_of_places(places)}\n")
+    return stored
+
+
+def show_accounts(car: Car, where: str) -> None:
+    """Set new passwords and tell them, and where the pages are."""
+    click.echo(told_of_accounts(where, shelf.open_accounts(car)))
+
+
+def _write_once(place: Path) -> None:
+    """The car folder; one that lies there already is left as it is."""
+    if not (place.is_dir() and any(place.iterdir())):
+        write(place)
+
+
+def _write(file: Path, data: bytes) -> None:
+    """All or nothing, so that nobody opens half a dossier."""
+    draft = file.with_name(f".{file.name}.part")
+    draft.write_bytes(data)
+    draft.replace(file)
