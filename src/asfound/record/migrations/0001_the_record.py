@@ -115,7 +115,7 @@ class Migration(migrations.Migration):
                 ('car', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, to='record.car')),
             ],
             options={
-                'ordering': ('position',),
+                'ordering': ('position', 'pk'),
                 'abstract': False,
                 'default_related_name': 'shim_readings',
             },
@@ -133,7 +133,7 @@ class Migration(migrations.Migration):
                 ('car', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, to='record.car')),
             ],
             options={
-                'ordering': ('position',),
+                'ordering': ('position', 'pk'),
                 'abstract': False,
                 'default_related_name': 'subjects',
             },
@@ -231,7 +231,7 @@ class Migration(migrations.Migration):
                 ('car', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, to='record.car')),
             ],
             options={
-                'ordering': ('position',),
+                'ordering': ('position', 'pk'),
                 'abstract': False,
                 'default_related_name': 'options',
                 'constraints': [models.UniqueConstraint(fields=('car', 'subject', 'option'), name='option_is_unique_in_subject'), models.CheckConstraint(condition=models.Q(('kept__gte', 0), ('kept__lte', 1)), name='option_kept_0_to_1'), models.CheckConstraint(condition=models.Q(('grade__gte', 0), ('grade__lte', 5)), name='option_grade_0_to_5'), models.CheckConstraint(condition=models.Q(('cost__gte', 0)), name='option_cost_not_negative')],
@@ -255,7 +255,7 @@ class Migration(migrations.Migration):
                 ('car', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, to='record.car')),
             ],
             options={
-                'ordering': ('position',),
+                'ordering': ('position', 'pk'),
                 'abstract': False,
                 'default_related_name': 'option_links',
                 'constraints': [models.CheckConstraint(condition=models.Q(('kind__in', ('requires', 'excludes', 'shares'))), name='option_link_kind_is_known'), models.CheckConstraint(condition=models.Q(('saves_cost__gte', 0)), name='option_link_saves_cost_not_negative'), models.CheckConstraint(condition=models.Q(('saves_hours__gte', 0)), name='option_link_saves_hours_not_negative')],
@@ -277,7 +277,7 @@ class Migration(migrations.Migration):
                 ('car', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, to='record.car')),
             ],
             options={
-                'ordering': ('position',),
+                'ordering': ('position', 'pk'),
                 'abstract': False,
                 'default_related_name': 'panels',
                 'constraints': [models.UniqueConstraint(fields=('car', 'panel'), name='panel_name_is_unique_in_car'), models.CheckConstraint(condition=models.Q(('nominal_mm__gte', 0)), name='panel_nominal_not_negative')],

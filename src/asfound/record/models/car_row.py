@@ -17,7 +17,7 @@ class CarRow(models.Model):
 
     class Meta:
         abstract = True
-        ordering: tuple[str, ...] = ("position",)
+        ordering = ("position", "pk")
 
 
 def at_least(field: str, least: float, *, name: str) -> models.CheckConstraint:

@@ -58,7 +58,6 @@ class FilmReading(CarRow):
 
     class Meta(CarRow.Meta):
         default_related_name = "film_readings"
-        ordering = ("position", "pk")
         indexes = (models.Index(fields=("car", "panel", "spot")),)
         constraints = (
             at_least("thickness_um", 0, name="film_thickness_not_negative"),
