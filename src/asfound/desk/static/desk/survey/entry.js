@@ -2,9 +2,6 @@
 // Entering readings at the car: tap a place, type three numbers, next.
 // What could not be sent stays on the device, is shown as waiting and is sent again, once only.
 
-const form = document.querySelector("[data-entry]");
-if (form) start(form);
-
 function start(form) {
   const boxes = [...form.querySelectorAll("[data-thickness]")];
   form.elements.key.value = newKey();
@@ -206,3 +203,6 @@ function say(form, words) { form.querySelector("[data-said]").textContent = word
 
 // Not crypto.randomUUID: it is missing where a workshop's own network has no certificate.
 function newKey() { return [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join(""); }
+
+const form = document.querySelector("[data-entry]");
+if (form) start(form);

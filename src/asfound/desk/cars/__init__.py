@@ -1,0 +1,1 @@
+"""The cars: the list, loading a car folder, and a car's sheet."""

@@ -1,0 +1,66 @@
+"""The finish and the choice at a glance, which the car's sheet fills in."""
+
+from __future__ import annotations
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+from django.views.decorators.http import require_GET
+
+from asfound.base import AsfoundError
+from asfound.desk.access import open_car, show
+from asfound.desk.decisions.tallies import tallies
+from asfound.desk.survey.lines import by_doubt, level_u95_um, panel_lines
+from asfound.dossier.figures import sheet_svg
+from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import choice_result, film_reading
+from asfound.weigh import SCALE
+
+
+@login_required
+@require_GET
+def finish(request: HttpRequest, slug: str) -> HttpResponse:
+    """What the film tells, in a small sheet and in words."""
+    car = open_car(request, slug)
+    folder = folder_of(car)
+    try:
+        reading = film_reading(folder)
+    except AsfoundError as error:
+        return show(request, "parts/refusal.html", heading="The finish", refusal=error)
+    lines = panel_lines(reading)
+    told = by_doubt(lines)
+    return show(
+        request,
+        "cars/_finish.html",
+        car=car,
+        reading=reading,
+        level_u95=level_u95_um(reading),
+        sheet=sheet_svg(
+            folder,
+            reading,
+            links=lambda panel: reverse("panel", args=(slug, panel)),
+            numbered=False,
+        ),
+        told=told,
+        quiet_n=len(lines) - len(told),
+        unknown_n=sum(not line.is_known for line in lines),
+        scale=SCALE,
+    )
+
+
+@login_required
+@require_GET
+def choice(request: HttpRequest, slug: str) -> HttpResponse:
+    """What is chosen against the brief's limits."""
+    car = open_car(request, slug)
+    folder = folder_of(car)
+    try:
+        problem = choice_problem(folder)
+        result = choice_result(folder)
+    except AsfoundError as error:
+        return show(request, "parts/refusal.html", heading="The choice", refusal=error)
+    if result.choice is None:
+        return show(request, "cars/_choice.html", car=car, clash=result.clash)
+    totals = tallies(result.choice, problem.brief, currency=car.currency)
+    return show(request, "cars/_choice.html", car=car, tallies=totals)

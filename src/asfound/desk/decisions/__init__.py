@@ -1,0 +1,1 @@
+"""What is done with each piece: the choice, its reasons, locks and the brief."""

@@ -1,0 +1,175 @@
+"""One piece: its options beside each other, what is chosen and why, and what people decided."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.views.decorators.http import require_GET
+
+from asfound.base import AsfoundError
+from asfound.choose import Link, Option, Problem, Subject
+from asfound.desk.access import open_car, show, wants_whole
+from asfound.desk.decisions.forms import LockForm
+from asfound.desk.decisions.pieces import piece_lines
+from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import choice_result
+from asfound.record.faults import InputFaultsError
+from asfound.record.folder import CarFolder
+from asfound.record.models import Car
+
+TIES_SHOWN = 6
+DECISIONS_SHOWN = 50
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OptionCard:
+    """One way to treat the piece, as a card beside the others."""
+
+    option: str
+    treatment: str
+    kept: float
+    grade: float
+    cost: float
+    hours: list[tuple[str, float]]
+    undoable: str
+    is_safe: bool
+    is_below_floor: bool
+    is_locked: bool
+    ties: list[str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """A subject of the choice with its options."""
+
+    subject: Subject
+    floor: float
+    options: tuple[Option, ...]
+    problem: Problem
+
+    @property
+    def cards(self) -> list[OptionCard]:
+        """Options in the order of what they keep, the most first."""
+        ordered = sorted(self.options, key=lambda o: (-o.kept, o.cost, o.option))
+        return [self._card(option) for option in ordered]
+
+    @property
+    def open_options(self) -> list[str]:
+        """Names of the options that may be chosen."""
+        return [option.option for option in self.options if option.safe]
+
+    def _card(self, option: Option) -> OptionCard:
+        return OptionCard(
+            option=option.option,
+            treatment=option.treatment,
+            kept=option.kept,
+            grade=option.grade,
+            cost=option.cost,
+            hours=[(name, hours) for name, hours in option.hours.items() if hours],
+            undoable=option.undoable,
+            is_safe=option.safe,
+            is_below_floor=option.grade < self.floor,
+            is_locked=option.option == self.subject.locked_option,
+            ties=list(_ties(self.problem.links, option))[:TIES_SHOWN],
+        )
+
+
+def find_piece(folder: CarFolder, name: str) -> Piece:
+    """Piece of that name; an address without one does not exist."""
+    try:
+        problem = choice_problem(folder)
+    except InputFaultsError:
+        raise Http404(name) from None
+    subject = next((s for s in problem.subjects if s.subject == name), None)
+    if subject is None:
+        raise Http404(name)
+    return Piece(
+        subject=subject,
+        floor=max(subject.min_grade, problem.brief.min_grade.get(subject.zone, 0.0)),
+        options=tuple(option for option in problem.options if option.subject == name),
+        problem=problem,
+    )
+
+
+def _ties(links: tuple[Link, ...], option: Option) -> Iterator[str]:
+    """What an option requires, excludes or shares, in words."""
+    here = (option.subject, option.option)
+    for link in links:
+        one, other = (link.subject, link.option), (link.other_subject, link.other_option)
+        why = f" ({link.why})" if link.why else ""
+        if here == one:
+            yield f"{_VERBS[link.kind]} {other[0]}: {other[1]}{why}"
+        elif here == other and link.kind != "requires":
+            yield f"{_VERBS[link.kind]} {one[0]}: {one[1]}{why}"
+
+
+_VERBS = {"requires": "requires", "excludes": "excludes", "shares": "shares work with"}
+
+
+@login_required
+@require_GET
+def piece(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
+    """Page of a piece; why it is chosen fills itself in."""
+    car = open_car(request, slug)
+    folder = folder_of(car)
+    found = find_piece(folder, subject)
+    form = LockForm(options=found.open_options)
+    return show_piece(request, car, folder, found, form)
+
+
+def show_piece(
+    request: HttpRequest,
+    car: Car,
+    folder: CarFolder,
+    found: Piece,
+    form: LockForm,
+    *,
+    status: int = 200,
+) -> HttpResponse:
+    """Page of a piece with its form as it stands."""
+    name = found.subject.subject
+    decided = car.decisions.filter(subject=name).select_related("by", "withdrawn_by")
+    history = list(decided.order_by("-pk")[:DECISIONS_SHOWN])
+    return show(
+        request,
+        "decisions/piece.html",
+        status=status,
+        car=car,
+        room="decisions",
+        piece=found,
+        options=found.cards,
+        lock=next((d for d in history if d.withdrawn_at is None), None),
+        history=history,
+        form=form,
+        **(_why(folder, name) if wants_whole(request) else {}),
+    )
+
+
+@login_required
+@require_GET
+def why(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
+    """What is chosen for a piece and why, as a fragment of its page."""
+    if not getattr(request, "htmx", False):
+        return redirect(f"{reverse('piece', args=(slug, subject))}?whole=1")
+    car = open_car(request, slug)
+    folder = folder_of(car)
+    find_piece(folder, subject)
+    return show(request, "decisions/_piece_why.html", car=car, **_why(folder, subject))
+
+
+def _why(folder: CarFolder, name: str) -> dict[str, Any]:
+    try:
+        result = choice_result(folder)
+    except AsfoundError as error:
+        return {"shown": True, "refusal": str(error)}
+    if result.choice is None:
+        return {"shown": True, "clash": result.clash}
+    lines = piece_lines(choice_problem(folder), result.choice, result.front, result.whys)
+    return {"shown": True, "line": next(line for line in lines if line.subject == name)}

@@ -1,0 +1,80 @@
+"""The decisions over a car: the brief, the front, the totals and the pieces."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.views.decorators.http import require_GET
+
+from asfound.base import AsfoundError
+from asfound.choose import Problem, Relaxation, find_clash, relaxations
+from asfound.desk.access import open_car, show, wants_whole
+from asfound.desk.decisions.pieces import piece_lines
+from asfound.desk.decisions.remembered import last_totals, remember_totals
+from asfound.desk.decisions.tallies import as_shown, tallies
+from asfound.dossier.figures import front_svg
+from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import choice_result
+from asfound.record.models import Car
+from asfound.record.reads import brief_of
+
+
+@login_required
+@require_GET
+def decisions(request: HttpRequest, slug: str) -> HttpResponse:
+    """Page of the decisions; the choice fills itself in."""
+    car = open_car(request, slug)
+    context: dict[str, Any] = {"brief": brief_of(car), "options_n": car.options.count()}
+    if wants_whole(request) and context["options_n"]:
+        context |= _choice(request, car)
+    return show(request, "decisions/page.html", car=car, room="decisions", **context)
+
+
+@login_required
+@require_GET
+def choice(request: HttpRequest, slug: str) -> HttpResponse:
+    """The choice over the whole car, as a fragment of the page."""
+    if not getattr(request, "htmx", False):
+        return redirect(f"{reverse('decisions', args=(slug,))}?whole=1")
+    car = open_car(request, slug)
+    return show(request, "decisions/_choice.html", car=car, **_choice(request, car))
+
+
+def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
+    folder = folder_of(car)
+    try:
+        problem = choice_problem(folder)
+        result = choice_result(folder)
+    except AsfoundError as error:
+        return {"shown": True, "refusal": str(error)}
+    if result.choice is None or result.front is None:
+        return {"shown": True, "clash": result.clash, "relaxed": _ways_out(problem)}
+    totals = tallies(
+        result.choice, problem.brief, currency=car.currency, before=last_totals(request, car)
+    )
+    remember_totals(request, car, as_shown(totals))
+    return {
+        "shown": True,
+        "choice": result.choice,
+        "tallies": totals,
+        "lines": piece_lines(problem, result.choice, result.front, result.whys),
+        "points": result.front.points,
+        "front": front_svg(
+            result.front.points,
+            result.choice,
+            cost_max=problem.brief.cost_max,
+            currency=car.currency,
+            theme="page",
+        ),
+    }
+
+
+def _ways_out(problem: Problem) -> tuple[Relaxation, ...]:
+    """Numbers of the brief each of which, changed alone, would make it possible."""
+    clash = find_clash(problem)
+    return relaxations(problem, clash) if clash else ()

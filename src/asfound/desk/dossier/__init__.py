@@ -1,0 +1,1 @@
+"""The dossier: making and fetching it."""

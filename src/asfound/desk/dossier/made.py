@@ -1,0 +1,50 @@
+"""The dossiers made so far, and whether the car has changed since."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from asfound.exchange import table_files
+from asfound.record.folder import CarFolder
+from asfound.record.models import Dossier
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MadeLine:
+    """One dossier as a line of the list."""
+
+    pk: int
+    made_at: datetime
+    by_words: str
+    megabytes: float
+    sha256: str
+    is_current: bool
+
+
+def made_lines(made: Iterable[Dossier], folder: CarFolder) -> list[MadeLine]:
+    """Lines of dossiers, each held against the car as it is now."""
+    now = inputs_sha256(folder)
+    return [
+        MadeLine(
+            pk=one.pk,
+            made_at=one.made_at,
+            by_words=one.made_by.get_username() if one.made_by else "the command line",
+            megabytes=one.size / 1e6,
+            sha256=one.sha256,
+            is_current=one.inputs_sha256 == now,
+        )
+        for one in made
+    ]
+
+
+def inputs_sha256(folder: CarFolder) -> str:
+    """Hash of everything that a dossier is made from."""
+    whole = hashlib.sha256()
+    for name, data in sorted(table_files(folder).items()):
+        whole.update(f"{name}:{len(data)}:".encode() + data)
+    for kept in folder.files:
+        whole.update(f"{kept.path}:{kept.sha256}:".encode())
+    return whole.hexdigest()

@@ -1,0 +1,1 @@
+"""The survey of a finish: the map, a panel, entering and uploading readings."""

@@ -1,0 +1,46 @@
+"""Correcting or withdrawing a reading: the old one stays, with the reason."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.views.decorators.http import require_http_methods
+
+from asfound.desk.access import open_car_to_write, show
+from asfound.desk.survey.forms import CorrectionForm, WithdrawalForm
+from asfound.record.actions import correct_film_reading, withdraw_film_reading
+from asfound.record.models import FilmReading
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """Page of one reading with its two forms."""
+    car = open_car_to_write(request, slug)
+    reading = get_object_or_404(FilmReading.objects.current(), car=car, pk=pk)
+    step = request.POST.get("step")
+    form = CorrectionForm(
+        request.POST if step == "correct" else None,
+        initial={name: f"{getattr(reading, name):g}" for name in ("thickness_um", "x_mm", "y_mm")},
+    )
+    withdraw = WithdrawalForm(request.POST if step == "withdraw" else None, auto_id="withdraw_%s")
+    if form.is_valid():
+        correct_film_reading(reading=reading, by=request.user, **form.cleaned_data)
+        messages.success(request, "The reading is corrected; the old one is kept, struck through.")
+        return redirect("panel", slug, reading.panel)
+    if withdraw.is_valid():
+        withdraw_film_reading(reading=reading, by=request.user, **withdraw.cleaned_data)
+        messages.success(request, "The reading is withdrawn; it is kept, struck through.")
+        return redirect("panel", slug, reading.panel)
+    return show(
+        request,
+        "survey/correct.html",
+        status=422 if step else 200,
+        car=car,
+        room="survey",
+        reading=reading,
+        form=form,
+        withdraw=withdraw,
+    )

@@ -1,0 +1,70 @@
+"""The survey map: the unfolded sheet, the panels in words, where to measure next."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.views.decorators.http import require_GET
+
+from asfound.base import AsfoundError
+from asfound.desk.access import open_car, show, wants_whole
+from asfound.desk.survey.lines import level_u95_um, panel_lines
+from asfound.dossier.figures import sheet_svg
+from asfound.measure.film import FilmReading
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import film_reading
+from asfound.record.folder import CarFolder
+from asfound.record.models import Car
+from asfound.weigh import SCALE
+
+
+@login_required
+@require_GET
+def survey(request: HttpRequest, slug: str) -> HttpResponse:
+    """Page of the survey; the map fills itself in."""
+    car = open_car(request, slug)
+    folder = folder_of(car)
+    film = folder.sheet("film")
+    context: dict[str, Any] = {
+        "readings_n": len(film),
+        "measured_n": len({row.text("panel") for row in film}),
+        "panels_n": len(folder.sheet("panels")) or len({row.text("panel") for row in film}),
+    }
+    if wants_whole(request):
+        context |= _map_or_refusal(car, folder)
+    return show(request, "survey/map.html", car=car, room="survey", **context)
+
+
+@login_required
+@require_GET
+def survey_map(request: HttpRequest, slug: str) -> HttpResponse:
+    """The map itself with its lists, as a fragment of the page."""
+    if not getattr(request, "htmx", False):
+        return redirect(f"{reverse('survey', args=(slug,))}?whole=1")
+    car = open_car(request, slug)
+    return show(request, "survey/_map.html", car=car, **_map_or_refusal(car, folder_of(car)))
+
+
+def _map_or_refusal(car: Car, folder: CarFolder) -> dict[str, Any]:
+    """The reading of the finish; without one, the bare sheet and what is missing."""
+    try:
+        reading = film_reading(folder)
+    except AsfoundError as error:
+        return {"refusal": str(error), "sheet": _drawn(car, folder, None), "shown": True}
+    return {
+        "shown": True,
+        "reading": reading,
+        "sheet": _drawn(car, folder, reading),
+        "panel_lines": panel_lines(reading),
+        "level_u95": level_u95_um(reading),
+        "next_spots": reading.next_spots,
+        "scale": SCALE,
+    }
+
+
+def _drawn(car: Car, folder: CarFolder, reading: FilmReading | None) -> str:
+    return sheet_svg(folder, reading, links=lambda name: reverse("panel", args=(car.slug, name)))

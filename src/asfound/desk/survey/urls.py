@@ -1,0 +1,17 @@
+"""Addresses of the survey of a car's finish."""
+
+from django.urls import path
+
+from asfound.desk.survey import correcting, downloads, loading, panel, sheet
+
+urlpatterns = [
+    path("", sheet.survey, name="survey"),
+    path("map/", sheet.survey_map, name="survey-map"),
+    path("map.svg", downloads.svg, name="survey-svg"),
+    path("film.csv", downloads.csv, name="survey-csv"),
+    path("film.json", downloads.json, name="survey-json"),
+    path("load/", loading.load_film, name="load-film"),
+    path("load/<str:token>/", loading.match_film, name="match-film"),
+    path("readings/<int:pk>/", correcting.correct, name="correct"),
+    path("panels/<path:panel>/", panel.panel, name="panel"),
+]

@@ -1,0 +1,1 @@
+"""How the pages write numbers and words."""

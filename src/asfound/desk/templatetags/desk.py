@@ -1,0 +1,86 @@
+"""Numbers and words as the pages write them."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from django import template
+
+register = template.Library()
+
+_THIN = "\N{NARROW NO-BREAK SPACE}"
+
+
+@register.filter
+def plain(value: Any, digits: int = 0) -> str:
+    """Number with ``digits`` decimals and thin spaces between thousands; a dash for none."""
+    if value is None or value == "" or not math.isfinite(float(value)):
+        return "–"
+    return f"{float(value):,.{digits}f}".replace(",", _THIN).replace("-", "\N{MINUS SIGN}")
+
+
+@register.filter
+def trimmed(value: Any) -> str:
+    """Number without idle zeros, at most two decimals."""
+    if value is None or value == "" or not math.isfinite(float(value)):
+        return "–"
+    text = f"{float(value):,.2f}".rstrip("0").rstrip(".")
+    return text.replace(",", _THIN).replace("-", "\N{MINUS SIGN}")
+
+
+@register.filter
+def percent(value: Any) -> str:
+    """Share as whole per cent."""
+    if value is None or value == "" or not math.isfinite(float(value)):
+        return "–"
+    return f"{float(value):.0%}".replace("%", f"{_THIN}%")
+
+
+@register.filter
+def chance(value: Any) -> str:
+    """Probability as whole per cent; the ends stay open, for no reading makes certain."""
+    if value is None or value == "" or not math.isfinite(float(value)):
+        return "–"
+    if float(value) < 0.01:
+        return f"under 1{_THIN}%"
+    if float(value) > 0.99:
+        return f"over 99{_THIN}%"
+    return percent(value)
+
+
+@register.filter
+def share(value: Any) -> str:
+    """Computed share as per cent with one decimal, for a total that moves by little."""
+    return f"{float(value):.1%}".replace("%", f"{_THIN}%")
+
+
+@register.filter
+def machine(value: Any) -> str:
+    """Number for an attribute that a browser reads."""
+    return f"{float(value):.6g}"
+
+
+@register.filter
+def money(value: Any, currency: str = "") -> str:
+    """Amount with its currency."""
+    amount = plain(value)
+    return f"{amount}\N{NO-BREAK SPACE}{currency}" if currency and amount != "–" else amount
+
+
+@register.filter
+def dm2(area_mm2: float) -> str:
+    """Area in square decimetres: a hand is about two of them."""
+    return trimmed(round(area_mm2 / 10_000, 1))
+
+
+@register.filter
+def trade(value: str) -> str:
+    """Trade's name for people."""
+    return value.replace("_", " ").replace(" and ", " & ")
+
+
+@register.filter
+def at(mapping: Any, key: Any) -> Any:
+    """Entry of a mapping, or nothing."""
+    return mapping.get(key) if mapping else None

@@ -1,0 +1,11 @@
+"""Every page of the desk: one line a room."""
+
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("asfound.desk.account.urls")),
+    path("", include("asfound.desk.cars.urls")),
+    path("cars/<slug:slug>/survey/", include("asfound.desk.survey.urls")),
+    path("cars/<slug:slug>/decisions/", include("asfound.desk.decisions.urls")),
+    path("cars/<slug:slug>/dossier/", include("asfound.desk.dossier.urls")),
+]

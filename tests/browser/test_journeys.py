@@ -1,0 +1,238 @@
+"""Journeys through the pages with pointer, keyboard and a phone's viewport."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from django.core.cache import cache
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+from tests.pages.small_car import small_car
+
+from asfound.record.actions import create_account, grant_owner, load_car
+from asfound.record.models import Car, FilmReading
+
+PASSWORD = "walnut-veneer-41"
+PHONE = {"width": 360, "height": 740}
+THUMB_PX = 44
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture
+def car(transactional_db: None) -> Car:
+    cache.clear()
+    car = load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
+    for name, role in (("head", "head"), ("trimmer", "craftsperson"), ("owner", "owner")):
+        person = create_account(username=name, role=role, password=PASSWORD, by=None)
+        if role == "owner":
+            grant_owner(car=car, owner=person, by=None)
+    return car
+
+
+@pytest.fixture
+def sign_in(page: Page, live_server) -> Callable[[str], None]:
+    def go(name: str) -> None:
+        page.goto(live_server.url)
+        page.get_by_label("Username").fill(name)
+        page.get_by_label("Password").fill(PASSWORD)
+        page.get_by_role("button", name="Sign in").click()
+        expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
+
+    return go
+
+
+def tap_on_panel(page: Page, across: float, down: float) -> None:
+    figure = page.locator("[data-panel-figure] svg")
+    box = figure.bounding_box()
+    assert box is not None
+    figure.click(position={"x": box["width"] * across, "y": box["height"] * down})
+
+
+def test_the_head_goes_from_the_door_to_a_new_spot_on_a_phone(
+    page: Page, car: Car, sign_in, assert_accessible
+) -> None:
+    page.set_viewport_size(PHONE)
+    sign_in("head")
+    page.get_by_role("link", name="Orvelle Tansy").click()
+    page.get_by_role("link", name="Survey", exact=True).click()
+    page.get_by_role("link", name="bonnet").last.click()
+    expect(page.get_by_role("heading", name="bonnet")).to_be_visible()
+    tap_on_panel(page, 0.5, 0.45)
+    first = page.get_by_label("1st µm")
+    expect(first).to_be_focused()
+    for number in ("511", "514", "509"):
+        page.keyboard.type(number)
+        page.keyboard.press("Enter")
+    expect(page.locator("[data-said]")).to_contain_text("Spot B9: 3 readings kept")
+    expect(page.get_by_role("rowheader", name="B9").first).to_be_visible()
+    expect(first).to_be_focused()
+    kept = FilmReading.objects.filter(panel="bonnet", spot="B9")
+    assert sorted(r.thickness_um for r in kept) == [509, 511, 514]
+    assert all(250 < r.x_mm < 750 for r in kept)
+    assert page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
+    assert_accessible(page)
+
+
+def test_what_is_entered_without_a_network_waits_and_is_sent_once(
+    page: Page, car: Car, sign_in, live_server
+) -> None:
+    page.set_viewport_size(PHONE)
+    sign_in("trimmer")
+    page.goto(live_server.url + reverse("panel", args=(car.slug, "scuttle")))
+    page.context.set_offline(True)
+    tap_on_panel(page, 0.4, 0.4)
+    for number in ("480", "483", "481"):
+        page.keyboard.type(number)
+        page.keyboard.press("Enter")
+    expect(page.locator("[data-waiting]")).to_contain_text("Waiting to be sent: 480, 483, 481")
+    assert not FilmReading.objects.filter(panel="scuttle").exists()
+    page.context.set_offline(False)
+    page.reload()
+    # Either the return of the network or the reload sends it first; the other changes nothing.
+    expect(page.get_by_role("rowheader", name="1").first).to_be_visible()
+    expect(page.locator("[data-waiting]")).to_be_hidden()
+    assert FilmReading.objects.filter(panel="scuttle").count() == 3
+
+
+def test_targets_are_wide_enough_for_a_thumb(page: Page, car: Car, sign_in, live_server) -> None:
+    page.set_viewport_size(PHONE)
+    sign_in("trimmer")
+    page.goto(live_server.url + reverse("panel", args=(car.slug, "bonnet")))
+    for control in page.locator("form[data-entry] :is(input, button):visible").all():
+        box = control.bounding_box()
+        assert box is not None
+        assert box["height"] >= THUMB_PX
+        assert box["width"] >= THUMB_PX
+
+
+def test_a_file_with_odd_heads_is_matched_seen_and_written(
+    page: Page, car: Car, sign_in, live_server, tmp_path: Path, assert_accessible
+) -> None:
+    file = tmp_path / "gauge.csv"
+    rows = "".join(f"scuttle;N{i};{100 * i};90;{490 + i},5\n" for i in range(1, 8))
+    file.write_text("Bauteil;Stelle;Lage A;Lage B;Schicht\n" + rows, encoding="cp1252")
+    sign_in("head")
+    page.goto(live_server.url + reverse("load-film", args=(car.slug,)))
+    assert_accessible(page)
+    page.get_by_label("File of readings").set_input_files(file)
+    page.get_by_role("button", name="Show what is in it").click()
+    page.get_by_label("x, in the panel's mm").select_option(label="Lage A")
+    page.get_by_label("y, in the panel's mm").select_option(label="Lage B")
+    page.get_by_label("film, in µm").select_option(label="Schicht")
+    page.get_by_role("button", name="Check again").click()
+    assert_accessible(page)
+    page.get_by_role("button", name="Write all 7 readings").click()
+    expect(page.get_by_text("7 readings of gauge.csv are written.")).to_be_visible()
+    assert FilmReading.objects.filter(panel="scuttle").count() == 7
+
+
+def test_a_lock_with_a_reason_moves_what_is_kept_and_what_it_costs(
+    page: Page, car: Car, sign_in, live_server, assert_accessible
+) -> None:
+    sign_in("head")
+    page.goto(live_server.url + reverse("decisions", args=(car.slug,)))
+    expect(page.locator(".tally .figure", has_text="88.3")).to_be_visible()
+    assert_accessible(page)
+    page.get_by_label("Filter as you type").fill("brak")
+    expect(page.locator("#pieces tbody tr:visible")).to_have_count(1)
+    page.get_by_role("link", name="brakes").click()
+    expect(page.get_by_role("heading", name="What the choice says")).to_be_visible()
+    assert_accessible(page)
+    card = page.locator(".option-card", has_text="replace with new")
+    card.get_by_label("Lock this one").check()
+    page.get_by_label("Why", exact=True).fill("The housings are cracked through.")
+    page.get_by_role("button", name="Lock with this reason").click()
+    expect(page.locator(".tally .figure", has_text="78.3")).to_be_visible()
+    expect(page.get_by_text("was 88.3")).to_be_visible()
+
+
+def test_the_dossier_is_made_and_taken_home(
+    page: Page, car: Car, sign_in, live_server, assert_accessible
+) -> None:
+    sign_in("head")
+    page.goto(live_server.url + reverse("dossier", args=(car.slug,)))
+    page.get_by_role("button", name="Make the dossier").click()
+    link = page.get_by_role("link", name="Download")
+    expect(link).to_be_visible(timeout=30_000)
+    assert_accessible(page)
+    with page.expect_download() as download:
+        link.click()
+    data = Path(download.value.path()).read_bytes()
+    assert data.startswith(b"%PDF-")
+    assert hashlib.sha256(data).hexdigest() in page.content()
+
+
+def test_an_owner_sees_their_car_and_cannot_lock(
+    page: Page, car: Car, sign_in, live_server, assert_accessible
+) -> None:
+    other = small_car()
+    load_car(folder=other, by=None, open_file=lambda kept: None, slug="another")  # type: ignore[arg-type,return-value]
+    sign_in("owner")
+    expect(page.locator(".car-card")).to_have_count(1)
+    page.goto(live_server.url + reverse("piece", args=(car.slug, "brakes")))
+    expect(page.get_by_role("heading", name="brakes")).to_be_visible()
+    expect(page.get_by_role("button", name="Lock with this reason")).to_have_count(0)
+    assert_accessible(page)
+    answer = page.goto(live_server.url + reverse("car", args=("another",)))
+    assert answer is not None
+    assert answer.status == 404
+    assert_accessible(page)
+
+
+def test_the_pages_can_be_walked_with_the_keyboard_alone(
+    page: Page, car: Car, sign_in, live_server
+) -> None:
+    sign_in("head")
+    page.goto(live_server.url + reverse("survey", args=(car.slug,)))
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("link", name="Skip to the page")).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(page.locator("#body")).to_be_focused()
+    panel = page.locator(".survey-sheet svg a").first
+    expect(panel).to_be_attached()
+    panel.focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="The reading")).to_be_visible()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [360, 1280])
+@pytest.mark.parametrize(
+    ("name", "rest", "settled"),
+    [
+        ("cars", None, "Orvelle Tansy"),
+        ("car", (), "of the original fabric"),
+        ("survey", (), "Measure here next"),
+        ("panel", ("door left",), "The reading"),
+        ("decisions", (), "Pieces"),
+        ("piece", ("seats",), "What the choice says"),
+        ("edit-brief", (), "Hours at most"),
+        ("dossier", (), "Made so far"),
+        ("load-car", None, "What happens"),
+    ],
+)
+def test_every_page_is_accessible_and_fits(
+    page: Page,
+    car: Car,
+    sign_in,
+    live_server,
+    assert_accessible,
+    name,
+    rest,
+    settled,
+    width,
+    scheme,
+) -> None:
+    page.emulate_media(color_scheme=scheme)
+    page.set_viewport_size({"width": width, "height": 800})
+    sign_in("head")
+    args = () if rest is None else (car.slug, *rest)
+    page.goto(live_server.url + reverse(name, args=args))
+    expect(page.get_by_text(settled).first).to_be_visible()
+    expect(page.locator(".waiting")).to_have_count(0, timeout=20_000)
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    assert_accessible(page)

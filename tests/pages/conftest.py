@@ -1,0 +1,70 @@
+"""The cast of the page tests: a head, a craftsperson, an owner and a stranger, and one car."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import pytest
+from django.core.cache import cache
+from django.test import Client
+from tests.pages.small_car import small_car
+
+from asfound.record.actions import create_account, grant_owner, load_car
+from asfound.record.models import Car, Person
+
+PASSWORD = "walnut-veneer-41"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cast:
+    """Who is at the desk, and the car they are about."""
+
+    car: Car
+    head: Client
+    craft: Client
+    owner: Client
+    stranger: Client
+    nobody: Client
+
+
+@pytest.fixture(autouse=True)
+def fresh_cache():
+    cache.clear()
+
+
+@pytest.fixture
+def car(db: None) -> Car:
+    return load_car(folder=small_car(), by=None, open_file=_no_file)
+
+
+def _no_file(kept: object):
+    raise AssertionError("the small car has no files")
+
+
+@pytest.fixture
+def account(db: None) -> Callable[[str, str], Person]:
+    def make(username: str, role: str) -> Person:
+        return create_account(username=username, role=role, password=PASSWORD, by=None)
+
+    return make
+
+
+@pytest.fixture
+def cast(car: Car, account: Callable[[str, str], Person]) -> Cast:
+    owner = account("owner", "owner")
+    grant_owner(car=car, owner=owner, by=None)
+    return Cast(
+        car=car,
+        head=_signed_in(account("head", "head")),
+        craft=_signed_in(account("trimmer", "craftsperson")),
+        owner=_signed_in(owner),
+        stranger=_signed_in(account("stranger", "owner")),
+        nobody=Client(),
+    )
+
+
+def _signed_in(person: Person) -> Client:
+    client = Client()
+    client.force_login(person.user)
+    return client

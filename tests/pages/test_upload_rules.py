@@ -1,0 +1,111 @@
+"""A file of readings is taken apart, matched and checked before anything is written."""
+
+from __future__ import annotations
+
+import pytest
+from tests.pages.small_car import small_car
+
+from asfound.desk.survey.readings import next_spot
+from asfound.desk.survey.upload import check, dialect_words, guess, take_in, twins
+from asfound.exchange.dialect import Written
+from asfound.record.faults import Fault
+
+ODD = (
+    "Bauteil;Messpunkt;Pos. X [mm];Pos. Y [mm];Schichtdicke (µm);Bemerkung\r\n"
+    "bonnet;N1;120;80;498,5;\r\n"
+    "bonnet;N1;121;80;503,0;ok\r\n"
+)
+
+
+def taken(text: str, encoding: str = "utf-8") -> Written:
+    written = take_in(text.encode(encoding), file="gauge.csv")
+    assert isinstance(written, Written)
+    return written
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "cp1252", "utf-16"])
+def test_odd_heads_are_matched_whatever_the_encoding(encoding: str) -> None:
+    matched = guess(taken(ODD, encoding).head)
+    assert matched == {"panel": 0, "spot": 1, "x_mm": 2, "y_mm": 3, "thickness_um": 4}
+
+
+@pytest.mark.parametrize("mark", [",", ";", "\t"])
+def test_declared_names_are_matched_under_every_separator(mark: str) -> None:
+    text = mark.join(("thickness_um", "y_mm", "x_mm", "spot", "panel")) + "\n"
+    matched = guess(taken(text).head)
+    assert matched == {"thickness_um": 0, "y_mm": 1, "x_mm": 2, "spot": 3, "panel": 4}
+
+
+def test_the_dialect_is_told_in_words() -> None:
+    assert dialect_words(taken(ODD)) == "semicolon between the columns, decimal comma"
+    assert dialect_words(taken("x,y\n1.5,2\n")) == "comma between the columns, decimal point"
+
+
+def test_a_decimal_comma_becomes_a_point_and_unmatched_columns_stay_out() -> None:
+    written = taken(ODD)
+    checked = check(written, guess(written.head), one_panel="", car=small_car(), file="gauge.csv")
+    assert checked.faults == ()
+    assert checked.sheet is not None
+    assert set(checked.sheet.columns) == {"panel", "spot", "x_mm", "y_mm", "thickness_um"}
+    assert [row.text("thickness_um") for row in checked.sheet] == ["498.5", "503.0"]
+
+
+def test_every_fault_is_told_in_the_words_of_the_file() -> None:
+    written = taken(ODD.replace("498,5", "-4").replace("503,0", "thick"))
+    checked = check(written, guess(written.head), one_panel="", car=small_car(), file="gauge.csv")
+    assert checked.sheet is None
+    assert [(f.row, f.column, f.value) for f in checked.faults] == [
+        (2, "Schichtdicke (µm)", "-4"),
+        (3, "Schichtdicke (µm)", "thick"),
+    ]
+    assert "cannot be negative" in checked.faults[0].rule
+
+
+def test_an_unknown_panel_is_refused_at_its_row() -> None:
+    written = taken(ODD.replace("bonnet;N1;121", "\r\nbonet;N1;121"))
+    checked = check(written, guess(written.head), one_panel="", car=small_car(), file="gauge.csv")
+    assert [(f.row, f.value) for f in checked.faults] == [(4, "bonet")]
+
+
+def test_a_spot_that_the_record_has_elsewhere_is_refused() -> None:
+    written = taken("panel,spot,x_mm,y_mm,thickness_um\nbonnet,B1,900,700,500\n")
+    checked = check(written, guess(written.head), one_panel="", car=small_car(), file="gauge.csv")
+    assert [(f.row, f.value) for f in checked.faults] == [(2, "bonnet, B1")]
+    assert "150, 200 mm" in checked.faults[0].rule
+
+
+def test_a_file_without_a_panel_can_be_of_one_panel() -> None:
+    written = taken("spot,x,y,value\nN1,10,20,500\n")
+    matching = guess(written.head)
+    assert "panel" not in matching
+    without = check(written, matching, one_panel="", car=small_car(), file="g.csv")
+    assert [f.rule for f in without.faults] == ["the column panel is missing"]
+    checked = check(written, matching, one_panel="scuttle", car=small_car(), file="g.csv")
+    assert checked.sheet is not None
+    assert [row.text("panel") for row in checked.sheet] == ["scuttle"]
+
+
+def test_rows_that_stand_in_the_record_already_are_counted() -> None:
+    written = taken(
+        "panel,spot,x_mm,y_mm,thickness_um\nbonnet,N1,10,20,500\nbonnet,B1,150,200,490\n"
+    )
+    checked = check(written, guess(written.head), one_panel="", car=small_car(), file="g.csv")
+    assert checked.sheet is not None
+    assert twins(checked.sheet, small_car()) == 1
+
+
+@pytest.mark.parametrize(
+    ("data", "words"), [(b"", "empty"), (b"PK\x03\x04\x00\x00", "NUL"), (b"a\x81b", "cp1252")]
+)
+def test_what_is_no_table_is_refused(data: bytes, words: str) -> None:
+    fault = take_in(data, file="gauge.csv")
+    assert isinstance(fault, Fault)
+    assert words in fault.rule
+
+
+@pytest.mark.parametrize(
+    ("spots", "following"),
+    [([], "1"), (["S1", "S9"], "S10"), (["BN01", "BN09", "edge"], "BN10"), (["edge"], "1")],
+)
+def test_the_next_spot_counts_on(spots: list[str], following: str) -> None:
+    assert next_spot(spots) == following
