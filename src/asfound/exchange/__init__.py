@@ -4,7 +4,8 @@ from asfound.exchange.archive import unpack_folder
 from asfound.exchange.read import read_folder
 from asfound.exchange.reference import tables_markdown
 from asfound.exchange.sheet import check_written, read_sheet
-from asfound.exchange.write import csv_bytes, json_bytes, table_files, write_folder
+from asfound.exchange.write import write_folder
+from asfound.record.as_files import csv_bytes, json_bytes, table_files
 
 __all__ = [
     "check_written",

@@ -11,6 +11,7 @@ from typing import Any
 from asfound.exchange.brief import check_brief
 from asfound.exchange.rules import check_across
 from asfound.exchange.sheet import read_sheet
+from asfound.record.as_files import PACKAGE_FILE
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, KeptFile, Sheet
 from asfound.record.tables import TABLES
@@ -18,7 +19,6 @@ from asfound.record.tables import TABLES
 MAX_TABLE_BYTES = 20_000_000
 """A workshop's largest table is some 3,000 parts: a tenth of this."""
 
-PACKAGE_FILE = "datapackage.json"
 PHOTO_FOLDER = "photos"
 
 

@@ -1,0 +1,80 @@
+"""``asfound choose``: the choice over the whole car."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from asfound.base import NoSolutionError
+from asfound.choose import Choice, Front, Problem, Why, explain, front
+from asfound.choose import choose as choose_exactly
+from asfound.cli.app import NO_ANSWER, app, say
+from asfound.cli.show import folder_argument, json_option, print_json, progress, table
+from asfound.exchange import read_folder
+from asfound.record.convert.choice import choice_problem
+from asfound.record.results.choice import choice_json
+
+
+@app.command()
+@folder_argument
+@json_option
+@click.option("--points", type=click.IntRange(min=2), help="At most so many points of the front.")
+@click.option(
+    "--time-limit",
+    "time_limit_s",
+    type=click.FloatRange(min=0, min_open=True),
+    default=60.0,
+    show_default=True,
+    help="Seconds after which the best choice so far is given, unproved.",
+)
+def choose(folder: Path, as_json: bool, points: int | None, time_limit_s: float) -> int | None:
+    """Choose a treatment for every piece of the car in FOLDER, within the owner's brief."""
+    problem = choice_problem(read_folder(folder))
+    try:
+        choice = choose_exactly(problem, time_limit_s=time_limit_s)
+    except NoSolutionError as error:
+        say(str(error))
+        if as_json:
+            print_json(choice_json(choice=None, front=None, whys=(), clash=error.clash))
+        else:
+            click.echo("\n".join(error.clash))
+        return NO_ANSWER
+    line = front(problem, points=points, progress=progress("drawing the front"))
+    whys = explain(problem, choice, progress=progress("asking why"))
+    if as_json:
+        print_json(choice_json(choice=choice, front=line, whys=whys, clash=()))
+    else:
+        click.echo(_in_words(problem, choice, line, whys))
+    return None
+
+
+def _in_words(problem: Problem, choice: Choice, line: Front, whys: tuple[Why, ...]) -> str:
+    brief = problem.brief
+    limits = [("cost", choice.cost, brief.cost_max)]
+    limits += [
+        (f"hours of {trade}", hours, brief.hours_max.get(trade))
+        for trade, hours in choice.hours.items()
+    ]
+    proved = "proved best" if choice.proved else f"not proved best: gap {choice.gap:.2%}"
+    reason = {why.subject: why.because for why in whys}
+    return "\n\n".join(
+        (
+            f"Keeps {choice.kept:.1%} of the original fabric ({proved}).",
+            table(
+                ("", "chosen", "limit"),
+                (
+                    (name, f"{value:,.6g}", "–" if limit is None else f"{limit:,.6g}")
+                    for name, value, limit in limits
+                ),
+            ),
+            table(
+                ("subject", "option", "because"),
+                ((s, o, reason.get(s, "")) for s, o in choice.options.items()),
+            ),
+            table(
+                ("the front: cost", "kept"),
+                ((f"{point.cost:,.6g}", f"{point.kept:.1%}") for point in line.points),
+            ),
+        )
+    )

@@ -1,0 +1,76 @@
+"""``asfound load``, ``dump`` and ``cars``: cars into the record and out of it."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+
+import click
+
+from asfound import site
+from asfound.cli.app import app
+from asfound.cli.show import folder_argument, table
+from asfound.exchange import read_folder, unpack_folder, write_folder
+from asfound.record.faults import Fault, InputFaultsError
+
+
+@app.command()
+@folder_argument
+@click.option("--replace", is_flag=True, help="Replace the car of that name, keeping its people.")
+def load(folder: Path, replace: bool) -> None:
+    """Load the car in FOLDER (or a zip file of it) into the record, whole or not at all."""
+    with tempfile.TemporaryDirectory(prefix="asfound-") as scratch:
+        place = _unpacked(folder, Path(scratch)) if folder.is_file() else folder
+        read = read_folder(place)
+        site.setup()
+        site.migrate()
+        from asfound.record.actions import load_car  # noqa: PLC0415 - models need Django set up
+
+        car = load_car(
+            folder=read,
+            by=None,
+            open_file=lambda kept: (place / kept.path).open("rb"),
+            replace=replace,
+        )
+    click.echo(car.slug)
+
+
+@app.command()
+@click.argument("car")
+@click.argument("folder", type=click.Path(path_type=Path))
+def dump(car: str, folder: Path) -> None:
+    """Write the CAR of the record as a car folder FOLDER, which must not exist yet."""
+    site.setup()
+    site.migrate()
+    from asfound.record.actions import open_kept_file  # noqa: PLC0415 - models need Django set up
+    from asfound.record.convert.stored import folder_of  # noqa: PLC0415
+    from asfound.record.models import Car  # noqa: PLC0415
+
+    try:
+        stored = Car.objects.get(slug=car)
+    except Car.DoesNotExist:
+        fault = Fault(
+            file="the record",
+            column="car",
+            value=car,
+            rule="there is no car of that name",
+            remedy="Ask `asfound cars` for the names.",
+        )
+        raise InputFaultsError((fault,)) from None
+    write_folder(folder_of(stored), folder, open_file=open_kept_file)
+    click.echo(folder)
+
+
+@app.command()
+def cars() -> None:
+    """List the cars of the record with the name that other commands take."""
+    site.setup()
+    site.migrate()
+    from asfound.record.models import Car  # noqa: PLC0415 - models need Django set up
+
+    click.echo(table(("name", "car"), ((car.slug, str(car)) for car in Car.objects.all())))
+
+
+def _unpacked(file: Path, scratch: Path) -> Path:
+    with file.open("rb") as source:
+        return unpack_folder(source, scratch, file=file.name)

@@ -1,0 +1,68 @@
+"""The choice over a car in the shape of the contract."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from asfound.choose import Choice, Front, Why
+
+_DIGITS = 9
+
+
+def choice_json(
+    *, choice: Choice | None, front: Front | None, whys: tuple[Why, ...], clash: tuple[str, ...]
+) -> dict[str, Any]:
+    """Choice as ``asfound choose --json`` prints it.
+
+    Parameters
+    ----------
+    choice : Choice or None
+        ``None`` when nothing satisfies the brief; ``clash`` then names what clashes.
+    front : Front or None
+        ``None`` when there is no front to show.
+    whys : tuple of Why
+    clash : tuple of str
+    """
+    return {
+        "chosen": None if choice is None else _chosen(choice),
+        "front": [] if front is None else [_point(point) for point in front.points],
+        "exact": (choice is None or choice.proved) and (front is None or front.exact),
+        "why": [
+            {
+                "subject": why.subject,
+                "option": why.option,
+                "because": why.because,
+                "runner_up": why.runner_up or None,
+                "flips_when": why.flips_when,
+            }
+            for why in whys
+        ],
+        "impossible": list(clash) if choice is None else None,
+    }
+
+
+def _chosen(choice: Choice) -> dict[str, Any]:
+    return {
+        "options": dict(choice.options),
+        "kept": _number(choice.kept),
+        "cost": _number(choice.cost),
+        "hours": _hours(choice.hours),
+        "lowest_grade": _number(choice.lowest_grade),
+    }
+
+
+def _point(point: Any) -> dict[str, Any]:
+    return {
+        "kept": _number(point.kept),
+        "cost": _number(point.cost),
+        "options": dict(point.options),
+    }
+
+
+def _hours(hours: Mapping[str, float]) -> dict[str, float]:
+    return {trade: _number(value) for trade, value in hours.items()}
+
+
+def _number(value: float) -> float:
+    return round(float(value), _DIGITS)
