@@ -13,7 +13,7 @@ from asfound.demo.findings import find
 from asfound.demo.talk import told_of_accounts, told_of_choice, told_of_places, told_of_survey
 from asfound.dossier import make_dossier
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import film_reading
+from asfound.record.derived import choice_result, film_reading
 from asfound.record.models import Car
 
 _INVENTED = "Everything here is invented: the marque, the car, its people and every reading."
@@ -27,7 +27,13 @@ def show_car(out: Path | None) -> Car:
     car = folder_of(stored)
     click.echo(f"{_INVENTED}\n\n{told_of_survey(car, film_reading(car))}\n")
     click.echo(f"{told_of_choice(car, find(car))}\n")
-    _write(out / "dossier.pdf", make_dossier(car, made_on=datetime.now(tz=UTC).date()))
+    dossier = make_dossier(
+        car,
+        made_on=datetime.now(tz=UTC).date(),
+        reading=film_reading(car),
+        result=choice_result(car),
+    )
+    _write(out / "dossier.pdf", dossier)
     places = (("Dossier", str(out / "dossier.pdf")), ("Car folder", str(out / "car")))
     click.echo(f"{told_of_places(places)}\n")
     return stored
