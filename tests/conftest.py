@@ -4,32 +4,36 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from django.core.cache import cache, caches
-from django.test import override_settings
+from django.conf import settings
+from django.core.cache import cache
 
 _HOME = tempfile.TemporaryDirectory(prefix="asfound-tests-")
 # For the programs that tests start; this process read its settings before this file.
 os.environ["ASFOUND_HOME"] = _HOME.name
 
 
-@pytest.fixture(autouse=True, scope="session")
-def home() -> Iterator[Path]:
+@pytest.hookimpl(tryfirst=True)
+def pytest_configure() -> None:
     """Temporary home, quick password hashing, and a cache that lives in memory."""
-    with (
-        _HOME,
-        override_settings(
-            ASFOUND_HOME=Path(_HOME.name),
-            SECRET_KEY="only for tests",
-            PASSWORD_HASHERS=["django.contrib.auth.hashers.MD5PasswordHasher"],
-            CACHES={"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}},
-        ),
-    ):
-        yield Path(_HOME.name)
-        caches.close_all()
+    settings.ASFOUND_HOME = Path(_HOME.name)
+    settings.SECRET_KEY = "only for tests"
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    in_memory = {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}
+    settings.CACHES["default"] = in_memory
+
+
+def pytest_unconfigure() -> None:
+    """Take the home away."""
+    _HOME.cleanup()
+
+
+@pytest.fixture
+def home() -> Path:
+    """Where this run keeps its files."""
+    return Path(_HOME.name)
 
 
 @pytest.fixture
