@@ -13,7 +13,7 @@ LINEAR_AFTER_YEARS = 20.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CorrosionCategory:
-    """A corrosivity category: steel loses over ``over_um_a`` up to ``to_um_a`` in its first year."""
+    """A corrosivity category: steel loses above ``over_um_a`` up to ``to_um_a`` in year one."""
 
     name: str
     over_um_a: float
@@ -106,6 +106,7 @@ def depth_after(*, years: float, first_year_um_a: float, b: float = B_CARBON_STE
     if not 0 < b <= 1:
         raise InputError(field="b", got=b, allowed="more than 0 and at most 1")
     if years <= LINEAR_AFTER_YEARS:
-        return first_year_um_a * years**b
-    slope = b * LINEAR_AFTER_YEARS ** (b - 1)
-    return first_year_um_a * (LINEAR_AFTER_YEARS**b + slope * (years - LINEAR_AFTER_YEARS))
+        return first_year_um_a * math.pow(years, b)
+    slope = b * math.pow(LINEAR_AFTER_YEARS, b - 1)
+    bend = math.pow(LINEAR_AFTER_YEARS, b)
+    return first_year_um_a * (bend + slope * (years - LINEAR_AFTER_YEARS))

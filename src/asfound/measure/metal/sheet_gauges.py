@@ -114,7 +114,7 @@ def _table_mm(system: str, gauge: int | None) -> float:
     if system not in tables:
         raise InputError(field="system", got=system, allowed="SWG, MSG or mm")
     table = tables[system]
-    if gauge not in table:
+    if gauge is None or gauge not in table:
         raise InputError(
             field="gauge",
             got=gauge,
