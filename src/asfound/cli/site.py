@@ -28,13 +28,34 @@ def serve(host: str, port: int) -> None:
 @click.option("--car", "slugs", multiple=True, help="A car that this owner may see; repeatable.")
 @click.password_option()
 def account(name: str, role: str, slugs: tuple[str, ...], password: str) -> None:
-    """Make an account for NAME, or give an owner another car."""
+    """Make an account for NAME."""
     site.setup()
     site.migrate()
     from asfound.record.actions import create_account, grant_owner  # noqa: PLC0415 - needs Django
     from asfound.record.models import Car  # noqa: PLC0415
 
+    unknown = set(slugs) - set(Car.objects.values_list("slug", flat=True))
+    if unknown:
+        raise click.BadParameter(f"the record has no car {', '.join(sorted(unknown))}")
     person = create_account(username=name, role=role, password=password, by=None)
     for car in Car.objects.filter(slug__in=slugs):
         grant_owner(car=car, owner=person, by=None)
     click.echo(f"{name} may sign in as {role}")
+
+
+@app.command()
+@click.argument("name")
+@click.argument("car")
+def grant(name: str, car: str) -> None:
+    """Let the owner NAME see the CAR of the record."""
+    site.setup()
+    site.migrate()
+    from asfound.record.actions import grant_owner  # noqa: PLC0415 - models need Django set up
+    from asfound.record.models import Car, Person  # noqa: PLC0415
+
+    person = Person.objects.filter(user__username=name).first()
+    stored = Car.objects.filter(slug=car).first()
+    if person is None or stored is None:
+        raise click.BadParameter(f"the record has no {'account' if person is None else 'car'}")
+    grant_owner(car=stored, owner=person, by=None)
+    click.echo(f"{name} may see {stored}")

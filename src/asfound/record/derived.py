@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import functools
 import hashlib
 from collections.abc import Callable
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any, TypeVar
 
 from django.conf import settings
 from django.core.cache import cache
 
-from asfound import __version__
+import asfound
 from asfound.base import NoSolutionError
 from asfound.choose import Choice, Front, Why, choose, explain, front
 from asfound.measure.film import FilmReading, read_film
@@ -22,6 +24,7 @@ from asfound.record.log import canonical_json
 FILM_TABLES = ("panels", "film", "shims")
 CHOICE_TABLES = ("options", "option_links", "subjects")
 POINTS = 30
+_CORE = ("base", "measure", "choose", "record/convert")
 
 _T = TypeVar("_T")
 
@@ -86,14 +89,22 @@ def _key(name: str, folder: CarFolder, tables: tuple[str, ...], **more: Any) -> 
 
 
 def inputs_hash(folder: CarFolder, tables: tuple[str, ...], **more: Any) -> str:
-    """SHA-256 over the tables, what else is named, and the version of the program."""
+    """SHA-256 over the tables, what else is named, and the program that computes from them."""
     used = {
         table: [sheet.columns, sheet.rows]
         for table in tables
         if (sheet := folder.sheets.get(table)) is not None
     }
-    told = {"version": __version__, "tables": used, "more": _plain(more)}
+    told = {"program": _program(), "tables": used, "more": _plain(more)}
     return hashlib.sha256(canonical_json(told)).hexdigest()
+
+
+@functools.cache
+def _program() -> str:
+    """SHA-256 over the source of the core: what another version computed is not this one's."""
+    root = Path(asfound.__file__).parent
+    sources = sorted(p for room in _CORE for p in (root / room).rglob("*.py"))
+    return hashlib.sha256(b"".join(path.read_bytes() for path in sources)).hexdigest()
 
 
 def _plain(content: Any) -> Any:
