@@ -8,6 +8,7 @@ from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.interpolate import CubicSpline
 from scipy.special import logsumexp
 
 from asfound.measure.film import priors
@@ -22,7 +23,11 @@ from asfound.measure.film.panel_model import (
 )
 
 Floats = NDArray[np.float64]
-LEVELS_N = 36
+LEVELS_N = 44
+FINE_N = 400
+CURVES_MOST = 4
+PEAK_SHARE = 0.25  # one curve reaches this far in proportion to either side of its peak
+LEAST_MASS = 0.02
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +39,23 @@ class Habits:
     between: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class CarLevel:
-    """The level [µm] of a group of panels with its doubt."""
+    """The level [µm] that panels share, as a few bell curves: means, doubts and weights."""
 
-    level_um: float
-    u_um: float
+    level_um: Floats
+    u_um: Floats
+    weight: Floats
+
+    @property
+    def value_um(self) -> float:
+        """Mean level [µm] of the heaviest curve."""
+        return float(self.level_um[np.argmax(self.weight)])
+
+    @property
+    def value_u_um(self) -> float:
+        """Standard uncertainty [µm] of the heaviest curve."""
+        return float(self.u_um[np.argmax(self.weight)])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,6 +75,34 @@ def level_terms(level_um: Floats, u_um: float, between: float) -> tuple[Floats, 
     own = np.array([w.sd_um for w in ways]) ** 2
     works = share * ((between * level_um[:, None]) ** 2 + u_um**2)
     return mean, own + works, np.log([w.weight for w in ways])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PanelLevels:
+    """Every way by every curve of the car's level: priors (w,) of one panel's own level.
+
+    ``way`` points into :data:`priors.LEVEL_WAYS`.
+    """
+
+    mean_um: Floats
+    var: Floats
+    log_weight: Floats
+    way: NDArray[np.int64]
+
+
+def panel_levels(level: CarLevel, between: float) -> PanelLevels:
+    """The ways of a panel's level where the car's level is known as ``level``."""
+    rows = []
+    for mean_um, u_um, weight in zip(level.level_um, level.u_um, level.weight, strict=True):
+        mean, var, log_way = level_terms(np.array([mean_um]), float(u_um), between)
+        rows.append((mean[0], var[0], log_way + np.log(weight)))
+    ways_n = len(priors.LEVEL_WAYS)
+    return PanelLevels(
+        np.concatenate([r[0] for r in rows]),
+        np.concatenate([r[1] for r in rows]),
+        np.concatenate([r[2] for r in rows]),
+        np.tile(np.arange(ways_n), len(rows)),
+    )
 
 
 def log_evidence(
@@ -83,7 +127,7 @@ def find_habits(sketches: Sequence[Sketch], level: CarLevel) -> Habits:
     tried = list(product(priors.WITHIN_SHARES, priors.LENGTHS_MM, priors.BETWEEN_SHARES))
     total = np.zeros(len(tried))
     terms = [
-        level_terms(np.array([level.level_um]), level.u_um, between)
+        level_terms(np.array([level.value_um]), level.value_u_um, between)
         for between in priors.BETWEEN_SHARES
     ]
     every = tuple(np.vstack([t[i] for t in terms]) for i in (0, 1))
@@ -104,50 +148,77 @@ def find_habits(sketches: Sequence[Sketch], level: CarLevel) -> Habits:
     return Habits(float(mean[0]), float(mean[1]), float(mean[2]))
 
 
-def level_grid(sketches: Sequence[Sketch]) -> Floats:
-    """Levels [µm] that the car may have, evenly spread in proportion over what was read."""
-    y = np.concatenate([s.data.y_um for s in sketches])
-    low, high = np.quantile(y, [0.02, 0.98])
-    return np.geomspace(max(0.75 * low, 5.0), max(1.15 * high, 8.0), LEVELS_N)
+@dataclass(frozen=True, slots=True, eq=False)
+class LevelCurves:
+    """Log evidence of every panel (p, l) on a fine grid of the car's levels [µm]."""
+
+    grid_um: Floats
+    panels: Floats
 
 
-def find_level(
-    sketches: Sequence[Sketch], habits: Habits, *, before: CarLevel | None = None
-) -> CarLevel:
-    """The level that most of the panels share.
+def level_curves(sketches: Sequence[Sketch], habits: Habits) -> LevelCurves:
+    """How well each panel agrees with each level that the car may have.
 
     Notes
     -----
-    p(level | readings) on a grid even in its logarithm, where each panel is undisturbed,
-    refinished over or stripped by its prior weights; moments are taken about the highest peak.
-    ``before`` is a bell-shaped prior, for a substrate beside another.
+    A panel's evidence is no sharper than the works' habit between panels, so that a coarse
+    grid even in the logarithm, joined by a cubic spline, gives the fine one.
     """
-    grid = level_grid(sketches)
-    for _ in range(2):
-        total = np.zeros(len(grid))
-        terms = level_terms(grid, 0.0, habits.between)
-        for sketch in sketches:
-            products = whiten(
-                sketch.data, sketch.heights, within=habits.within, length_mm=habits.length_mm
-            )
-            total += log_evidence(products, sketch.works, terms, int(sketch.data.gross.sum()))
-        if before is not None:
-            total -= 0.5 * ((grid - before.level_um) / before.u_um) ** 2
-        level = _peak(grid, total)
-        grid = np.linspace(
-            max(level.level_um - 4 * level.u_um, 2.0),
-            level.level_um + 4 * level.u_um,
-            LEVELS_N // 2,
+    y = np.concatenate([s.data.y_um[~s.data.gross] for s in sketches])
+    low, high = np.quantile(y, [0.02, 0.98])
+    coarse = np.geomspace(max(0.4 * low, 4.0), max(1.8 * high, 12.0), LEVELS_N)
+    fine = np.geomspace(coarse[0], coarse[-1], FINE_N)
+    terms = level_terms(coarse, 0.0, habits.between)
+    rows = []
+    for sketch in sketches:
+        products = whiten(
+            sketch.data, sketch.heights, within=habits.within, length_mm=habits.length_mm
         )
-    return level
+        rows.append(log_evidence(products, sketch.works, terms, int(sketch.data.gross.sum())))
+    spline = CubicSpline(np.log(coarse), np.array(rows), axis=1)
+    return LevelCurves(fine, spline(np.log(fine)))
 
 
-def _peak(grid: Floats, log_p: Floats) -> CarLevel:
-    top = int(np.argmax(log_p))
-    near = np.abs(np.log(grid / grid[top])) < 0.25
-    weight = np.where(near, np.exp(log_p - log_p[top]), 0.0) * np.gradient(grid)
-    weight /= weight.sum()
-    mean = float(weight @ grid)
-    spread = float(np.sqrt(weight @ (grid - mean) ** 2))
-    step = float(np.gradient(grid)[top])
-    return CarLevel(mean, max(spread, step / np.sqrt(12.0)))
+def car_level(
+    curves: LevelCurves, *, alike: NDArray[np.bool_], others: NDArray[np.bool_] | None = None
+) -> CarLevel:
+    """The level on which the panels marked ``alike`` agree, ``others`` speaking from aside.
+
+    Parameters
+    ----------
+    curves : LevelCurves
+    alike : array of bool, shape (p,)
+        Panels of the same substrate. The panel to be judged is left out by the caller: readings
+        may not be held against a level that they made themselves.
+    others : array of bool, shape (p,), optional
+        Panels of other substrates, whose level may differ by a few per cent.
+
+    Notes
+    -----
+    Flat prior in the logarithm; Σ log evidence; the posterior is cut into at most four bell
+    curves about its peaks.
+    """
+    total = curves.panels[alike].sum(axis=0)
+    if others is not None and others.any():
+        aside = curves.panels[others].sum(axis=0)
+        step = np.log(curves.grid_um)
+        blur = np.exp(-0.5 * ((step[:, None] - step[None]) / priors.SUBSTRATE_SHARE) ** 2)
+        total = total + np.log(blur @ np.exp(aside - aside.max()) + 1e-12)
+    p = np.exp(total - total.max())
+    return _curves(curves.grid_um, p / p.sum())
+
+
+def _curves(grid: Floats, p: Floats) -> CarLevel:
+    left, rows = p.copy(), []
+    step = float(np.log(grid[1] / grid[0]))
+    for _ in range(CURVES_MOST):
+        near = np.abs(np.log(grid / grid[int(np.argmax(left))])) < PEAK_SHARE
+        mass = float(left[near].sum())
+        if rows and mass < LEAST_MASS:
+            break
+        mean = float(left[near] @ grid[near]) / mass
+        spread = float(np.sqrt(left[near] @ (grid[near] - mean) ** 2 / mass))
+        rows.append((mean, max(spread, step * mean / 2), mass))
+        left[near] = 0.0
+    level, u, weight = np.array(rows).T
+    return CarLevel(level, u, weight / weight.sum())

@@ -48,6 +48,7 @@ class Search:
     mean_um: Floats  # (ways,)
     var: Floats
     log_way: Floats
+    way: Ints  # what each stands for in priors.LEVEL_WAYS
     gross: NDArray[np.bool_]
     rng: np.random.Generator
 
@@ -118,16 +119,32 @@ def _systematic(log_w: Floats, n: int, rng: np.random.Generator) -> Ints:
     return np.minimum(np.searchsorted(below, marks), w.size - 1)
 
 
-def find_histories(search: Search, spots_n: int) -> Histories:
-    """Histories of a panel by growing sets of works one at a time, then redrawing them.
+@dataclass(frozen=True, slots=True, eq=False)
+class Grown:
+    """Histories grown one work at a time, and what the exact sums over none and one say."""
+
+    way: Ints
+    chosen: Ints
+    log_odds: float
+    log_none: Floats
+    log_one: Floats
+
+    @property
+    def plain(self) -> bool:
+        """Whether the exact sums suffice: a second work is out of question, a first in doubt."""
+        return self.chosen.shape[1] == 1 and bool(
+            logsumexp(self.log_one) < logsumexp(self.log_none)
+        )
+
+
+def grow_histories(search: Search) -> Grown:
+    """Histories of a panel by growing sets of works one at a time.
 
     Notes
     -----
     No work and one work are summed exactly. Where a second could matter, a population of
-    histories grows by one work at a time (each step drawn from the exact conditional over all
-    works, which also estimates the evidence of every count), and then every work and the level
-    are redrawn in turn from their exact conditionals (Gibbs sampling with the amounts
-    integrated out).
+    histories grows by one work at a time, each step drawn from the exact conditional over all
+    works, which also estimates the evidence of every count.
     """
     odds = np.log(priors.patch_odds())
     a0, b0 = search.products.gram[0, 0], search.products.with_y[0]
@@ -150,12 +167,10 @@ def find_histories(search: Search, spots_n: int) -> Histories:
         row = flat // more.shape[1]
         way, chosen = way[row], np.hstack([chosen[row], (flat % more.shape[1])[:, None]])
         way, chosen = _refresh(search, way, chosen)
-    undisturbed = float(log_none[priors.UNDISTURBED])
-    touched = logsumexp([logsumexp(np.delete(log_none, priors.UNDISTURBED)), *evidence[1:]])
-    log_odds = float(touched - undisturbed)
-    if chosen.shape[1] == 1:
-        return _exact(search, log_none, log_one, log_odds, flat)
-    return _redrawn(search, way, chosen, log_odds, spots_n)
+    plain = search.way == priors.UNDISTURBED
+    touched = logsumexp([logsumexp(log_none[~plain]), *evidence[1:]])
+    log_odds = float(touched - logsumexp(log_none[plain]))
+    return Grown(way, chosen, log_odds, log_none, log_one)
 
 
 def _refresh(search: Search, way: Ints, chosen: Ints) -> tuple[Ints, Ints]:
@@ -167,26 +182,27 @@ def _refresh(search: Search, way: Ints, chosen: Ints) -> tuple[Ints, Ints]:
     return search.redraw_way(chosen)[0], chosen
 
 
-def _exact(
-    search: Search, log_none: Floats, log_one: Floats, log_odds: float, flat: Ints
-) -> Histories:
+def exact_histories(search: Search, grown: Grown) -> Histories:
+    """The histories of a panel with no or one work, summed rather than drawn."""
+    log_none, log_one = grown.log_none, grown.log_one
+    flat = _systematic(log_one, DRAWS_N, search.rng)
     total = np.logaddexp(logsumexp(log_none), logsumexp(log_one))
     p_none, p_one = np.exp(log_none - total), np.exp(log_one - total)
-    u = priors.UNDISTURBED
+    u = search.way == priors.UNDISTURBED
     local = p_one.sum(axis=0)
     by_kind = np.array([(local * (search.works.kind == k)) @ search.works.cover for k in range(3)])
     by_way = p_none + p_one.sum(axis=1)
-    covered = 1 - by_way[u] + p_one[u] @ search.works.cover
-    ways_n, works_n = log_one.shape
+    covered = 1 - by_way[u].sum() + p_one[u].sum(axis=0) @ search.works.cover
+    works_n = log_one.shape[1]
     kept = np.flatnonzero(p_none > 1e-4)
     return Histories(
         way=np.concatenate([kept, flat // works_n]),
         works=np.concatenate([np.full(len(kept), NONE), flat % works_n])[:, None],
         weight=_normal(np.concatenate([p_none[kept], np.full(len(flat), p_one.sum() / len(flat))])),
-        log_odds=log_odds,
+        log_odds=grown.log_odds,
         covered=np.clip(covered, 0.0, 1.0),
         by_kind=by_kind,
-        by_way=by_way,
+        by_way=np.bincount(search.way, weights=by_way),
     )
 
 
@@ -194,7 +210,15 @@ def _normal(weight: Floats) -> Floats:
     return np.asarray(weight / weight.sum())
 
 
-def _redrawn(search: Search, way: Ints, chosen: Ints, log_odds: float, spots_n: int) -> Histories:
+def redrawn_histories(search: Search, grown: Grown, chosen: Ints) -> Histories:
+    """Histories from redrawing every work and the level in turn, starting at ``chosen``.
+
+    Notes
+    -----
+    Gibbs sampling with the amounts integrated out. Probabilities at spots are averaged over the
+    exact conditionals, not over the draws.
+    """
+    way, spots_n = grown.way, search.works.cover.shape[1]
     slots = priors.PATCHES_MOST
     chosen = np.hstack([chosen, np.full((len(way), slots - chosen.shape[1]), NONE)])
     odds = np.log(priors.patch_odds())
@@ -224,10 +248,10 @@ def _redrawn(search: Search, way: Ints, chosen: Ints, log_odds: float, spots_n: 
         way=np.concatenate([w for w, _ in kept]),
         works=np.vstack([c for _, c in kept]),
         weight=weight,
-        log_odds=log_odds,
+        log_odds=grown.log_odds,
         covered=np.clip(covered / (SWEEPS_KEPT * slots), 0.0, 1.0),
         by_kind=by_kind / (SWEEPS_KEPT * slots),
-        by_way=by_way,
+        by_way=np.bincount(search.way, weights=by_way),
     )
 
 
@@ -237,7 +261,7 @@ def _count(
     """Adds the mean over particles of the spots' probabilities, the open slot summed out."""
     cover, kind = search.works.cover, search.works.kind
     bare = search.bare(others)
-    plain = (way == priors.UNDISTURBED)[:, None]
+    plain = (search.way[way] == priors.UNDISTURBED)[:, None]
     missed = 1 - p[:, :-1] @ cover
     covered += (1 - plain * bare * missed).mean(axis=0)
     for k in range(3):

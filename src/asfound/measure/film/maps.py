@@ -19,6 +19,7 @@ from asfound.measure.film.shapes import Shapes
 from asfound.measure.film.sheet import Sheet, outline_above
 
 Floats = NDArray[np.float64]
+OUTLINED = 0.5  # an outline runs through the middle of a feather
 LONE_REACH = 0.5  # a gross spot speaks for half the way to its neighbours
 
 
@@ -75,10 +76,11 @@ def draw_map(
     film, u2 = _lift_gross(data, film, u2, points_mm)
     covered = (there >= priors.COVERED)[place] & (chosen != NONE)[:, :, None]
     kind = search.works.kind[chosen]
-    adds = covered & (kind != 2)[:, :, None]
-    by_kind = np.array([weight @ (covered & (kind == k)[:, :, None]).any(axis=1) for k in range(3)])
+    drawn = (there >= OUTLINED)[place] & (chosen != NONE)[:, :, None]
+    adds = drawn & (kind != 2)[:, :, None]
+    by_kind = np.array([weight @ (drawn & (kind == k)[:, :, None]).any(axis=1) for k in range(3)])
     p_local = weight @ adds.any(axis=1)
-    work = covered.any(axis=1) | (way != priors.UNDISTURBED)[:, None]
+    work = covered.any(axis=1) | (search.way[way] != priors.UNDISTURBED)[:, None]
     return Map(film, np.sqrt(u2), p_local, by_kind, weight @ work, weight, means, variances)
 
 

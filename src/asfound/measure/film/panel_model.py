@@ -56,25 +56,26 @@ class Works:
 KINDS = ("local respray", "filler", "polished thin")
 
 
-def list_works(heights: Floats, ellipses_n: int, scale_um: float) -> Works:
+def list_works(heights: Floats, ellipse_log_odds: Floats, scale_um: float) -> Works:
     """All works for shapes with these heights (d, n) at all spots of the panel."""
+    ellipses_n = len(ellipse_log_odds)
     bands_n = len(heights) - ellipses_n
     add, thin = np.arange(ellipses_n), np.arange(ellipses_n, len(heights))
     share = 1 - (priors.THIN_ODDS if bands_n else 0.0)
     shape = np.concatenate([*([add] * len(priors.ADDED)), thin])
     means = [np.full(ellipses_n, a.mean_um) for a in priors.ADDED]
     sds = [np.full(ellipses_n, a.sd_um) for a in priors.ADDED]
-    odds = [np.full(ellipses_n, share * a.weight / max(ellipses_n, 1)) for a in priors.ADDED]
+    odds = [np.log(share * a.weight) + ellipse_log_odds for a in priors.ADDED]
     kinds = [np.full(ellipses_n, KINDS.index(a.kind)) for a in priors.ADDED]
     means.append(np.full(bands_n, priors.THIN_SHARE * scale_um))
     sds.append(np.full(bands_n, priors.THIN_SD_SHARE * scale_um))
-    odds.append(np.full(bands_n, priors.THIN_ODDS / max(bands_n, 1)))
+    odds.append(np.full(bands_n, np.log(priors.THIN_ODDS / max(bands_n, 1))))
     kinds.append(np.full(bands_n, 2))
     return Works(
         shape=shape + 1,
         mean_um=np.concatenate(means),
         var=np.concatenate(sds) ** 2,
-        log_odds=np.log(np.concatenate(odds)),
+        log_odds=np.concatenate(odds),
         kind=np.concatenate(kinds),
         cover=(heights >= priors.COVERED).astype(float)[shape],
     )

@@ -3,18 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from asfound.measure.film import priors
-from asfound.measure.film.car_level import CarLevel, Habits, Sketch, level_terms
-from asfound.measure.film.histories import Histories, Search, find_histories
+from asfound.measure.film.car_level import CarLevel, Habits, Sketch, panel_levels
+from asfound.measure.film.histories import (
+    Histories,
+    Search,
+    exact_histories,
+    grow_histories,
+    redrawn_histories,
+)
 from asfound.measure.film.maps import Map, draw_map, outline_works
 from asfound.measure.film.panel_model import KINDS, Data, list_works, whiten
 from asfound.measure.film.reading import Kind, PanelReading, SpotReading, Surface
-from asfound.measure.film.shapes import Shapes, make_shapes
+from asfound.measure.film.shapes import Shapes, breed, make_shapes
 from asfound.measure.film.sheet import Sheet, make_sheet
 from asfound.measure.film.spots import Spot
 from asfound.measure.film.survey import Panel
@@ -22,6 +28,7 @@ from asfound.measure.film.where_next import Candidates, weigh_candidates
 from asfound.measure.gauge import GaugeLine
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 LR_LIMITS = (1e-9, 1e9)
 SKETCH_STEP = 5
 WAY_KINDS: tuple[Kind, ...] = ("refinished over", "stripped and refinished")
@@ -46,8 +53,9 @@ class PanelCase:
             ]
         )
         count = len(range(0, self.shapes.ellipses_n, SKETCH_STEP))
+        even = np.full(count, -np.log(count))
         heights = self.heights[few]
-        return Sketch(self.data, heights, list_works(heights, count, self.data.scale_um))
+        return Sketch(self.data, heights, list_works(heights, even, self.data.scale_um))
 
 
 def make_case(panel: Panel, spots: Sequence[Spot], lines: Mapping[str, GaugeLine]) -> PanelCase:
@@ -76,11 +84,13 @@ def read_panel(
 ) -> tuple[PanelReading, Candidates]:
     """The reading of one panel and the places worth a next spot on it."""
     data = case.data
-    works = list_works(case.heights, case.shapes.ellipses_n, data.scale_um)
-    products = whiten(data, case.heights, within=habits.within, length_mm=habits.length_mm)
-    mean, var, log_way = level_terms(np.array([level.level_um]), level.u_um, habits.between)
-    search = Search(products, works, mean[0], var[0], np.asarray(log_way), data.gross, rng)
-    histories = find_histories(search, len(data.y_um))
+    search = _search(case, level, habits, rng)
+    grown = grow_histories(search)
+    if grown.plain:
+        histories = exact_histories(search, grown)
+    else:
+        case, search, chosen = _closer(case, search, grown.chosen, habits)
+        histories = redrawn_histories(search, grown, chosen)
     sheet = make_sheet(case.panel.outline)
     drawn = draw_map(
         search,
@@ -96,6 +106,40 @@ def read_panel(
         case.panel.panel, sheet.points_mm, data.spots_mm, drawn, noise_um=noise, gap_mm=40.0
     )
     return _told(case, histories, sheet, drawn), candidates
+
+
+def _search(case: PanelCase, level: CarLevel, habits: Habits, rng: np.random.Generator) -> Search:
+    data, levels = case.data, panel_levels(level, habits.between)
+    return Search(
+        whiten(data, case.heights, within=habits.within, length_mm=habits.length_mm),
+        list_works(case.heights, case.shapes.log_odds, data.scale_um),
+        levels.mean_um,
+        levels.var,
+        levels.log_weight,
+        levels.way,
+        data.gross,
+        rng,
+    )
+
+
+def _closer(
+    case: PanelCase, search: Search, chosen: Ints, habits: Habits
+) -> tuple[PanelCase, Search, Ints]:
+    """The case and search with children of the ellipses in use, and the works renumbered."""
+    before = case.shapes.ellipses_n
+    used = search.works.shape[chosen].ravel() - 1
+    used = used[used < before]
+    if not used.size:
+        return case, search, chosen
+    shapes = breed(case.shapes, used, case.panel.outline, search.rng)
+    case = replace(case, shapes=shapes, heights=shapes.at(case.data.spots_mm))
+    search = replace(
+        search,
+        products=whiten(case.data, case.heights, within=habits.within, length_mm=habits.length_mm),
+        works=list_works(case.heights, shapes.log_odds, case.data.scale_um),
+    )
+    block = np.minimum(chosen // before, len(priors.ADDED))
+    return case, search, chosen + block * (shapes.ellipses_n - before)
 
 
 def _told(case: PanelCase, histories: Histories, sheet: Sheet, drawn: Map) -> PanelReading:

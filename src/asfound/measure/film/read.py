@@ -7,12 +7,12 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from asfound.base import Estimate, NotEnoughEvidenceError
-from asfound.measure.film import priors
 from asfound.measure.film.car_level import (
     CarLevel,
     Habits,
+    car_level,
     find_habits,
-    find_level,
+    level_curves,
 )
 from asfound.measure.film.gauges import corrections, gauge_lines
 from asfound.measure.film.panel_read import PanelCase, make_case, read_panel
@@ -63,42 +63,38 @@ def read_film(
         raise NotEnoughEvidenceError("No gauge readings: the finish cannot be read.")
     panels = sorted(survey.panels, key=lambda panel: panel.panel)
     cases = [make_case(p, [s for s in spots if s.panel == p.panel], lines) for p in panels]
-    levels, habits = _car(cases)
+    levels, whole, habits = _car(cases)
     readings, candidates = [], []
     for done, case in enumerate(cases, start=1):
         rng = np.random.Generator(np.random.PCG64([seed, done]))
-        reading, places = read_panel(case, levels[case.panel.substrate], habits, rng)
+        reading, places = read_panel(case, levels[done - 1], habits, rng)
         readings.append(reading)
         candidates.append(places)
         if progress is not None:
             progress(done / len(cases))
-    level = _main_level(cases, levels)
     return FilmReading(
-        level_um=Estimate(value=level.level_um, u=level.u_um),
-        gauges=corrections(lines, level_um=level.level_um),
+        level_um=Estimate(value=whole.value_um, u=whole.value_u_um),
+        gauges=corrections(lines, level_um=whole.value_um),
         panels=tuple(readings),
         next_spots=choose_next(candidates, count=next_spots_n),
     )
 
 
-def _car(cases: Sequence[PanelCase]) -> tuple[dict[str, CarLevel], Habits]:
-    """The level of each substrate and the works' habits."""
-    with_spots = [case for case in cases if case.spots]
-    sketches = {id(case): case.sketch() for case in with_spots}
-    every = list(sketches.values())
-    habits = find_habits(every, find_level(every, FIRST_HABITS))
-    whole = find_level(every, habits)
-    levels = {}
-    for substrate in sorted({case.panel.substrate for case in cases}):
-        own = [sketches[id(c)] for c in with_spots if c.panel.substrate == substrate]
-        before = CarLevel(
-            whole.level_um, float(np.hypot(whole.u_um, priors.SUBSTRATE_SHARE * whole.level_um))
+def _car(cases: Sequence[PanelCase]) -> tuple[list[CarLevel], CarLevel, Habits]:
+    """The level each panel is held against (the other panels' own), the car's, and its habits."""
+    sketches = [case.sketch() for case in cases]
+    kinds = np.array([case.panel.substrate for case in cases])
+    known = np.array([len(case.spots) > 0 for case in cases])
+    first = car_level(level_curves(sketches, FIRST_HABITS), alike=known)
+    habits = find_habits([s for s, k in zip(sketches, known, strict=True) if k], first)
+    curves = level_curves(sketches, habits)
+    levels = []
+    for i, kind in enumerate(kinds):
+        rest = known & (np.arange(len(cases)) != i)
+        levels.append(
+            car_level(curves, alike=rest & (kinds == kind), others=rest & (kinds != kind))
         )
-        alone = len(own) in (0, len(every))
-        levels[substrate] = whole if alone else find_level(own, habits, before=before)
-    return levels, habits
-
-
-def _main_level(cases: Sequence[PanelCase], levels: dict[str, CarLevel]) -> CarLevel:
-    spots = {s: sum(len(c.spots) for c in cases if c.panel.substrate == s) for s in levels}
-    return levels[max(sorted(spots), key=lambda s: spots[s])]
+    spots = {k: sum(len(c.spots) for c in cases if c.panel.substrate == k) for k in set(kinds)}
+    main = max(sorted(spots), key=lambda k: spots[k])
+    whole = car_level(curves, alike=known & (kinds == main), others=known & (kinds != main))
+    return levels, whole, habits

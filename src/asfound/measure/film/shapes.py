@@ -9,7 +9,9 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, MultiLineString, Polygon
 
-ELLIPSES_N = 480
+ELLIPSES_N = 380
+CHILDREN_N = 220
+CHILD_AWAY, CHILD_SIZE = 0.22, 0.18  # of the parent's radius; of its logarithm
 SMALLEST_MM, LARGEST_MM = 50.0, 380.0
 BAND_WIDTHS_MM = (45.0, 80.0, 130.0)
 # Generators of the additive recurrence that fills the unit cube evenly in six dimensions: the
@@ -23,10 +25,11 @@ class Shapes:
     """All shapes tried on a panel; the first ``ellipses_n`` add film, the bands take it.
 
     ``ellipses`` has a row a shape: x, y, radius [mm], aspect, turn [rad], feather (share of the
-    radius). ``bands`` are pairs of edge lines and width.
+    radius); ``log_odds`` is its prior share. ``bands`` are pairs of edge lines and width.
     """
 
     ellipses: NDArray[np.float64]
+    log_odds: NDArray[np.float64]
     bands: tuple[tuple[shapely.Geometry, float], ...]
 
     @property
@@ -56,10 +59,54 @@ class Shapes:
 
 def make_shapes(outline: Polygon, spots_mm: NDArray[np.float64]) -> Shapes:
     """The shapes for a panel with this outline and these spots (n, 2)."""
+    ellipses = np.vstack([_spread(outline), _around(spots_mm)])
     return Shapes(
-        np.vstack([_spread(outline), _around(spots_mm)]),
+        ellipses,
+        np.full(len(ellipses), -np.log(len(ellipses))),
         tuple((edge, width) for edge in _edges(outline) for width in BAND_WIDTHS_MM),
     )
+
+
+def breed(
+    shapes: Shapes, parents: NDArray[np.int64], outline: Polygon, rng: np.random.Generator
+) -> Shapes:
+    """``shapes`` and children of the ellipses that histories use, to fit their places closer.
+
+    Notes
+    -----
+    Children lie about their parents, so they may not count like shapes strewn evenly: every
+    ellipse x gets the weight p(x)/(n p(x) + m q(x)), with p the even density, q that of the
+    children, n and m their numbers (the balance heuristic; Veach and Guibas, SIGGRAPH 1995).
+    """
+    chosen = shapes.ellipses[rng.choice(parents, CHILDREN_N)]
+    away = rng.standard_normal((CHILDREN_N, 3))
+    even = rng.random((CHILDREN_N, 3))
+    radius = chosen[:, 2] * np.exp(CHILD_SIZE * away[:, 2])
+    place = chosen[:, :2] + CHILD_AWAY * chosen[:, 2:3] * away[:, :2]
+    inside = shapely.contains_xy(outline, place) & (radius > SMALLEST_MM) & (radius < LARGEST_MM)
+    children = np.column_stack([place, radius, _drawn(even)])[inside]
+    every = np.vstack([shapes.ellipses, children])
+    used, count = np.unique(parents, return_counts=True)
+    near = _density(every, shapes.ellipses[used], count / count.sum())
+    even_density = 1 / (outline.area * np.log(LARGEST_MM / SMALLEST_MM))
+    weight = even_density / (shapes.ellipses_n * even_density + len(children) * near)
+    return Shapes(every, np.log(weight), shapes.bands)
+
+
+def _drawn(even: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Aspect, turn and feather from three even numbers (n, 3)."""
+    return np.column_stack(
+        [1 + 0.9 * even[:, 0], np.pi * even[:, 1], 0.15 + 0.6 * even[:, 2] ** 1.5]
+    )
+
+
+def _density(
+    ellipses: NDArray[np.float64], parents: NDArray[np.float64], weight: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    sd = CHILD_AWAY * parents[:, 2]
+    z2 = ((ellipses[:, None, :2] - parents[None, :, :2]) ** 2).sum(-1) / sd**2
+    z2 += (np.log(ellipses[:, None, 2] / parents[None, :, 2]) / CHILD_SIZE) ** 2
+    return np.asarray(np.exp(-0.5 * z2) @ (weight / ((2 * np.pi) ** 1.5 * sd**2 * CHILD_SIZE)))
 
 
 def _ellipses_at(ellipses: NDArray[np.float64], points: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -79,9 +126,7 @@ def _spread(outline: Polygon) -> NDArray[np.float64]:
     even, x, y = even[inside], x[inside], y[inside]
     largest = max(min(LARGEST_MM, 0.5 * max(right - left, high - low)), 2 * SMALLEST_MM)
     radius = SMALLEST_MM * (largest / SMALLEST_MM) ** even[:, 2]
-    return np.column_stack(
-        [x, y, radius, 1 + 0.9 * even[:, 3], np.pi * even[:, 4], 0.15 + 0.6 * even[:, 5] ** 1.5]
-    )
+    return np.column_stack([x, y, radius, _drawn(even[:, 3:])])
 
 
 def _around(spots: NDArray[np.float64]) -> NDArray[np.float64]:
