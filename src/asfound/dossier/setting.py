@@ -60,7 +60,7 @@ def _lay_out(
         (root / part.name).write_bytes(part.read_bytes())
     for name, svg in figures.items():
         (root / name).write_text(svg, encoding="utf-8")
-    (root / "attached").mkdir()
+    # The name inside the PDF is the path from the main file: no folder, or the sums do not check.
     for file in attached:
-        (root / "attached" / file.name).write_bytes(file.data)
-    (root / "data.json").write_text(json.dumps(data, ensure_ascii=False), encoding="utf-8")
+        (root / file.name).write_bytes(file.data)
+    (root / "dossier-data.json").write_text(json.dumps(data, ensure_ascii=False), encoding="utf-8")

@@ -40,7 +40,7 @@ def about_survey(car: CarFolder, reading: FilmReading, *, missing: str = "") -> 
 
 
 def panels_shown(reading: FilmReading) -> list[PanelReading]:
-    """Panels with later work, in the order of the table."""
+    """Panels with later work, in the order of the reading."""
     return [p for p in reading.panels if p.areas or (p.spots_n and p.p_later_work >= _SHOWN_FROM)]
 
 

@@ -133,7 +133,7 @@ def _limit(x: float, room: Room, palette: Palette) -> list[Node]:
     line.attributes["stroke-dasharray"] = "2 3"
     style = Style(size=_SIZE * 0.92, colour=palette.ink, slant="italic", halo=palette.paper)
     width = label_box(("the brief's limit",), 0, 0, style).bounds[2]
-    middle = min(max(x, width), _WIDTH - width)
+    middle = min(max(x, width + 10), _WIDTH - width - 10)
     box = label_box(("the brief's limit",), middle, _TOP - 10, style)
     room.take_words(box)
     return [line, label(("the brief's limit",), box, style, palette)]
