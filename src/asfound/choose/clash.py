@@ -10,7 +10,7 @@ from asfound.choose.eligible import options_of
 from asfound.choose.hitting import smallest_hitting_set
 from asfound.choose.model import Model, scale_of
 from asfound.choose.problem import Problem
-from asfound.choose.requirement import Requirement, requirements_of
+from asfound.choose.requirement import Requirement, gathered, requirements_of
 from asfound.choose.search import Progress
 
 
@@ -23,8 +23,8 @@ class Clash:
     requirements : tuple of Requirement
         Without any one of them the rest can hold.
     smallest : bool
-        True if no clash of fewer requirements exists; False if the time ran out before that was
-        proved.
+        True if no clash of fewer requirements exists. False if the time ran out before that was
+        proved: floors of single pieces, locks and links are then each taken as one.
     """
 
     requirements: tuple[Requirement, ...]
@@ -37,12 +37,15 @@ class Relaxed:
     Parameters
     ----------
     problem : Problem
+    requirements : tuple of Requirement
     time_limit_s : float
     """
 
-    def __init__(self, problem: Problem, *, time_limit_s: float) -> None:
+    def __init__(
+        self, problem: Problem, requirements: tuple[Requirement, ...], *, time_limit_s: float
+    ) -> None:
         self.ledger: Ledger = open_ledger(problem)
-        self.requirements = requirements_of(problem, self.ledger)
+        self.requirements = requirements
         self.model = Model(
             ledger=self.ledger,
             allowed=_safe_if_any(problem),
@@ -60,12 +63,11 @@ class Relaxed:
             scale = scale_of([*steps.values(), room])
             scaled = {column: v * scale for column, v in steps.items()}
             model.add_row({**scaled, z: -room * scale}, high=requirement.most * scale)
-        elif requirement.link is not None:
-            terms, low, high = model.link_row(requirement.link)
+        for link in requirement.links:
+            terms, low, high = model.link_row(link)
             model.add_row({**terms, z: -2.0}, low, high)
-        else:
-            for key in requirement.bars & model.column.keys():
-                model.add_row({model.column[key]: 1.0, z: -1.0}, high=0.0)
+        for key in sorted(requirement.bars & model.column.keys()):
+            model.add_row({model.column[key]: 1.0, z: -1.0}, high=0.0)
         return z
 
     def broken(self, keep: Iterable[int]) -> tuple[frozenset[int] | None, bool]:
@@ -143,7 +145,19 @@ def find_clash(
     A. Ignatiev, A. Previti, M. Liffiton, J. Marques-Silva, "Smallest MUS extraction with minimal
     hitting set dualization", CP 2015 (method; from memory).
     """
-    relaxed = Relaxed(problem, time_limit_s=time_limit_s)
+    single = requirements_of(problem, open_ledger(problem))
+    for requirements in (single, gathered(single)):
+        relaxed = Relaxed(problem, requirements, time_limit_s=time_limit_s / 2)
+        places, ended = _smallest(relaxed, progress)
+        if ended:
+            found = tuple(requirements[place] for place in sorted(places))
+            smallest = requirements is single or len(requirements) == len(single)
+            return Clash(requirements=found, smallest=smallest) if found else None
+    return Clash(requirements=gathered(single), smallest=False)
+
+
+def _smallest(relaxed: Relaxed, progress: Progress | None) -> tuple[frozenset[int], bool]:
+    """Places of a smallest clash, none if all can hold; and whether the time was enough."""
     ways: list[frozenset[int]] = []
     while True:
         if progress:
@@ -151,36 +165,10 @@ def find_clash(
         keep = smallest_hitting_set(ways)
         broken, proved = relaxed.broken(keep)
         if broken is None:
-            if proved:
-                return _clash(relaxed, keep, smallest=True)
-            break
+            return keep, proved
         if not broken:
-            return None
+            return frozenset(), True
         ways.append(broken)
-    everything = range(len(relaxed.requirements))
-    fresh = Relaxed(problem, time_limit_s=time_limit_s)
-    return _clash(fresh, _reduced(fresh, list(everything)), smallest=False)
-
-
-def _clash(relaxed: Relaxed, places: Iterable[int], *, smallest: bool) -> Clash:
-    chosen = tuple(relaxed.requirements[place] for place in sorted(places))
-    return Clash(requirements=chosen, smallest=smallest)
-
-
-def _reduced(relaxed: Relaxed, places: list[int]) -> list[int]:
-    """The clash left when groups, then single requirements, are dropped while it lasts."""
-    size = max(1, len(places) // 2)
-    while True:
-        for first in range(0, len(places), size):
-            rest = places[:first] + places[first + size :]
-            broken, proved = relaxed.broken(rest)
-            if broken is None and proved:
-                places = rest
-                break
-        else:
-            if size == 1:
-                return places
-            size = max(1, size // 2)
 
 
 def _safe_if_any(problem: Problem) -> dict[str, tuple[str, ...]]:

@@ -99,7 +99,7 @@ class _Asked:
 
     def __init__(self, problem: Problem, choice: Choice, *, time_limit_s: float) -> None:
         self.problem, self.chosen = problem, choice.options
-        self.model: Model = build(problem, time_limit_s=time_limit_s, prune=False)
+        self.model: Model = build(problem, time_limit_s=time_limit_s, spare=choice.options)
         self.ledger: Ledger = self.model.ledger
         self.swaps = Swaps(problem, self.ledger, choice.options)
         self.options = options_of(problem)
@@ -135,7 +135,9 @@ class _Asked:
         if forced is not None:
             return self._lone(name, forced)
         self.model.bar((name, self.chosen[name]))
-        found = most_kept(self.model, then_hours=False)
+        fits = [s.option for s in self._near[name] if not s.shortages]
+        start = {**self.chosen, name: fits[0]} if fits else None
+        found = most_kept(self.model, start, then_hours=False)
         self.model.bar((name, self.chosen[name]), barred=False)
         if found.options is None and found.proved:
             return self._lone(name, self._only(name))

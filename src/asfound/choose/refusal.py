@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from asfound.base import InputError, NoSolutionError
+from asfound.choose.arithmetic import open_ledger
 from asfound.choose.clash import Clash, Relaxed, find_clash
 from asfound.choose.eligible import options_of
 from asfound.choose.problem import Problem
-from asfound.choose.requirement import Requirement, below, number
+from asfound.choose.requirement import Requirement, below, number, requirements_of
 from asfound.choose.search import Progress
 
 
@@ -40,13 +41,20 @@ def relaxations(
     A number that helps not even when it is lifted altogether is left out. Only the clash need
     be looked at: a requirement outside it cannot help alone.
     """
-    relaxed = Relaxed(problem, time_limit_s=time_limit_s)
+    relaxed = _around(problem, clash, time_limit_s)
     found = []
     for requirement in clash.requirements:
         enough = _enough(problem, relaxed, requirement)
         if enough is not None and requirement.limit is not None:
             found.append(Relaxation(words=requirement.words, now=requirement.limit, enough=enough))
     return tuple(found)
+
+
+def _around(problem: Problem, clash: Clash, time_limit_s: float) -> Relaxed:
+    """The relaxed model with a clash first and every other requirement after it."""
+    single = requirements_of(problem, open_ledger(problem))
+    rest = tuple(r for r in single if r not in clash.requirements)
+    return Relaxed(problem, (*clash.requirements, *rest), time_limit_s=time_limit_s)
 
 
 def _enough(problem: Problem, relaxed: Relaxed, requirement: Requirement) -> float | None:
@@ -91,11 +99,11 @@ def refusal(
     )
     if not proved:
         return late
-    clash = find_clash(problem, time_limit_s=time_limit_s, progress=progress)
+    clash = find_clash(problem, time_limit_s=time_limit_s / 2, progress=progress)
     if clash is None:
         return late
-    words = tuple(detailed(problem, clash, time_limit_s=time_limit_s))
-    ways = relaxations(problem, clash, time_limit_s=time_limit_s)
+    words = tuple(detailed(problem, clash, time_limit_s=time_limit_s / 4))
+    ways = relaxations(problem, clash, time_limit_s=time_limit_s / 4)
     return NoSolutionError(_message(clash, ways), clash=words)
 
 
@@ -107,7 +115,7 @@ def _message(clash: Clash, ways: tuple[Relaxation, ...]) -> str:
         else f"Nothing satisfies the brief: {count} requirements cannot hold together."
     )
     if not clash.smallest:
-        text += " Each of them is needed for the clash, but a smaller clash may exist."
+        text += " Single floors, locks and ties are each named as one; time was too short for less."
     for way in ways:
         text += f" With everything else as it is, '{way.words}' would have to become "
         text += f"{number(way.enough)}."
@@ -116,7 +124,7 @@ def _message(clash: Clash, ways: tuple[Relaxation, ...]) -> str:
 
 def detailed(problem: Problem, clash: Clash, *, time_limit_s: float) -> list[str]:
     """Each requirement of a clash in words; a limit with the least that the others allow."""
-    relaxed = Relaxed(problem, time_limit_s=time_limit_s)
+    relaxed = _around(problem, clash, time_limit_s)
     places = [relaxed.requirements.index(r) for r in clash.requirements]
     return [_words(relaxed, place, places) for place in places]
 

@@ -11,8 +11,13 @@ from asfound.choose.eligible import options_of
 from asfound.choose.model import breaks
 from asfound.choose.problem import Link, Option, Problem
 
-Kind = Literal["cost", "hours", "zone floor", "floor", "lock", "link", "safety"]
-_NAMED = 3  # subjects of a zone that are named before the list is cut short
+Kind = Literal["cost", "hours", "zone floor", "floor", "lock", "link", "safety", "group"]
+_NAMED = 3  # members of a zone or a group that are named before the list is cut short
+_GATHERED = {
+    "floor": "the floors of single pieces",
+    "lock": "the locks",
+    "link": "the ties between options",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,8 +33,8 @@ class Requirement:
         The trade, zone or subject that it is about; empty for cost and links.
     bars : frozenset of (subject, option)
         Options that it forbids.
-    link : Link or None
-        The ``requires`` or ``excludes`` row that it is.
+    links : tuple of Link
+        The ``requires`` and ``excludes`` rows that it is.
     amount, most : Amount and int, or None
         The sum that it limits and the limit in steps.
     limit : float or None
@@ -40,7 +45,7 @@ class Requirement:
     words: str
     name: str = ""
     bars: frozenset[Key] = frozenset()
-    link: Link | None = None
+    links: tuple[Link, ...] = ()
     amount: Amount | None = None
     most: int = 0
     limit: float | None = None
@@ -49,15 +54,38 @@ class Requirement:
         """Whether a choice satisfies it, in exact arithmetic."""
         if self.amount is not None:
             return ledger.total(self.amount, options) <= self.most
-        if self.link is not None:
-            return not breaks(self.link, options)
-        return self.bars.isdisjoint(options.items())
+        return not any(breaks(link, options) for link in self.links) and self.bars.isdisjoint(
+            options.items()
+        )
 
 
 def requirements_of(problem: Problem, ledger: Ledger) -> tuple[Requirement, ...]:
     """Every requirement of a problem that could forbid a choice, in a fixed order."""
     found = (*_limits(problem, ledger), *_zone_floors(problem), *_own(problem), *_links(problem))
-    return tuple(r for r in found if r.bars or r.link or r.amount)
+    return tuple(r for r in found if r.bars or r.links or r.amount)
+
+
+def gathered(requirements: tuple[Requirement, ...]) -> tuple[Requirement, ...]:
+    """The same requirements with single floors, locks and links each taken as one.
+
+    Where a clash takes hundreds of floors no list of them helps; that it is the floors does.
+    """
+    alone = [r for r in requirements if r.kind not in _GATHERED]
+    groups = [_together(kind, [r for r in requirements if r.kind == kind]) for kind in _GATHERED]
+    return (*alone, *(g for g in groups if g.bars or g.links))
+
+
+def _together(kind: str, members: list[Requirement]) -> Requirement:
+    return Requirement(
+        kind="group",
+        words=f"{_GATHERED[kind]} ({len(members)} in all: {_few([r.words for r in members])})",
+        bars=frozenset().union(*(r.bars for r in members)),
+        links=tuple(link for r in members for link in r.links),
+    )
+
+
+def _few(names: list[str]) -> str:
+    return ", ".join(names[:_NAMED]) + (", …" if len(names) > _NAMED else "")
 
 
 def number(value: float) -> str:
@@ -100,10 +128,9 @@ def _zone_floors(problem: Problem) -> Iterator[Requirement]:
     for zone, grade in sorted(problem.brief.min_grade.items()):
         names = sorted(s.subject for s in problem.subjects if s.zone == zone and zone)
         bars = frozenset().union(*(below(options[name], grade) for name in names))
-        shown = ", ".join(names[:_NAMED]) + (", …" if len(names) > _NAMED else "")
         yield Requirement(
             kind="zone floor",
-            words=f"floor {number(grade)} on zone {zone} ({shown})",
+            words=f"floor {number(grade)} on zone {zone} ({_few(names)})",
             name=zone,
             bars=bars,
             limit=grade,
@@ -145,7 +172,7 @@ def _own(problem: Problem) -> Iterator[Requirement]:
 def _links(problem: Problem) -> Iterator[Requirement]:
     for link in problem.links:
         if link.kind != "shares":
-            yield Requirement(kind="link", words=in_words(link), link=link)
+            yield Requirement(kind="link", words=in_words(link), links=(link,))
 
 
 def in_words(link: Link) -> str:

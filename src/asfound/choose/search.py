@@ -15,16 +15,21 @@ Progress = Callable[[float], None]
 """Told how far the work is, 0–1; it may raise to stop the work."""
 
 
-def build(problem: Problem, *, time_limit_s: float, prune: bool = True) -> Model:
-    """The model of a problem with its limits set.
+def build(
+    problem: Problem, *, time_limit_s: float, spare: Mapping[str, str] | None = None
+) -> Model:
+    """The model of a problem with its limits set, without options that cannot win.
 
-    With ``prune``, options that cannot win are left out from the start.
+    With ``spare``, a choice, no option is left out because of one in it, so that any one option
+    of that choice can be forbidden.
     """
     ledger = open_ledger(problem)
-    allowed = eligible(problem)
+    allowed, chosen = eligible(problem), spare or {}
+    others = {s: tuple(o for o in options if o != chosen.get(s)) for s, options in allowed.items()}
+    kept = undominated(problem, ledger, others)
     model = Model(
         ledger=ledger,
-        allowed=undominated(problem, ledger, allowed) if prune else allowed,
+        allowed={s: tuple(sorted({*kept[s], *_own(chosen, s)})) for s in kept},
         links=problem.links,
         time_limit_s=time_limit_s,
     )
@@ -35,6 +40,10 @@ def build(problem: Problem, *, time_limit_s: float, prune: bool = True) -> Model
     if problem.brief.cost_max is not None:
         model.hold(ledger.cost, most=ledger.cost.most_steps(exact(problem.brief.cost_max)))
     return model
+
+
+def _own(chosen: Mapping[str, str], subject: str) -> tuple[str, ...]:
+    return (chosen[subject],) if subject in chosen else ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
