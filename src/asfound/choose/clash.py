@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from asfound.choose.arithmetic import Key, Ledger, open_ledger
@@ -81,18 +81,15 @@ class Relaxed:
         """
         self.insist(keep)
         self.model.aim_at(dict.fromkeys(self._given_up, 1))
-        while True:
-            run = self.model.run()
-            if run.options is None:
-                return None, run.ended
-            found = frozenset(
-                place
-                for place, requirement in enumerate(self.requirements)
-                if not requirement.holds(self.ledger, run.options)
-            )
-            if found.isdisjoint(keep):
-                return found, True
-            self.model.forbid(run.options)
+        run = self.model.run(accept=lambda options: self._broken_by(options).isdisjoint(keep))
+        return (None if run.options is None else self._broken_by(run.options)), run.ended
+
+    def _broken_by(self, options: Mapping[str, str]) -> frozenset[int]:
+        return frozenset(
+            place
+            for place, requirement in enumerate(self.requirements)
+            if not requirement.holds(self.ledger, options)
+        )
 
     def insist(self, keep: Iterable[int]) -> None:
         """Let these requirements hold and leave the others open."""

@@ -7,7 +7,7 @@ breaks a requirement by less than the solver's tolerance is cut off and the sear
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 import highspy
@@ -217,13 +217,34 @@ class Model:
             costs[column] = value * self._scale
         self.solver.changeColsCost(len(costs), np.arange(len(costs), dtype=np.int32), costs)
 
-    def run(self, start: Mapping[str, str] | None = None) -> Run:
-        """Search for the choice with the least aim, from ``start`` if that is given."""
+    def run(
+        self,
+        start: Mapping[str, str] | None = None,
+        *,
+        accept: Callable[[Mapping[str, str]], bool] | None = None,
+    ) -> Run:
+        """Search for the choice with the least aim.
+
+        Parameters
+        ----------
+        start : mapping of str to str or None
+            A choice within the limits to start from.
+        accept : callable or None
+            An exact test besides the model's own limits.
+        """
         # Sums are whole numbers of steps: within less than one step of the bound is the optimum.
         self.solver.setOptionValue("mip_abs_gap", 0.9 if self._scale == 1 else 1e-6)
-        while True:
-            if self.left_s <= 0:
-                return Run(options=None, bound=-_INF, ended=False)
+        rows = int(self.solver.getNumRow())
+        run = self._search(start, accept or (lambda _: True))
+        cuts = np.arange(rows, self.solver.getNumRow(), dtype=np.int32)
+        if len(cuts):  # a choice cut off under these limits may be lawful under others
+            self.solver.deleteRows(len(cuts), cuts)
+        return run
+
+    def _search(
+        self, start: Mapping[str, str] | None, accept: Callable[[Mapping[str, str]], bool]
+    ) -> Run:
+        while self.left_s > 0:
             self.solver.setOptionValue("time_limit", self.left_s)
             if start is not None:
                 self._begin_at(start)
@@ -237,10 +258,11 @@ class Model:
                     return replace(run, ended=False)
                 start = None
                 self.solver.clearSolver()
-            elif self.meets(run.options):
+            elif self.meets(run.options) and accept(run.options):
                 return run
             else:
-                self.forbid(run.options)
+                self._cut_off(run.options)
+        return Run(options=None, bound=-_INF, ended=False)
 
     def _is_best(self, run: Run) -> bool:
         values = self.solver.getSolution().col_value
@@ -296,8 +318,7 @@ class Model:
             and not any(breaks(link, options) for link in self.links)
         )
 
-    def forbid(self, options: Mapping[str, str]) -> None:
-        """Cut one choice off."""
+    def _cut_off(self, options: Mapping[str, str]) -> None:
         chosen = {self.column[key]: 1.0 for key in options.items()}
         self.add_row(chosen, high=len(chosen) - 1.0)
 
