@@ -140,3 +140,13 @@ def test_work_can_be_stopped() -> None:
 
     with pytest.raises(StoppedError):
         front(make_problem(5, subjects=6, calm=True), progress=stop)
+
+
+def test_a_front_of_numbers_with_many_digits_is_whole() -> None:
+    amounts = [1.123456789012, 2.987654321098, 3.141592653589, 0.577215664901]
+    got = front(even_car(amounts, 100.0))
+    assert got.exact
+    # Every subset of four costs something else; the cheapest of each size are the front.
+    sums = [0.0, 0.577215664901, 1.700672453913, 4.688326775011, 7.8299194286]
+    assert [round(p.cost, 12) for p in got.points] == sums
+    assert [p.kept for p in got.points] == [0, 0.25, 0.5, 0.75, 1]
