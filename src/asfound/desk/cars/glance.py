@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, show
 from asfound.desk.decisions.tallies import tallies
-from asfound.desk.survey.lines import by_doubt, level_u95_um, panel_lines
+from asfound.desk.survey.lines import level_u95_um, panel_lines
 from asfound.dossier.figures import sheet_svg
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
@@ -26,22 +26,23 @@ def finish(request: HttpRequest, slug: str) -> HttpResponse:
     folder = folder_of(car)
     try:
         reading = film_reading(folder)
+        sheet = sheet_svg(
+            folder,
+            reading,
+            links=lambda panel: reverse("panel", args=(slug, panel)),
+            numbered=False,
+        )
     except AsfoundError as error:
         return show(request, "parts/refusal.html", heading="The finish", refusal=error)
     lines = panel_lines(reading)
-    told = by_doubt(lines)
+    told = [line for line in lines if line.speaks_for_later_work]
     return show(
         request,
         "cars/_finish.html",
         car=car,
         reading=reading,
         level_u95=level_u95_um(reading),
-        sheet=sheet_svg(
-            folder,
-            reading,
-            links=lambda panel: reverse("panel", args=(slug, panel)),
-            numbered=False,
-        ),
+        sheet=sheet,
         told=told,
         quiet_n=len(lines) - len(told),
         unknown_n=sum(not line.is_known for line in lines),

@@ -14,7 +14,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods
 
-from asfound.desk.access import may_write, open_car, refuse_readers, show
+from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.cars.forms import FolderForm
 from asfound.desk.cars.missing import missing
 from asfound.desk.cars.numbers import numbers
@@ -89,5 +89,4 @@ def car(request: HttpRequest, slug: str) -> HttpResponse:
         identifiers=numbers(folder),
         brief=brief_of(found),
         missing=missing(folder),
-        may_load=may_write(request),
     )

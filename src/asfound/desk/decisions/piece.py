@@ -14,6 +14,7 @@ from django.views.decorators.http import require_GET
 
 from asfound.base import AsfoundError
 from asfound.choose import Link, Option, Problem, Subject
+from asfound.craft.cautions import DEFER, Caution, cautions_for
 from asfound.desk.access import open_car, show, wants_whole
 from asfound.desk.decisions.forms import LockForm
 from asfound.desk.decisions.pieces import piece_lines
@@ -59,6 +60,13 @@ class Piece:
         """Options in the order of what they keep, the most first."""
         ordered = sorted(self.options, key=lambda o: (-o.kept, o.cost, o.option))
         return [self._card(option) for option in ordered]
+
+    @property
+    def cautions(self) -> list[Caution]:
+        """Dangers that the piece or a way to treat it calls for."""
+        words = [self.subject.subject, self.subject.zone]
+        words += [word for o in self.options for word in (o.option, o.treatment)]
+        return [caution for caution in cautions_for(words) if caution.called_by]
 
     @property
     def open_options(self) -> list[str]:
@@ -144,6 +152,7 @@ def show_piece(
         car=car,
         room="decisions",
         piece=found,
+        defer=DEFER,
         options=found.cards,
         lock=next((d for d in history if d.withdrawn_at is None), None),
         history=history,

@@ -22,7 +22,11 @@ from asfound.record.results.film import film_json
 def svg(request: HttpRequest, slug: str) -> HttpResponse:
     """The unfolded sheet as a picture with its own colours."""
     folder = folder_of(open_car(request, slug))
-    picture = sheet_svg(folder, _reading(folder), theme="print")
+    try:
+        reading = film_reading(folder) if len(folder.sheet("film")) else None
+        picture = sheet_svg(folder, reading, theme="print")
+    except AsfoundError as error:
+        raise Http404(str(error)) from error
     return _file(picture.encode(), "image/svg+xml", f"{slug}-survey.svg")
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from asfound.measure.film import FilmReading, PanelReading
 from asfound.record.results.film import panel_words
+
+_NORMAL_95 = 1.96
+"""Half-width of the 95 % interval of a normal distribution, in standard deviations."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,14 +42,43 @@ def panel_line(panel: PanelReading) -> PanelLine:
 
 
 def panel_lines(reading: FilmReading) -> list[PanelLine]:
-    """Lines of all panels in the order of the car."""
-    return [panel_line(panel) for panel in reading.panels]
-
-
-def by_doubt(lines: Iterable[PanelLine]) -> list[PanelLine]:
-    """Panels that speak for later work, the most probable first."""
+    """Lines of all panels: first those that speak for later work, the most probable first."""
+    lines = [panel_line(panel) for panel in reading.panels]
     told = [line for line in lines if line.speaks_for_later_work]
-    return sorted(told, key=lambda line: -line.p_later_work)
+    rest = [line for line in lines if not line.speaks_for_later_work]
+    return sorted(told, key=lambda line: -line.p_later_work) + rest
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpotLine:
+    """One spot of the car: where it is, its film and what that says."""
+
+    panel: str
+    spot: str
+    x_mm: float
+    y_mm: float
+    readings_n: int
+    thickness_um: float
+    u95_um: float
+    p_later_work: float
+
+
+def spot_lines(reading: FilmReading) -> list[SpotLine]:
+    """Every spot of the car in the order of its panels: the map as numbers."""
+    return [
+        SpotLine(
+            panel=panel.panel,
+            spot=spot.spot,
+            x_mm=spot.x_mm,
+            y_mm=spot.y_mm,
+            readings_n=spot.readings_n,
+            thickness_um=spot.thickness_um,
+            u95_um=_NORMAL_95 * spot.u_um,
+            p_later_work=spot.p_later_work,
+        )
+        for panel in reading.panels
+        for spot in panel.spots
+    ]
 
 
 def level_u95_um(reading: FilmReading) -> float:

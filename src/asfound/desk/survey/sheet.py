@@ -12,7 +12,7 @@ from django.views.decorators.http import require_GET
 
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, show, wants_whole
-from asfound.desk.survey.lines import level_u95_um, panel_lines
+from asfound.desk.survey.lines import level_u95_um, panel_lines, spot_lines
 from asfound.dossier.figures import sheet_svg
 from asfound.measure.film import FilmReading
 from asfound.record.convert.stored import folder_of
@@ -20,6 +20,9 @@ from asfound.record.derived import film_reading
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.weigh import SCALE
+
+SPOTS_SHOWN = 600
+"""Twice what a thorough survey of one car takes; the file has them all."""
 
 
 @login_required
@@ -50,20 +53,35 @@ def survey_map(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 def _map_or_refusal(car: Car, folder: CarFolder) -> dict[str, Any]:
-    """The reading of the finish; without one, the bare sheet and what is missing."""
+    """The reading of the finish on its sheet; what cannot be made says why."""
     try:
         reading = film_reading(folder)
     except AsfoundError as error:
-        return {"refusal": str(error), "sheet": _drawn(car, folder, None), "shown": True}
+        return {"shown": True, "refusal": str(error), "sheet": _bare_sheet(car, folder)}
+    try:
+        sheet = _drawn(car, folder, reading)
+    except AsfoundError as error:
+        sheet, fault = "", str(error)
+    else:
+        fault = ""
     return {
         "shown": True,
+        "fault": fault,
         "reading": reading,
-        "sheet": _drawn(car, folder, reading),
+        "sheet": sheet,
         "panel_lines": panel_lines(reading),
+        "spots": spot_lines(reading)[:SPOTS_SHOWN],
         "level_u95": level_u95_um(reading),
         "next_spots": reading.next_spots,
         "scale": SCALE,
     }
+
+
+def _bare_sheet(car: Car, folder: CarFolder) -> str:
+    try:
+        return _drawn(car, folder, None)
+    except AsfoundError:
+        return ""
 
 
 def _drawn(car: Car, folder: CarFolder, reading: FilmReading | None) -> str:
