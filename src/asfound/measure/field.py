@@ -13,16 +13,16 @@ from asfound.base import InputError
 Floats = NDArray[np.float64]
 
 
-def matern32(distance_mm: Floats, *, length_mm: float) -> Floats:
-    """Matérn correlation (ν = 3/2) at distances of any shape [mm].
+def matern52(distance_mm: Floats, *, length_mm: float) -> Floats:
+    """Matérn correlation (ν = 5/2) at distances of any shape [mm].
 
     Notes
     -----
-    (1 + √3 d/ℓ) exp(−√3 d/ℓ); Rasmussen and Williams, Gaussian Processes for Machine Learning,
+    (1 + r + r²/3) exp(−r), r = √5 d/ℓ; Rasmussen and Williams, Gaussian Processes for Machine Learning,
     2006, equation 4.17.
     """
-    away = np.sqrt(3.0) * distance_mm / length_mm
-    return np.asarray((1 + away) * np.exp(-away))
+    away = np.sqrt(5.0) / length_mm * distance_mm
+    return np.asarray((1 + away + away * away / 3) * np.exp(-away))
 
 
 def distances_mm(a_mm: Floats, b_mm: Floats) -> Floats:
@@ -45,7 +45,7 @@ class FittedField:
 
     def at(self, points_mm: Floats) -> tuple[Floats, Floats]:
         """Mean and standard deviation [µm] of the field at points (m, 2)."""
-        cross = self.sd_um**2 * matern32(
+        cross = self.sd_um**2 * matern52(
             distances_mm(points_mm, self.points_mm), length_mm=self.length_mm
         )
         white = solve_triangular(self.root, cross.T, lower=True, check_finite=False)
@@ -70,7 +70,7 @@ def krige(
     for name, number in (("sd_um", sd_um), ("length_mm", length_mm)):
         if not number > 0:
             raise InputError(field=name, got=number, allowed="more than zero")
-    correlation = matern32(distances_mm(points_mm, points_mm), length_mm=length_mm)
+    correlation = matern52(distances_mm(points_mm, points_mm), length_mm=length_mm)
     covariance = sd_um**2 * correlation
     covariance[np.diag_indices_from(covariance)] += noise_sd_um**2
     root = cholesky(covariance, lower=True, check_finite=False)

@@ -209,7 +209,8 @@ def car_level(
 
 
 def _curves(grid: Floats, p: Floats) -> CarLevel:
-    left, rows = p.copy(), []
+    left = p.copy()
+    rows: list[tuple[float, float, float]] = []
     step = float(np.log(grid[1] / grid[0]))
     for _ in range(CURVES_MOST):
         near = np.abs(np.log(grid / grid[int(np.argmax(left))])) < PEAK_SHARE

@@ -108,7 +108,7 @@ def _pick(p: Floats, rng: np.random.Generator) -> Ints:
     """One column for each row of probabilities."""
     below = np.cumsum(p, axis=1)
     u = rng.random(len(p)) * below[:, -1]
-    return np.minimum((below < u[:, None]).sum(axis=1), p.shape[1] - 1)
+    return np.asarray(np.minimum((below < u[:, None]).sum(axis=1), p.shape[1] - 1))
 
 
 def _systematic(log_w: Floats, n: int, rng: np.random.Generator) -> Ints:
@@ -116,7 +116,7 @@ def _systematic(log_w: Floats, n: int, rng: np.random.Generator) -> Ints:
     w = np.exp(log_w - log_w.max()).ravel()
     below = np.cumsum(w)
     marks = (np.arange(n) + rng.random()) / n * below[-1]
-    return np.minimum(np.searchsorted(below, marks), w.size - 1)
+    return np.asarray(np.minimum(np.searchsorted(below, marks), w.size - 1))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -202,8 +202,12 @@ def exact_histories(search: Search, grown: Grown) -> Histories:
         log_odds=grown.log_odds,
         covered=np.clip(covered, 0.0, 1.0),
         by_kind=by_kind,
-        by_way=np.bincount(search.way, weights=by_way),
+        by_way=_by_way(search, by_way),
     )
+
+
+def _by_way(search: Search, p: Floats) -> Floats:
+    return np.bincount(search.way, weights=p).astype(np.float64)
 
 
 def _normal(weight: Floats) -> Floats:
@@ -251,7 +255,7 @@ def redrawn_histories(search: Search, grown: Grown, chosen: Ints) -> Histories:
         log_odds=grown.log_odds,
         covered=np.clip(covered / (SWEEPS_KEPT * slots), 0.0, 1.0),
         by_kind=by_kind / (SWEEPS_KEPT * slots),
-        by_way=np.bincount(search.way, weights=by_way),
+        by_way=_by_way(search, by_way),
     )
 
 

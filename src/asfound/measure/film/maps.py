@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scipy.linalg import cho_factor, cho_solve
 from shapely import Polygon, contains_xy
 
-from asfound.measure.field import distances_mm, matern32
+from asfound.measure.field import distances_mm, matern52
 from asfound.measure.film import priors
 from asfound.measure.film.car_level import Habits
 from asfound.measure.film.histories import NONE, Histories, Search
@@ -54,7 +54,7 @@ def draw_map(
     # Histories that occur twice are worked out once.
     states = np.column_stack([histories.way, histories.works])
     states, twin = np.unique(states, axis=0, return_inverse=True)
-    weight = np.bincount(twin.ravel(), weights=histories.weight)
+    weight = np.bincount(twin.ravel(), weights=histories.weight).astype(np.float64)
     way, chosen = states[:, 0], states[:, 1:]
     amounts, cov = search.given(way, chosen).amounts(search.products)
     used, place = np.unique(
@@ -89,7 +89,7 @@ def _kriging(
 ) -> tuple[Floats, Floats]:
     """Kriging weights (m, n) of the spots kept and the variance left (m,)."""
     covariance = base_covariance(data, keep, within=habits.within, length_mm=habits.length_mm)
-    cross = (habits.within * data.scale_um) ** 2 * matern32(
+    cross = (habits.within * data.scale_um) ** 2 * matern52(
         distances_mm(points, data.spots_mm[keep]), length_mm=habits.length_mm
     )
     weights = cho_solve(cho_factor(covariance, lower=True), cross.T).T

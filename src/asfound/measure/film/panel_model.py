@@ -14,8 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import solve_triangular
 
-from asfound.measure.field import matern32
+from asfound.measure.field import matern52
 from asfound.measure.film import priors
+from asfound.measure.film.reading import Kind
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -53,7 +54,7 @@ class Works:
     cover: Floats
 
 
-KINDS = ("local respray", "filler", "polished thin")
+KINDS: tuple[Kind, ...] = ("local respray", "filler", "polished thin")
 
 
 def list_works(heights: Floats, ellipse_log_odds: Floats, scale_um: float) -> Works:
@@ -96,7 +97,7 @@ def base_covariance(
     """Covariance [µm²] of unevenness and noise at the spots kept."""
     at = data.spots_mm[keep]
     apart = np.sqrt(((at[:, None] - at[None]) ** 2).sum(-1))
-    smooth = (within * data.scale_um) ** 2 * matern32(apart, length_mm=length_mm)
+    smooth = (within * data.scale_um) ** 2 * matern52(apart, length_mm=length_mm)
     fine = (priors.NUGGET_SHARE * data.scale_um) ** 2 + 0.25
     return np.asarray(smooth + data.noise[np.ix_(keep, keep)] + fine * np.eye(len(at)))
 

@@ -102,9 +102,7 @@ def read_panel(
         points_mm=sheet.points_mm,
     )
     noise = float(np.median([s.scatter_um for s in case.spots])) if case.spots else 1.0
-    candidates = weigh_candidates(
-        case.panel.panel, sheet.points_mm, data.spots_mm, drawn, noise_um=noise, gap_mm=40.0
-    )
+    candidates = weigh_candidates(case.panel, sheet.points_mm, data.spots_mm, drawn, noise_um=noise)
     return _told(case, histories, sheet, drawn), candidates
 
 

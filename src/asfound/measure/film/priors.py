@@ -11,6 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from asfound.measure.film.reading import Kind
+
 
 @dataclass(frozen=True, slots=True)
 class LevelWay:
@@ -27,13 +29,13 @@ UNDISTURBED = 0
 # Most panels of most cars were painted together; a coat over the old finish adds 60 to 300 µm;
 # a stripped panel carries a finish of its own age, from a thin modern one to a thick one.
 LEVEL_WAYS = (
-    LevelWay("", 0.80, 1.0, 0.0, 0.0),
-    LevelWay("refinished over", 0.045, 1.0, 90.0, 35.0),
-    LevelWay("refinished over", 0.045, 1.0, 170.0, 45.0),
-    LevelWay("refinished over", 0.02, 1.0, 280.0, 80.0),
-    LevelWay("stripped and refinished", 0.03, 0.0, 120.0, 35.0),
-    LevelWay("stripped and refinished", 0.03, 0.0, 200.0, 55.0),
-    LevelWay("stripped and refinished", 0.02, 0.0, 330.0, 90.0),
+    LevelWay("", 0.87, 1.0, 0.0, 0.0),
+    LevelWay("refinished over", 0.03, 1.0, 90.0, 35.0),
+    LevelWay("refinished over", 0.03, 1.0, 170.0, 45.0),
+    LevelWay("refinished over", 0.015, 1.0, 280.0, 80.0),
+    LevelWay("stripped and refinished", 0.02, 0.0, 120.0, 35.0),
+    LevelWay("stripped and refinished", 0.02, 0.0, 200.0, 55.0),
+    LevelWay("stripped and refinished", 0.015, 0.0, 330.0, 90.0),
 )
 
 
@@ -41,7 +43,7 @@ LEVEL_WAYS = (
 class Amount:
     """How much one local work adds: a bell curve with a weight."""
 
-    kind: str
+    kind: Kind
     weight: float
     mean_um: float
     sd_um: float
@@ -58,7 +60,7 @@ THIN_SHARE, THIN_SD_SHARE = -0.28, 0.11  # mops take most at edges and swage lin
 THIN_ODDS = 0.25  # share of local works that are thin edges
 
 PATCHES_MOST = 4
-LOCAL_ODDS = 0.20  # a panel of unknown history carries a local work
+LOCAL_ODDS = 0.16  # a panel of unknown history carries a local work
 ANOTHER_ODDS = 0.45  # and, having one, another
 
 # A spot this far above its panel is filler whatever the model; its exact height says nothing.

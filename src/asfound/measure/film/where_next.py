@@ -6,15 +6,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
+from asfound.measure.field import distances_mm
 from asfound.measure.film.maps import Map
 from asfound.measure.film.reading import NextSpot
+from asfound.measure.film.survey import Panel
 
 Floats = NDArray[np.float64]
 CANDIDATES_N = 90
 HISTORIES_N = 48
 STEPS_N = 72
+EDGE_MM = 25.0  # a probe's width; common practice, readings nearer to an edge run off
+GAP_MM = 40.0  # nearer than this a spot is the same spot (SSPC-PA 2: a circle of 4 cm)
 APART_MM = 180.0  # crosses nearer than this to each other would tell the same thing
 
 
@@ -28,7 +33,7 @@ class Candidates:
 
 
 def weigh_candidates(
-    panel: str, points_mm: Floats, spots_mm: Floats, drawn: Map, *, noise_um: float, gap_mm: float
+    panel: Panel, points_mm: Floats, spots_mm: Floats, drawn: Map, *, noise_um: float
 ) -> Candidates:
     """The expected information about the panel's history of a spot at some of ``points_mm``.
 
@@ -36,35 +41,36 @@ def weigh_candidates(
     -----
     Mutual information of history h and reading y: H[Σ w_h N(m_h, v_h)] − Σ w_h H[N(m_h, v_h)],
     the first by a sum over steps of y; Lindley, Annals of Mathematical Statistics 27 (1956),
-    986–1005. Places nearer than ``gap_mm`` to a spot already read are left out.
+    986–1005. Places too near to the panel's edge for a probe, or to a spot already read, are
+    left out.
     """
-    far = np.ones(len(points_mm), bool)
+    edge = shapely.distance(panel.outline.exterior, shapely.points(points_mm))
+    far = edge >= min(EDGE_MM, 0.5 * float(edge.max()))
     if len(spots_mm):
-        apart = np.sqrt(((points_mm[:, None] - spots_mm[None]) ** 2).sum(-1)).min(axis=1)
-        far = apart > min(gap_mm, 0.7 * float(apart.max()))
+        apart = distances_mm(points_mm, spots_mm).min(axis=1)
+        far &= apart >= min(GAP_MM, 0.7 * float(apart[far].max()))
     places = np.flatnonzero(far)
-    places = places[:: max(1, -(-len(places) // CANDIDATES_N))]
+    places = places[:: -(-len(places) // CANDIDATES_N)]
     order = np.argsort(-drawn.weight, kind="stable")[:HISTORIES_N]
     weight = drawn.weight[order] / drawn.weight[order].sum()
     mean = drawn.means[np.ix_(order, places)]
     variance = drawn.variances[np.ix_(order, places)] + noise_um**2
-    return Candidates(panel, points_mm[places], _information(weight, mean, variance))
+    return Candidates(panel.panel, points_mm[places], _information(weight, mean, variance))
 
 
 def _information(weight: Floats, mean: Floats, variance: Floats) -> Floats:
     sd = np.sqrt(variance)
     low, high = (mean - 5 * sd).min(axis=0), (mean + 5 * sd).max(axis=0)
-    # Even steps would miss narrow parts far apart; half the steps follow the parts' quantiles.
+    # Even steps alone would be coarse where the parts lie close; a few more follow the parts.
     share = np.linspace(0, 1, STEPS_N)[:, None]
-    centre = np.quantile(mean, share[:, 0], axis=0) + np.quantile(sd, 0.5) * 0
-    even = low + share * (high - low)
-    steps = np.sort(np.concatenate([even, centre]), axis=0)
+    among = np.quantile(mean, np.linspace(0, 1, STEPS_N // 3), axis=0)
+    steps = np.sort(np.concatenate([low + share * (high - low), among]), axis=0)
     z = (steps[:, None] - mean[None]) / sd[None]
     density = np.einsum("s,tsc->tc", weight, np.exp(-0.5 * z**2) / (sd * np.sqrt(2 * np.pi)))
     inside = -density * np.log2(np.maximum(density, 1e-300))
-    whole = (0.5 * (inside[1:] + inside[:-1]) * np.diff(steps, axis=0)).sum(axis=0)
+    whole: Floats = (0.5 * (inside[1:] + inside[:-1]) * np.diff(steps, axis=0)).sum(axis=0)
     parts = weight @ (0.5 * np.log2(2 * np.pi * np.e * variance))
-    return np.maximum(whole - parts, 0.0)
+    return np.asarray(np.maximum(whole - parts, 0.0))
 
 
 def choose_next(panels: Sequence[Candidates], *, count: int) -> tuple[NextSpot, ...]:
