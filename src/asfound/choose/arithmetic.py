@@ -110,6 +110,14 @@ def both_chosen(link: Link, options: Mapping[str, str]) -> bool:
     )
 
 
+def breaks(link: Link, options: Mapping[str, str]) -> bool:
+    """Whether a choice breaks a ``requires`` or an ``excludes``."""
+    if options.get(link.subject) != link.option or link.kind == "shares":
+        return False
+    other = options.get(link.other_subject) == link.other_option
+    return other if link.kind == "excludes" else not other
+
+
 def open_ledger(problem: Problem) -> Ledger:
     """The ledger of a problem.
 

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from asfound.choose.arithmetic import Key, Ledger, open_ledger
 from asfound.choose.eligible import options_of
 from asfound.choose.hitting import smallest_hitting_set
-from asfound.choose.model import Model, scale_of
+from asfound.choose.model import Model
 from asfound.choose.problem import Problem
+from asfound.choose.programme import scale_of
 from asfound.choose.requirement import Requirement, gathered, requirements_of
 from asfound.choose.search import Progress
 

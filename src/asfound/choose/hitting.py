@@ -7,7 +7,7 @@ from collections.abc import Iterable
 import highspy
 import numpy as np
 
-from asfound.choose.model import QuietHighs
+from asfound.choose.quiet import QuietHighs
 
 
 def smallest_hitting_set(sets: Iterable[frozenset[int]]) -> frozenset[int]:

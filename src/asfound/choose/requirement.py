@@ -6,9 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from asfound.choose.arithmetic import Amount, Key, Ledger, exact
+from asfound.choose.arithmetic import Amount, Key, Ledger, breaks, exact
 from asfound.choose.eligible import options_of
-from asfound.choose.model import breaks
 from asfound.choose.problem import Link, Option, Problem
 
 Kind = Literal["cost", "hours", "zone floor", "floor", "lock", "link", "safety", "group"]

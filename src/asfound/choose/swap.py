@@ -7,8 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from asfound.choose.arithmetic import Amount, Ledger, both_chosen, exact
-from asfound.choose.model import breaks
+from asfound.choose.arithmetic import Amount, Ledger, both_chosen, breaks, exact
 from asfound.choose.problem import Link, Problem
 from asfound.choose.requirement import in_words, number
 
