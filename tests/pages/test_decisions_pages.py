@@ -50,6 +50,17 @@ def test_the_choice_in_one_piece_is_the_same(cast: Cast) -> None:
     assert "88.3" in page
 
 
+def test_a_long_list_of_pieces_has_pages(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("asfound.desk.decisions.views.PIECES_A_PAGE", 2)
+    first = choice(cast)
+    assert "1 of 2" in first
+    page = cast.head.get(at(cast, "decisions") + "?page=2").content.decode()
+    assert f'hx-get="{at(cast, "choice")}?page=2"' in page
+    last = cast.head.get(at(cast, "choice") + "?page=2", headers=FRAGMENT).content.decode()
+    tables = [text.split('id="pieces"')[1].split("</table>")[0] for text in (first, last)]
+    assert [table.count('scope="row"') for table in tables] == [2, 1]
+
+
 def test_a_piece_shows_its_options_beside_each_other(cast: Cast) -> None:
     page = cast.owner.get(at(cast, "piece", "brakes")).content.decode()
     assert page.count('<article class="option-card') == 3

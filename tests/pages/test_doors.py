@@ -69,6 +69,12 @@ def test_a_stranger_may_not_write(cast: Cast, name: str, rest: tuple) -> None:
     assert cast.stranger.post(reverse(name, args=(cast.car.slug, *rest))).status_code == 404
 
 
+def test_a_fragment_of_a_session_that_ended_has_its_page_loaded_again(cast: Cast) -> None:
+    address = reverse("survey-map", args=(cast.car.slug,))
+    answer = cast.nobody.get(address, headers={"HX-Request": "true"}, follow=True)
+    assert answer.headers["HX-Refresh"] == "true"
+
+
 def test_an_owner_sees_only_their_own_car_in_the_list(cast: Cast) -> None:
     assert "Orvelle Tansy" in cast.owner.get(reverse("cars")).content.decode()
     assert "Orvelle Tansy" not in cast.stranger.get(reverse("cars")).content.decode()

@@ -61,6 +61,12 @@ def test_every_fault_is_told_in_the_words_of_the_file() -> None:
     assert "cannot be negative" in checked.faults[0].rule
 
 
+def test_faults_of_cells_and_of_names_are_told_at_once() -> None:
+    written = taken(ODD.replace("498,5", "-4").replace("bonnet;N1;121", "bonet;N1;121"))
+    checked = check(written, guess(written.head), one_panel="", car=small_car(), file="gauge.csv")
+    assert [(f.row, f.value) for f in checked.faults] == [(2, "-4"), (3, "bonet")]
+
+
 def test_an_unknown_panel_is_refused_at_its_row() -> None:
     written = taken(ODD.replace("bonnet;N1;121", "\r\nbonet;N1;121"))
     checked = check(written, guess(written.head), one_panel="", car=small_car(), file="gauge.csv")

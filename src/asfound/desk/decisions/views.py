@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib.auth.decorators import login_required
+from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
@@ -22,6 +23,8 @@ from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice_result
 from asfound.record.models import Car
 from asfound.record.reads import brief_of
+
+PIECES_A_PAGE = 300
 
 
 @login_required
@@ -57,12 +60,13 @@ def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
     totals = tallies(
         result.choice, problem.brief, currency=car.currency, before=last_totals(request, car)
     )
+    lines = piece_lines(problem, result.choice, result.front, result.whys)
     remember_totals(request, car, as_shown(totals))
     return {
         "shown": True,
         "choice": result.choice,
         "tallies": totals,
-        "lines": piece_lines(problem, result.choice, result.front, result.whys),
+        "page": Paginator(lines, PIECES_A_PAGE).get_page(request.GET.get("page")),
         "points": result.front.points,
         "front": front_svg(
             result.front.points,

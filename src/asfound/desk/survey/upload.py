@@ -104,24 +104,28 @@ def check(
 
     ``one_panel`` names the panel of all rows where the file has no column for it.
     """
-    sheet, faults = check_written(_renamed(written, matching, one_panel), FILM, file=file)
-    if sheet is None or faults:
-        return Checked(sheet=None, faults=_in_their_words(faults, written, matching))
-    numbers = [number for number, _ in written.rows]
-    faults = [
-        replace(fault, file=file, row=numbers[fault.row - 2])
-        for fault in check_across({"panels": car.sheet("panels"), "film": sheet})
-    ]
-    faults += _moved_spots(sheet, numbers, car, file)
-    if not len(sheet):
-        faults.append(
-            Fault(file=file, rule="the file has a head and no row", remedy="Export it once more.")
-        )
+    sheet, found = check_written(_renamed(written, matching, one_panel), FILM, file=file)
+    faults = _in_their_words(found, written, matching)
+    if sheet is not None:
+        faults += _faults_across(sheet, [number for number, _ in written.rows], car, file)
+        faults.sort(key=lambda fault: fault.row)
     return Checked(sheet=None if faults else sheet, faults=tuple(faults))
 
 
+def _faults_across(sheet: Sheet, numbers: list[int], car: CarFolder, file: str) -> list[Fault]:
+    """What shows only beside other rows and what the record has already."""
+    across = check_across({"panels": car.sheet("panels"), "film": sheet})
+    faults = [replace(f, file=file, row=numbers[f.row - 2]) for f in across]
+    faults += _moved_spots(sheet, numbers, car, file)
+    if not len(sheet):
+        rule = "the file has a head and no row"
+        faults.append(Fault(file=file, rule=rule, remedy="Export it once more."))
+    return faults
+
+
 def _renamed(written: Written, matching: Mapping[str, int], one_panel: str) -> Written:
-    names, places = list(matching), list(matching.values())
+    names = [column.name for column in FILM.columns if column.name in matching]
+    places = [matching[name] for name in names]
     rows = [
         (number, tuple(row[i] if i < len(row) else "" for i in places))
         for number, row in written.rows
@@ -134,14 +138,14 @@ def _renamed(written: Written, matching: Mapping[str, int], one_panel: str) -> W
 
 def _in_their_words(
     faults: list[Fault], written: Written, matching: Mapping[str, int]
-) -> tuple[Fault, ...]:
+) -> list[Fault]:
     """Faults that name the column as the file does."""
-    return tuple(
+    return [
         replace(fault, column=written.head[matching[fault.column]])
         if fault.column in matching
         else fault
         for fault in faults
-    )
+    ]
 
 
 def _moved_spots(sheet: Sheet, numbers: list[int], car: CarFolder, file: str) -> Iterator[Fault]:
@@ -152,7 +156,10 @@ def _moved_spots(sheet: Sheet, numbers: list[int], car: CarFolder, file: str) ->
     }
     for number, row in zip(numbers, sheet, strict=True):
         spot = (row.text("panel"), row.text("spot"))
-        here = (row.number("x_mm"), row.number("y_mm"))
+        try:
+            here = (row.number("x_mm"), row.number("y_mm"))
+        except (KeyError, ValueError):
+            continue  # the cell's own fault is already told
         if spot in known and math.dist(here, known[spot]) > SPOT_CIRCLE_MM:
             there = "{:g}, {:g}".format(*known[spot])
             yield Fault(

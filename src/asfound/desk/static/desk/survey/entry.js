@@ -123,6 +123,7 @@ async function send(entry, form) {
       return "taken";
     }
     if (answer.status === 422) return (await answer.json()).faults.join(" ");
+    if (answer.status === 404) return "The panel is no longer in the record.";
     if (answer.type === "opaqueredirect") say(form, "Sign in again in another tab; what waits is kept here.");
     return "later";
   } catch {
