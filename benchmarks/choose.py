@@ -1,6 +1,6 @@
 """How long the exact choice takes on a large car, and how it compares with a plain loop.
 
-Run: python benchmarks/choose.py [--subjects 800] [--points 30] [--seed 0] [--plain]
+Run: python benchmarks/choose.py [--subjects 800] [--points 30] [--seed 0] [--plain] [--unrelated]
 """
 
 from __future__ import annotations
@@ -8,6 +8,7 @@ from __future__ import annotations
 import argparse
 import random
 import time
+from dataclasses import replace
 
 import numpy as np
 from scipy import optimize, sparse
@@ -20,11 +21,15 @@ TREATMENTS = ("leave as found", "clean", "stabilise", "repair", "refinish", "rep
 TRADES = ("panel", "trimmer")
 
 
-def make_car(seed: int, subjects: int, ties: int = 300) -> Problem:
-    """An invented car: the more is done to a piece, the less is kept and the better it looks."""
+def make_car(seed: int, subjects: int, ties: int = 300, *, unrelated: bool = False) -> Problem:
+    """An invented car: the more is done to a piece, the less is kept and the better it looks.
+
+    With ``unrelated``, cost and hours have nothing to do with the work: the hardest case.
+    """
     draw = random.Random(seed)
     names = [f"piece {i:03d}" for i in range(subjects)]
-    options = tuple(_option(draw, name, level) for name in names for level in range(6))
+    draw_option = _unrelated if unrelated else _option
+    options = tuple(draw_option(draw, name, level) for name in names for level in range(6))
     pieces = tuple(_subject(draw, name, options) for name in names)
     links = tuple(_link(draw, options) for _ in range(ties))
     return _with_brief(Problem(subjects=pieces, options=options, links=links))
@@ -40,6 +45,15 @@ def _option(draw: random.Random, name: str, level: int) -> Option:
         grade=float(min(5, max(0, level + draw.randint(-1, 1)))),
         cost=float(round(10 + 180 * effort * draw.uniform(0.4, 1.6))),
         hours={t: round(4 * effort * draw.random()) / 2 for t in TRADES},
+    )
+
+
+def _unrelated(draw: random.Random, name: str, level: int) -> Option:
+    return replace(
+        _option(draw, name, level),
+        kept=round(draw.random(), 2),
+        cost=float(draw.randint(20, 3000)),
+        hours={t: draw.randint(0, 80) / 2 for t in TRADES},
     )
 
 
@@ -140,8 +154,9 @@ def main() -> None:
     ask.add_argument("--points", type=int, default=30)
     ask.add_argument("--seed", type=int, default=0)
     ask.add_argument("--plain", action="store_true", help="also run the plain loop")
+    ask.add_argument("--unrelated", action="store_true", help="costs unrelated to the work")
     given = ask.parse_args()
-    problem = make_car(given.seed, given.subjects)
+    problem = make_car(given.seed, given.subjects, unrelated=given.unrelated)
     print(f"{given.subjects} subjects, {len(problem.options)} options, {len(problem.links)} links")
     began = time.perf_counter()
     choice: Choice = choose(problem, time_limit_s=300)
