@@ -17,7 +17,7 @@ NONE = -1
 DRAWS_N = 32
 SWEEPS_N = 4
 SWEEPS_KEPT = 2
-LITTLE = np.log(1e-3)
+LITTLE = np.log(0.01)  # counts of works less likely than this are not followed
 
 
 @dataclass(frozen=True, slots=True, eq=False)
