@@ -236,3 +236,19 @@ def test_every_page_is_accessible_and_fits(
     expect(page.locator(".waiting")).to_have_count(0, timeout=20_000)
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     assert_accessible(page)
+
+
+def test_the_place_stays_in_sight_when_the_number_pad_takes_half_of_the_phone(
+    page: Page, car: Car, sign_in, live_server
+) -> None:
+    page.set_viewport_size(PHONE)
+    sign_in("trimmer")
+    page.goto(live_server.url + reverse("panel", args=(car.slug, "bonnet")))
+    tap_on_panel(page, 0.5, 0.3)
+    page.set_viewport_size({"width": PHONE["width"], "height": 460})
+    expect(page.locator(".entry-mark")).to_be_in_viewport()
+    mark = page.locator(".entry-mark").bounding_box()
+    bar = page.locator("form[data-entry]").bounding_box()
+    assert mark is not None
+    assert bar is not None
+    assert mark["y"] + mark["height"] < bar["y"]

@@ -12,6 +12,7 @@ function start(form) {
   form.addEventListener("submit", (event) => { event.preventDefault(); submit(form, boxes); });
   form.querySelector("button").addEventListener("pointerdown", (event) => event.preventDefault());
   window.addEventListener("online", () => sendWaiting(form));
+  window.addEventListener("resize", () => { if (boxes.includes(document.activeElement)) showFigure(); });
   document.addEventListener("htmx:afterSwap", () => markPlace(form));
   showWaiting();
   sendWaiting(form);
@@ -31,6 +32,9 @@ function placeFromTap(event, form, boxes) {
   keepDraft(form, boxes);
   (boxes.find((box) => !box.value) || boxes[0]).focus({ preventScroll: true });
 }
+
+// The number pad takes half of a phone: the panel is brought back into what is left.
+function showFigure() { document.querySelector("[data-panel-figure] svg")?.scrollIntoView({ block: "nearest" }); }
 
 function mmAt(svg, clientX, clientY) {
   const matrix = svg.getScreenCTM();
@@ -77,6 +81,7 @@ function submit(form, boxes) {
   localStorage.removeItem(draftName(form));
   boxes[0].focus({ preventScroll: true });
   markPlace(form);
+  showFigure();
   say(form, "Tap the next place.");
   sendWaiting(form);
 }
