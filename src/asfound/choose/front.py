@@ -64,10 +64,11 @@ def front(
     problem: Problem,
     *,
     points: int | None = None,
+    within_brief: bool = False,
     time_limit_s: float = 120.0,
     progress: Progress | None = None,
 ) -> Front:
-    """The front of fabric kept against cost, with the brief's limit of cost lifted.
+    """The front of fabric kept against cost.
 
     Parameters
     ----------
@@ -75,6 +76,8 @@ def front(
     points : int or None
         At most so many points, at cost levels spread evenly between the ends; 2 or more.
         None asks for the complete front.
+    within_brief : bool
+        False lifts the brief's limit of cost, to show what more money would buy; True holds it.
     time_limit_s : float
         Seconds of search; a front cut short keeps both ends and is not exact.
     progress : callable or None
@@ -83,7 +86,7 @@ def front(
     Raises
     ------
     NoSolutionError
-        If nothing satisfies the rest of the brief, whatever the cost.
+        If nothing satisfies the brief, or, with its limit of cost lifted, the rest of it.
     InputError
         If ``points`` is less than 2.
 
@@ -91,8 +94,7 @@ def front(
     -----
     ε-constraint: at a level of cost, the most that can be kept for no more than it, and then
     the least cost at which so much is kept. That reaches every point of the front, also those
-    that no weighting of the two aims would. All limits but that of cost hold: the front shows
-    what more money would buy.
+    that no weighting of the two aims would.
 
     References
     ----------
@@ -101,7 +103,8 @@ def front(
     """
     if points is not None and points < 2:
         raise InputError(field="points", got=points, allowed="2 or more, for the two ends")
-    sweep = _Sweep(problem, time_limit_s=time_limit_s)
+    swept = problem if within_brief else without_cost_limit(problem)
+    sweep = _Sweep(swept, limit=problem.brief.cost_max, time_limit_s=time_limit_s)
     if not sweep.ends():
         raise refusal(
             sweep.problem, proved=sweep.proved, time_limit_s=time_limit_s, progress=progress
@@ -115,10 +118,10 @@ def front(
 class _Sweep:
     """The points found so far and the one model that finds them."""
 
-    def __init__(self, problem: Problem, *, time_limit_s: float) -> None:
-        self.limit = problem.brief.cost_max
-        self.problem = without_cost_limit(problem)
-        self.model: Model = build(self.problem, time_limit_s=time_limit_s)
+    def __init__(self, problem: Problem, *, limit: float | None, time_limit_s: float) -> None:
+        self.limit, self.problem = limit, problem
+        self.model: Model = build(problem, time_limit_s=time_limit_s)
+        self.most = self.model.limits().get(self.model.ledger.cost.name, (None, None, None))[2]
         self.total_s, self.proved, self.gap = time_limit_s, True, 0.0
         self.found: dict[tuple[int, int], Mapping[str, str]] = {}
 
@@ -152,7 +155,7 @@ class _Sweep:
                 default=((0, 0), None),
             )[1]
         place = self._add(most_kept(self.model, start, then_hours=False))
-        self.model.hold(ledger.cost)
+        self.model.hold(ledger.cost, most=self.most)
         return place
 
     def _add(self, found: Found) -> tuple[int, int] | None:

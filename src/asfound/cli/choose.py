@@ -40,7 +40,7 @@ def choose(folder: Path, as_json: bool, points: int | None, time_limit_s: float)
         else:
             click.echo("\n".join(error.clash))
         return NO_ANSWER
-    line = front(problem, points=points, progress=progress("drawing the front"))
+    line = front(problem, points=points, within_brief=True, progress=progress("drawing the front"))
     whys = explain(problem, choice, progress=progress("asking why"))
     if as_json:
         print_json(choice_json(choice=choice, front=line, whys=whys, clash=()))

@@ -8,14 +8,14 @@ import pytest
 from tests.laws.choose.cases import feasible, make_problem
 
 from asfound.base import InputError, NoSolutionError
-from asfound.choose import Problem, front
+from asfound.choose import Problem, choose, front
 
 COST = frozenset({"cost"})
 
 
-def whole_front(problem: Problem) -> list[tuple[float, float]]:
+def whole_front(problem: Problem, *, ignore: frozenset[str] = COST) -> list[tuple[float, float]]:
     """Cost and kept of every choice that no other beats, the limit of cost lifted."""
-    seen = sorted((s.cost, -s.kept) for s in feasible(problem, ignore=COST))
+    seen = sorted((s.cost, -s.kept) for s in feasible(problem, ignore=ignore))
     found: list[tuple[float, float]] = []
     best = None
     for cost, minus_kept in seen:
@@ -45,6 +45,26 @@ def test_front_is_the_whole_front(block: int) -> None:
         ]
         seen += len(expected) > 2
     assert seen
+
+
+@pytest.mark.parametrize("points", [None, 4])
+def test_front_within_the_brief_ends_at_the_choice(points: int | None) -> None:
+    cut = 0
+    for i in range(24):
+        problem = make_problem(40_000 + i, tight=0.8, calm=i % 2 == 0)
+        expected = whole_front(problem, ignore=frozenset())
+        if not expected:
+            with pytest.raises(NoSolutionError):
+                front(problem, within_brief=True)
+            continue
+        got = front(problem, points=points, within_brief=True)
+        found = [(p.cost, p.kept) for p in got.points]
+        assert found == expected if points is None else set(found) <= set(expected)
+        assert (found[0], found[-1]) == (expected[0], expected[-1])
+        chosen = choose(problem)
+        assert found[-1] == (chosen.cost, chosen.kept)
+        cut += expected != whole_front(problem)
+    assert cut
 
 
 @pytest.mark.parametrize("points", [2, 3, 5])
