@@ -74,6 +74,9 @@ def test_names_with_odd_signs_have_their_pages(cast: Cast) -> None:
     address = reverse("panel", args=("odd", odd))
     page = cast.head.get(address).content.decode()
     assert "door 1/2 &amp; &lt;left&gt;?" in page
+    survey = cast.head.get(reverse("survey-map", args=("odd",)), headers=FRAGMENT)
+    for written in (page, survey.content.decode()):
+        assert "<left>" not in written.lower()
     typed = {"x_mm": "100", "y_mm": "90", "thickness_um": ["510"]}
     assert cast.head.post(address, typed).status_code == 302
 
