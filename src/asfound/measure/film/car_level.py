@@ -73,7 +73,8 @@ def level_terms(level_um: Floats, u_um: float, between: float) -> tuple[Floats, 
     share, plus = np.array([w.share for w in ways]), np.array([w.plus_um for w in ways])
     mean = level_um[:, None] * share + plus
     own = np.array([w.sd_um for w in ways]) ** 2
-    works = share * ((between * level_um[:, None]) ** 2 + u_um**2)
+    loose = np.array([w.loose for w in ways])
+    works = share * ((loose * between * level_um[:, None]) ** 2 + u_um**2)
     return mean, own + works, np.log([w.weight for w in ways])
 
 

@@ -167,7 +167,7 @@ def grow_histories(search: Search) -> Grown:
         row = flat // more.shape[1]
         way, chosen = way[row], np.hstack([chosen[row], (flat % more.shape[1])[:, None]])
         way, chosen = _refresh(search, way, chosen)
-    plain = search.way == priors.UNDISTURBED
+    plain = priors.plain_ways()[search.way]
     touched = logsumexp([logsumexp(log_none[~plain]), *evidence[1:]])
     log_odds = float(touched - logsumexp(log_none[plain]))
     return Grown(way, chosen, log_odds, log_none, log_one)
@@ -188,7 +188,7 @@ def exact_histories(search: Search, grown: Grown) -> Histories:
     flat = _systematic(log_one, DRAWS_N, search.rng)
     total = np.logaddexp(logsumexp(log_none), logsumexp(log_one))
     p_none, p_one = np.exp(log_none - total), np.exp(log_one - total)
-    u = search.way == priors.UNDISTURBED
+    u = priors.plain_ways()[search.way]
     local = p_one.sum(axis=0)
     by_kind = np.array([(local * (search.works.kind == k)) @ search.works.cover for k in range(3)])
     by_way = p_none + p_one.sum(axis=1)
@@ -265,7 +265,7 @@ def _count(
     """Adds the mean over particles of the spots' probabilities, the open slot summed out."""
     cover, kind = search.works.cover, search.works.kind
     bare = search.bare(others)
-    plain = (search.way[way] == priors.UNDISTURBED)[:, None]
+    plain = priors.plain_ways()[search.way[way]][:, None]
     missed = 1 - p[:, :-1] @ cover
     covered += (1 - plain * bare * missed).mean(axis=0)
     for k in range(3):

@@ -80,7 +80,7 @@ def draw_map(
     adds = drawn & (kind != 2)[:, :, None]
     by_kind = np.array([weight @ (drawn & (kind == k)[:, :, None]).any(axis=1) for k in range(3)])
     p_local = weight @ adds.any(axis=1)
-    work = covered.any(axis=1) | (search.way[way] != priors.UNDISTURBED)[:, None]
+    work = covered.any(axis=1) | ~priors.plain_ways()[search.way[way]][:, None]
     return Map(film, np.sqrt(u2), p_local, by_kind, weight @ work, weight, means, variances)
 
 

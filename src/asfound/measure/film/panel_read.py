@@ -144,7 +144,7 @@ def _told(case: PanelCase, histories: Histories, sheet: Sheet, drawn: Map) -> Pa
     y = case.data.y_um
     covered = histories.covered
     p = 1 / (1 + np.exp(-np.clip(histories.log_odds, -60, 60)))
-    prior = 1 - priors.LEVEL_WAYS[priors.UNDISTURBED].weight * priors.patch_odds()[0]
+    prior = priors.later_odds()
     lr = np.exp(np.clip(histories.log_odds - np.log(prior / (1 - prior)), *np.log(LR_LIMITS)))
     local = histories.by_kind.max(axis=1) if len(y) else np.zeros(len(KINDS))
     return PanelReading(

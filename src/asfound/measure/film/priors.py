@@ -23,14 +23,21 @@ class LevelWay:
     share: float  # of the car's level
     plus_um: float
     sd_um: float
+    loose: float = 1.0  # the works' habit between panels times this
+
+    @property
+    def plain(self) -> bool:
+        """Whether the panel is as the works left it."""
+        return not self.kind
 
 
-UNDISTURBED = 0
-# Most panels of most cars were painted together; a coat over the old finish adds 60 to 300 µm;
-# a stripped panel carries a finish of its own age, from a thin modern one to a thick one.
+# Most panels of most cars were painted together, now and then one by another hand; a coat over
+# the old finish adds 60 to 300 µm; a stripped panel carries a finish of its own age, from a thin
+# modern one to a thick one.
 LEVEL_WAYS = (
-    LevelWay("", 0.87, 1.0, 0.0, 0.0),
-    LevelWay("refinished over", 0.03, 1.0, 90.0, 35.0),
+    LevelWay("", 0.81, 1.0, 0.0, 0.0),
+    LevelWay("", 0.06, 1.0, 0.0, 0.0, loose=1.8),
+    LevelWay("refinished over", 0.03, 1.0, 95.0, 32.0),
     LevelWay("refinished over", 0.03, 1.0, 170.0, 45.0),
     LevelWay("refinished over", 0.015, 1.0, 280.0, 80.0),
     LevelWay("stripped and refinished", 0.02, 0.0, 120.0, 35.0),
@@ -73,6 +80,17 @@ WITHIN_SHARES = (0.035, 0.05, 0.07, 0.10)
 LENGTHS_MM = (130.0, 220.0, 370.0)
 BETWEEN_SHARES = (0.03, 0.05, 0.08)
 SUBSTRATE_SHARE = 0.06  # aluminium panels against steel, both from the works
+
+
+def later_odds() -> float:
+    """Prior probability that a panel carries any later work."""
+    plain = sum(way.weight for way in LEVEL_WAYS if way.plain)
+    return 1 - plain * (1 - LOCAL_ODDS)
+
+
+def plain_ways() -> NDArray[np.bool_]:
+    """Which of the ways leave a panel as the works left it."""
+    return np.array([way.plain for way in LEVEL_WAYS])
 
 
 def patch_odds() -> NDArray[np.float64]:
