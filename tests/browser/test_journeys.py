@@ -84,18 +84,28 @@ def test_what_is_entered_without_a_network_waits_and_is_sent_once(
     sign_in("trimmer")
     page.goto(live_server.url + reverse("panel", args=(car.slug, "scuttle")))
     page.context.set_offline(True)
-    tap_on_panel(page, 0.4, 0.4)
-    for number in ("480", "483", "481"):
-        page.keyboard.type(number)
-        page.keyboard.press("Enter")
+    for across, numbers in ((0.3, ("480", "483", "481")), (0.7, ("490", "493", "491"))):
+        tap_on_panel(page, across, 0.4)
+        for number in numbers:
+            page.keyboard.type(number)
+            page.keyboard.press("Enter")
     expect(page.locator("[data-waiting]")).to_contain_text("Waiting to be sent: 480, 483, 481")
+    expect(page.locator("[data-waiting]")).to_contain_text("Waiting to be sent: 490, 493, 491")
     assert not FilmReading.objects.filter(panel="scuttle").exists()
     page.context.set_offline(False)
     page.reload()
     # Either the return of the network or the reload sends it first; the other changes nothing.
-    expect(page.get_by_role("rowheader", name="1").first).to_be_visible()
+    expect(page.get_by_role("rowheader", name="2").first).to_be_visible()
     expect(page.locator("[data-waiting]")).to_be_hidden()
-    assert FilmReading.objects.filter(panel="scuttle").count() == 3
+    kept = FilmReading.objects.filter(panel="scuttle")
+    assert sorted((r.spot, r.thickness_um) for r in kept) == [
+        ("1", 480),
+        ("1", 481),
+        ("1", 483),
+        ("2", 490),
+        ("2", 491),
+        ("2", 493),
+    ]
 
 
 def test_targets_are_wide_enough_for_a_thumb(page: Page, car: Car, sign_in, live_server) -> None:

@@ -106,6 +106,19 @@ def test_a_spot_that_is_sent_twice_is_kept_once(cast: Cast) -> None:
     assert FilmReading.objects.filter(spot="B9").count() == 3
 
 
+def test_a_spot_that_is_still_being_written_is_to_be_sent_later(
+    cast: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    answers = []
+
+    def twice(**rows: object) -> None:
+        answers.append(cast.craft.post(at(cast, "panel", "bonnet"), spot(), headers=SCRIPT))
+
+    monkeypatch.setattr("asfound.desk.survey.entering.import_film_rows", twice)
+    cast.craft.post(at(cast, "panel", "bonnet"), spot(), headers=SCRIPT)
+    assert [answer.status_code for answer in answers] == [503]
+
+
 @pytest.mark.parametrize(
     ("changes", "words"),
     [

@@ -62,6 +62,12 @@ def test_a_first_spot_can_be_entered_on_a_car_without_readings(cast: Cast) -> No
     assert "bonnet,1,100,90,510" in page
 
 
+def test_a_spot_can_be_entered_on_a_car_whose_panels_nobody_drew(cast: Cast) -> None:
+    load("thin", "car", "film")
+    typed = {"x_mm": "100", "y_mm": "90", "thickness_um": ["510"]}
+    assert cast.head.post(reverse("panel", args=("thin", "bonnet")), typed).status_code == 302
+
+
 def test_names_with_odd_signs_have_their_pages(cast: Cast) -> None:
     odd = "door 1/2 & <left>?"
     outline = "POLYGON ((0 0, 900 0, 900 600, 0 600, 0 0))"

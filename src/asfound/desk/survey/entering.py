@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import uuid
 from typing import Any
 
 from django.core.cache import cache
 from django.utils import timezone
 
+from asfound.base import AsfoundError
 from asfound.desk.survey.readings import next_spot
 from asfound.desk.survey.upload import check
 from asfound.exchange.dialect import Written
@@ -18,6 +20,12 @@ from asfound.record.models import Car
 
 _REMEMBERED_S = 30 * 24 * 3600
 """A phone may be without a network for days and then send again what had arrived."""
+_BUSY_S = 60
+_BUSY, _KEPT = "busy", "kept"
+
+
+class StillBusyError(AsfoundError):
+    """The same spot is being kept at this moment; whether it will be is not known yet."""
 
 
 def keep_spot(*, car: Car, panel: str, by: Any, key: str = "", **typed: Any) -> str:
@@ -37,16 +45,21 @@ def keep_spot(*, car: Car, panel: str, by: Any, key: str = "", **typed: Any) -> 
     ------
     InputFaultsError
         If the readings break a rule of the car folder.
+    StillBusyError
+        If the same spot arrived a moment ago and is not written yet.
     """
-    remembered = f"spot-entered:{by.pk}:{car.pk}:{key}"
-    if key and not cache.add(remembered, True, _REMEMBERED_S):
-        return "These readings were kept already."
+    remembered = f"spot-entered:{by.pk}:{car.pk}:{key or uuid.uuid4().hex}"
+    if not cache.add(remembered, _BUSY, _BUSY_S):
+        if cache.get(remembered) == _KEPT:
+            return "These readings were kept already."
+        raise StillBusyError("These readings are being kept; look again in a moment.")
     try:
         sheet = _checked(car, panel, by, typed)
         import_film_rows(car=car, rows=[dict(row.cells) for row in sheet], by=by)
     except BaseException:
         cache.delete(remembered)
         raise
+    cache.set(remembered, _KEPT, _REMEMBERED_S)
     spot = next(iter(sheet)).text("spot")
     count = len(sheet)
     return f"Spot {spot}: {count} reading{'s' if count > 1 else ''} kept. Tap the next place."

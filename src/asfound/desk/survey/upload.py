@@ -114,7 +114,8 @@ def check(
 
 def _faults_across(sheet: Sheet, numbers: list[int], car: CarFolder, file: str) -> list[Fault]:
     """What shows only beside other rows and what the record has already."""
-    across = check_across({"panels": car.sheet("panels"), "film": sheet})
+    drawn = {"panels": car.sheet("panels")} if "panels" in car.sheets else {}
+    across = check_across({**drawn, "film": sheet})
     faults = [replace(f, file=file, row=numbers[f.row - 2]) for f in across]
     faults += _moved_spots(sheet, numbers, car, file)
     if not len(sheet):

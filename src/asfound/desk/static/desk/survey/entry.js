@@ -20,6 +20,7 @@ function start(form) {
 }
 
 // A tap on the panel becomes a place in the panel's own mm; the focus goes to the number pad.
+// The spot's name is left to the record: two spots that wait must not take the same one.
 function placeFromTap(event, form, boxes) {
   const svg = event.target.closest("[data-panel-figure] svg");
   if (!svg) return;
@@ -27,7 +28,6 @@ function placeFromTap(event, form, boxes) {
   if (!place) return;
   form.elements.x_mm.value = place.x.toFixed(0);
   form.elements.y_mm.value = place.y.toFixed(0);
-  form.elements.spot.value = form.elements.spot.dataset.next;
   markPlace(form);
   keepDraft(form, boxes);
   (boxes.find((box) => !box.value) || boxes[0]).focus({ preventScroll: true });
@@ -123,7 +123,7 @@ async function send(entry, form) {
     const answer = await fetch(entry.url, { method: "POST", body, redirect: "manual", headers: { "X-CSRFToken": token, Accept: "application/json" } });
     if (answer.ok) {
       const told = await answer.json();
-      if (entry.url === form.action) form.elements.spot.dataset.next = told.next_spot;
+      if (entry.url === form.action) form.elements.spot.placeholder = told.next_spot;
       say(form, told.said);
       return "taken";
     }
