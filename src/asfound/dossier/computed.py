@@ -1,4 +1,8 @@
-"""What is computed of a car for its dossier."""
+"""What is computed of a car for its dossier, without a database.
+
+The stored record keeps such results under a hash and gives them to the dossier; a folder alone
+has none, and Django need not be there for it.
+"""
 
 from __future__ import annotations
 
@@ -73,7 +77,7 @@ def compute(
     problem = choice_problem(car) if len(car.sheet("options")) else None
     if result is None and problem is not None:
         result = decide(problem)
-    progress(0.7)
+    progress(0.8)
     return Computed(reading=reading, reading_missing=missing, problem=problem, decided=result)
 
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 import hashlib
 import io
 import json
+import os
 import shutil
 import subprocess
+import sys
 from datetime import date
 from pathlib import Path
 
@@ -14,6 +16,7 @@ import pikepdf
 import pytest
 from tests.unit.dossier.conftest import car_of, sheets
 
+import asfound
 from asfound.dossier import make_dossier
 from asfound.dossier.account import about_unknowns
 from asfound.dossier.computed import compute
@@ -196,3 +199,18 @@ def test_a_gauge_without_shims_is_among_the_unknowns() -> None:
 
 def test_survey_of_the_fixture_is_what_the_tests_believe(car: CarFolder) -> None:
     assert len(film_survey(car).readings) == 3 * (12 + 12 + 5)
+
+
+def test_a_folder_needs_no_database_for_its_dossier() -> None:
+    """The command reads a folder on a machine where Django was never set up."""
+    program = (
+        "import sys, asfound.dossier; "
+        "sys.exit(any(name.startswith('asfound.record.models') for name in sys.modules))"
+    )
+    source = Path(asfound.__file__).parents[1]
+    environ = {k: v for k, v in os.environ.items() if k != "DJANGO_SETTINGS_MODULE"}
+    environ["PYTHONPATH"] = str(source)
+    ran = subprocess.run(
+        [sys.executable, "-c", program], env=environ, capture_output=True, check=False
+    )
+    assert ran.returncode == 0, ran.stderr.decode()

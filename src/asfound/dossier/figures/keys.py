@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
+import shapely
 
 from asfound.dossier.figures.levels import Levels
-from asfound.dossier.figures.marks import hatch, next_mark, spot_marks
-from asfound.dossier.figures.palette import PALETTES, TINT_INK, Palette, Theme, tint
+from asfound.dossier.figures.marks import area_outline, hatch, next_mark, spot_marks
+from asfound.dossier.figures.palette import PALETTES, Palette, Theme, tint
 from asfound.dossier.figures.room import width_of
 from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
 from asfound.dossier.figures.words import Style, text
@@ -123,9 +124,9 @@ def _sample(kind: str, x: float, y: float, size: float, pattern: str) -> list[No
     if kind == "next":
         return [node("rect", **swatch), *next_mark(x + size * 0.8, y, arm=size * 0.32)]
     if kind == "later":
-        box = node("rect", **swatch, stroke=TINT_INK, stroke_width="1.3")
-        box.attributes["stroke-dasharray"] = "6 3"
-        return [box]
+        left, top, width, height = x, y - size * 0.6, size * 1.6, size * 1.2
+        edge = shapely.box(left, top, left + width, top + height)
+        return [node("rect", **swatch), *area_outline(edge)]
     return [node("rect", **swatch), node("rect", **{**swatch, "fill": f"url(#{pattern})"})]
 
 

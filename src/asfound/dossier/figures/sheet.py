@@ -31,7 +31,7 @@ from asfound.measure.film import FilmReading
 from asfound.record.folder import CarFolder
 
 _WIDTH, _MOST_HEIGHT = 1120.0, 980.0
-_MARGIN = 84.0
+_MARGIN, _TOP, _FOOT = 84.0, 46.0, 54.0
 _KEY_HEIGHT = 84.0
 _SIZE: dict[Theme, float] = {"page": 11.5, "print": 12.5}
 _ARM = 2.6
@@ -172,10 +172,10 @@ def _fit(placed: tuple[PlacedPanel, ...]) -> tuple[float, tuple[float, float], f
     left, top = min(b[0] for b in boxes), min(b[1] for b in boxes)
     width, tall = max(b[2] for b in boxes) - left, max(b[3] for b in boxes) - top
     space = _WIDTH - 2 * _MARGIN
-    scale = min(space / width, (_MOST_HEIGHT - _KEY_HEIGHT - _MARGIN) / tall)
+    scale = min(space / width, (_MOST_HEIGHT - _KEY_HEIGHT - _TOP - _FOOT) / tall)
     shift_x = (_WIDTH - width * scale) / 2 - left * scale
-    shift_y = 0.62 * _MARGIN - top * scale
-    return scale, (shift_x, shift_y), tall * scale + 1.24 * _MARGIN + _KEY_HEIGHT
+    shift_y = _TOP - top * scale
+    return scale, (shift_x, shift_y), tall * scale + _TOP + _FOOT + _KEY_HEIGHT
 
 
 def _ground(
@@ -217,7 +217,8 @@ def _name(
         nodes = led_label(ground.outline, lines, style, room, palette, class_="panel-name")
     nodes = nodes or _named_within(ground.outline, lines, style, room, palette)
     substrate = next(p.panel.substrate for p in placed if p.panel.panel == ground.name)
-    small = Style(size=size * 0.88, colour=palette.soft, slant="italic", halo=palette.paper)
+    ink, paper = (TINT_INK, TINT_PAPER) if ground.is_read else (palette.soft, palette.paper)
+    small = Style(size=size * 0.88, colour=ink, slant="italic", halo=paper)
     remarks = [] if substrate == "steel" else [_METAL_WORDS.get(substrate, str(substrate))]
     if not ground.is_read and not len(ground.spots):
         remarks.append("no readings")
