@@ -79,8 +79,11 @@ def _of_finish(car: CarFolder, reading: FilmReading) -> Iterator[str]:
         )
     yield from _prior(reading)
     yield (
-        "A probability of later work rests on a starting probability that the program assumes"
-        " and on the rest of the car; the words of support rest on the likelihood ratio alone."
+        "A probability of later work depends on that starting probability; the words of support"
+        " rest on the likelihood ratio alone."
+        if list(_prior(reading))
+        else "A probability of later work depends on a starting probability that the program"
+        " assumes; the words of support rest on the likelihood ratio alone."
     )
     yield (
         "A finish that was renewed everywhere in one even coat cannot be told from an original"
@@ -89,12 +92,15 @@ def _of_finish(car: CarFolder, reading: FilmReading) -> Iterator[str]:
 
 
 def _prior(reading: FilmReading) -> Iterator[str]:
-    """The starting probability that each panel's result implies, where all panels share one."""
+    """The starting probability that the panels' results imply, where they share one."""
     implied = [_implied(p.p_later_work, p.lr_later_work) for p in reading.panels if p.spots_n]
     known = [p for p in implied if p is not None]
     if known and max(known) - min(known) < 0.02:
         prior = share(sum(known) / len(known))
-        yield f"Before any reading, later work on a panel was given {prior}."
+        yield (
+            f"Before its own readings are weighed, later work on a panel is given {prior}, from"
+            " the program's assumption and the rest of the car."
+        )
 
 
 def _implied(posterior: float, lr: float) -> float | None:
