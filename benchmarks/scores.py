@@ -24,11 +24,13 @@ class Answers:
     panel_true: list[bool]
     iou_best: list[float]
     iou_union: list[float]
+    iou_met: list[float]
+    panel_met: list[bool]
 
 
 def gather(cars: Sequence[Car], read: Callable[[Car], FilmReading]) -> Answers:
     """Every answer of ``read`` beside its truth."""
-    out = Answers([], [], [], [], [], [])
+    out = Answers([], [], [], [], [], [], [], [])
     for car in cars:
         for panel in read(car).panels:
             truth = car.truth[panel.panel]
@@ -37,17 +39,26 @@ def gather(cars: Sequence[Car], read: Callable[[Car], FilmReading]) -> Answers:
             out.spot_true += truth.later.tolist()
             out.panel_p.append(panel.p_later_work)
             out.panel_true.append(truth.touched)
-            _outlines(out, truth.shapes, [a.outline for a in panel.areas], truth.kind)
+            out.panel_met.append(not truth.touched or bool(truth.later.any()))
+            spots = shapely.points([(s.x_mm, s.y_mm) for s in panel.spots])
+            _outlines(out, truth.shapes, [a.outline for a in panel.areas], truth.kind, spots)
     return out
 
 
 def _outlines(
-    out: Answers, shapes: list[shapely.Polygon], areas: list[shapely.Polygon], kind: str
+    out: Answers,
+    shapes: list[shapely.Polygon],
+    areas: list[shapely.Polygon],
+    kind: str,
+    spots: NDArray[np.object_],
 ) -> None:
     if not shapes or kind:  # under a whole-panel refinish a local outline is not defined
         return
     for shape in shapes:
-        out.iou_best.append(max([iou(shape, area) for area in areas], default=0.0))
+        best = max([iou(shape, area) for area in areas], default=0.0)
+        out.iou_best.append(best)
+        if shapely.contains(shape, spots).any():
+            out.iou_met.append(best)
     out.iou_union.append(iou(shapely.union_all(shapes), shapely.union_all(areas)))
 
 
@@ -71,12 +82,15 @@ def figures(answers: Answers) -> dict[str, float]:
     """The figures of merit."""
     p, true = np.array(answers.spot_p), np.array(answers.spot_true)
     pp, pt = np.array(answers.panel_p), np.array(answers.panel_true)
+    met = np.array(answers.panel_met)
     return {
         "spot average precision": float(average_precision_score(true, p)),
         "spot Brier": float(((p - true) ** 2).mean()),
         "panel AUC": float(roc_auc_score(pt, pp)),
+        "panel AUC, work met by a spot": float(roc_auc_score(pt[met], pp[met])),
         "spot calibration error": calibration_error(p, true),
         "panel calibration error": calibration_error(pp, pt),
         "mean IoU, best match": float(np.mean(answers.iou_best)),
+        "mean IoU, best, met by a spot": float(np.mean(answers.iou_met)),
         "mean IoU, union": float(np.mean(answers.iou_union)),
     }

@@ -12,6 +12,8 @@ from scipy.optimize import minimize_scalar
 from asfound.base import InputError
 
 Floats = NDArray[np.float64]
+COARSE_N = 150
+SHARPEN_STEP, SHARPEN_MOST = 0.15, 4
 
 
 def matern52(distance_mm: Floats, *, length_mm: float) -> Floats:
@@ -23,18 +25,27 @@ def matern52(distance_mm: Floats, *, length_mm: float) -> Floats:
     Machine Learning, 2006, equation 4.17.
     """
     away = np.sqrt(5.0) / length_mm * distance_mm
-    return np.asarray((1 + away + away * away / 3) * np.exp(-away))
+    fall = np.exp(-away)
+    away += 1 + away * away / 3
+    away *= fall
+    return np.asarray(away)
 
 
 def distances_mm(a_mm: Floats, b_mm: Floats) -> Floats:
     """Distances (n, m) between points (n, 2) and (m, 2) [mm]."""
-    gap = a_mm[:, None, :] - b_mm[None, :, :]
-    return np.asarray(np.sqrt(gap[..., 0] ** 2 + gap[..., 1] ** 2))
+    # |a − b|² from products about a common centre: one matrix product instead of n·m·2 gaps.
+    centre = b_mm.mean(axis=0) if len(b_mm) else 0.0
+    a, b = a_mm - centre, b_mm - centre
+    square = a @ (-2.0 * b.T)
+    square += (a * a).sum(axis=1)[:, None]
+    square += (b * b).sum(axis=1)
+    np.maximum(square, 0.0, out=square)
+    return np.asarray(np.sqrt(square, out=square))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class FittedField:
-    """A field with zero mean, known at points with noise; see :func:`krige` and :func:`fit_field`."""
+    """A field with zero mean, known at noisy points; from :func:`krige` or :func:`fit_field`."""
 
     points_mm: Floats
     sd_um: float
@@ -119,6 +130,48 @@ class _Spectrum:
         return -0.5 * (n * np.log(2 * np.pi * variance) + n + log_det), variance
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Lengths:
+    """The likelihood of correlation lengths, variance and noise at their best for each."""
+
+    apart_mm: Floats
+    values_um: Floats
+
+    def thinned(self, count: int) -> _Lengths:
+        """Every so manieth point, about ``count`` of them."""
+        step = -(-len(self.values_um) // count)
+        return _Lengths(self.apart_mm[::step, ::step], self.values_um[::step])
+
+    def spectrum(self, log_length: float) -> _Spectrum:
+        """The correlation matrix at a length, taken apart."""
+        correlation = matern52(self.apart_mm, length_mm=float(np.exp(log_length)))
+        values, axes = eigh(correlation, overwrite_a=True, check_finite=False, driver="evd")
+        return _Spectrum(values, self.values_um @ axes)
+
+    def search(self, limits: Floats) -> float:
+        """The best log length between limits."""
+        found = minimize_scalar(
+            lambda log_length: -self.spectrum(float(log_length)).best()[0],
+            bounds=tuple(limits),
+            method="bounded",
+            options={"xatol": 5e-3},
+        )
+        return float(found.x)
+
+    def sharpen(self, log_length: float, limits: Floats) -> float:
+        """The best log length near one that is nearly right."""
+        for _ in range(SHARPEN_MOST):
+            log_length = float(np.clip(log_length, *(limits + np.array([1, -1]) * SHARPEN_STEP)))
+            tried = log_length + np.array([-SHARPEN_STEP, 0.0, SHARPEN_STEP])
+            heights = [self.spectrum(float(x)).best()[0] for x in tried]
+            bend, slope, _ = np.polyfit(tried - log_length, heights, 2)
+            top = -slope / (2 * bend) if bend < 0 else SHARPEN_STEP * np.sign(slope)
+            log_length = float(np.clip(log_length + np.clip(top, -0.5, 0.5), *limits))
+            if abs(top) < SHARPEN_STEP:
+                break
+        return log_length
+
+
 def fit_field(
     *, points_mm: Floats, values_um: Floats, length_limits_mm: tuple[float, float]
 ) -> FittedField:
@@ -142,31 +195,19 @@ def fit_field(
     -----
     For a given length the correlation matrix is taken apart once into its own axes; variance
     then has a closed form and the noise share needs only sums, so that the search over three
-    numbers costs one decomposition a length. The length is found by bounded search.
+    numbers costs one decomposition a length. The length is searched on a thinned set of points
+    and then sharpened on all by parabolas, as the likelihood is smooth in its logarithm.
     """
     if len(values_um) < 3 or not np.any(values_um):
         raise InputError(field="values_um", got=len(values_um), allowed="three that vary, or more")
     if not 0 < length_limits_mm[0] < length_limits_mm[1]:
         raise InputError(field="length_limits_mm", got=length_limits_mm, allowed="rising, above 0")
-    apart = distances_mm(points_mm, points_mm)
-
-    def spectrum(log_length: float) -> _Spectrum:
-        values, axes = eigh(
-            matern52(apart, length_mm=float(np.exp(log_length))),
-            overwrite_a=True,
-            check_finite=False,
-            driver="evd",
-        )
-        return _Spectrum(values, values_um @ axes)
-
-    found = minimize_scalar(
-        lambda log_length: -spectrum(float(log_length)).best()[0],
-        bounds=(np.log(length_limits_mm[0]), np.log(length_limits_mm[1])),
-        method="bounded",
-        options={"xatol": 2e-3},
-    )
-    length = float(np.exp(found.x))
-    _, variance, share = spectrum(float(found.x)).best()
+    every = _Lengths(distances_mm(points_mm, points_mm), values_um)
+    log_length = every.thinned(COARSE_N).search(np.log(length_limits_mm))
+    if len(values_um) > COARSE_N:
+        log_length = every.sharpen(log_length, np.log(length_limits_mm))
+    length = float(np.exp(log_length))
+    _, variance, share = every.spectrum(log_length).best()
     sd = float(np.sqrt(variance))
     return krige(
         points_mm=points_mm,

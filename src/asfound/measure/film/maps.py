@@ -20,6 +20,7 @@ from asfound.measure.film.sheet import Sheet, outline_above
 
 Floats = NDArray[np.float64]
 OUTLINED = 0.5  # an outline runs through the middle of a feather
+LEAST_DRAWN_UM = 25.0  # less than a coat
 LONE_REACH = 0.5  # a gross spot speaks for half the way to its neighbours
 
 
@@ -77,6 +78,9 @@ def draw_map(
     covered = (there >= priors.COVERED)[place] & (chosen != NONE)[:, :, None]
     kind = search.works.kind[chosen]
     drawn = (there >= OUTLINED)[place] & (chosen != NONE)[:, :, None]
+    # Works that lie in each other's place may cancel: what is drawn must be there in sum.
+    added = np.einsum("sk,skm->sm", amounts[:, 1:], there[place])
+    drawn &= (np.abs(added) >= LEAST_DRAWN_UM)[:, None, :]
     adds = drawn & (kind != 2)[:, :, None]
     by_kind = np.array([weight @ (drawn & (kind == k)[:, :, None]).any(axis=1) for k in range(3)])
     p_local = weight @ adds.any(axis=1)
