@@ -23,6 +23,14 @@ def pytest_configure() -> None:
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
     in_memory = {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}
     settings.CACHES["default"] = in_memory
+    _keep_database_in_a_file()
+
+
+def _keep_database_in_a_file() -> None:
+    """Threads of a live server then have connections of their own, as they have when it serves."""
+    database = settings.DATABASES["default"]
+    if database["ENGINE"].endswith("sqlite3"):
+        database.setdefault("TEST", {})["NAME"] = Path(_HOME.name) / "test.sqlite3"
 
 
 def pytest_unconfigure() -> None:

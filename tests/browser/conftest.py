@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import os
 import shutil
+import threading
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, Request
+from pytest_django.live_server_helper import LiveServer
 
 # pytest-playwright's synchronous interface runs an event loop in the main thread.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
@@ -42,7 +44,17 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 @pytest.fixture(scope="session")
-def browser_type_launch_args(browser_type_launch_args: dict) -> dict:
+def quiet_server(live_server: LiveServer) -> Iterator[LiveServer]:
+    """The live server, ended only when every request thread of it has let go of the database."""
+    yield live_server
+    for thread in threading.enumerate():
+        if "process_request_thread" in thread.name:
+            thread.join(timeout=10)
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args: dict, quiet_server: LiveServer) -> dict:
+    """The browser opens after the server and so is closed before it."""
     return {**browser_type_launch_args, "executable_path": CHROMIUM, "args": _ARGUMENTS}
 
 

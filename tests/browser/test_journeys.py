@@ -95,7 +95,7 @@ def test_what_is_entered_without_a_network_waits_and_is_sent_once(
     page.context.set_offline(False)
     page.reload()
     # Either the return of the network or the reload sends it first; the other changes nothing.
-    expect(page.get_by_role("rowheader", name="2").first).to_be_visible()
+    expect(page.get_by_role("rowheader", name="2").first).to_be_visible(timeout=20_000)
     expect(page.locator("[data-waiting]")).to_be_hidden()
     kept = FilmReading.objects.filter(panel="scuttle")
     assert sorted((r.spot, r.thickness_um) for r in kept) == [

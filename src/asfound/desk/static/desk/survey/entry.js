@@ -96,14 +96,22 @@ function fieldsOf(form) {
 }
 
 let sending = false;
+let pause_ms = 2000;
+let again;
 async function sendWaiting(form) {
   if (sending) return;
   sending = true;
+  clearTimeout(again);
   let sent = 0;
   try {
     for (const entry of waiting().filter((e) => e.user === form.dataset.user && !e.refused)) {
       const outcome = await send(entry, form);
-      if (outcome === "later") break;
+      if (outcome === "later") {
+        again = setTimeout(() => sendWaiting(form), pause_ms);
+        pause_ms = Math.min(2 * pause_ms, 60000);
+        break;
+      }
+      pause_ms = 2000;
       const rest = waiting().filter((e) => e.fields.key !== entry.fields.key);
       store(outcome === "taken" ? rest : [...rest, { ...entry, refused: outcome }]);
       if (outcome === "taken") sent += 1;
