@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -29,6 +30,7 @@ def test_docs_build_with_warnings_as_errors(tmp_path: Path) -> None:
             str(ROOT / "docs"),
             str(tmp_path),
         ],
+        env={**os.environ, "PYTHONPATH": str(ROOT / "src")},
         capture_output=True,
         text=True,
         check=False,

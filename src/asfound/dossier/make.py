@@ -17,12 +17,13 @@ from asfound.dossier.account import (
 )
 from asfound.dossier.account.car import currency_of
 from asfound.dossier.account.survey import panels_shown
-from asfound.dossier.computed import Computed, Decided, Progress, compute
+from asfound.dossier.computed import Computed, Progress, compute
 from asfound.dossier.figures import front_svg, panel_svg, sheet_svg
 from asfound.dossier.files import Attached, attached_files
 from asfound.dossier.numbers import plain
 from asfound.dossier.setting import set_pdf
 from asfound.measure.film import FilmReading
+from asfound.record.derived import ChoiceResult
 from asfound.record.folder import CarFolder
 
 
@@ -32,7 +33,7 @@ def make_dossier(
     made_on: date,
     out: Path | None = None,
     reading: FilmReading | None = None,
-    result: Decided | None = None,
+    result: ChoiceResult | None = None,
     progress: Progress | None = None,
 ) -> bytes:
     """PDF/A-3b on a car, with all its tables and results attached.

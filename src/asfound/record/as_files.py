@@ -46,6 +46,13 @@ def json_bytes(content: Any) -> bytes:
     return (json.dumps(content, indent=2, ensure_ascii=False) + "\n").encode()
 
 
+def canonical_json(content: Any) -> bytes:
+    """JSON for hashes, with sorted keys and no idle space: one content, one text."""
+    return json.dumps(
+        content, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False
+    ).encode()
+
+
 def _data_package(car: CarFolder) -> dict[str, Any]:
     return {
         "profile": "tabular-data-package",

@@ -16,10 +16,10 @@ import asfound
 from asfound.base import NoSolutionError
 from asfound.choose import Choice, Front, Why, choose, explain, front
 from asfound.measure.film import FilmReading, read_film
+from asfound.record.as_files import canonical_json
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.film import film_survey
 from asfound.record.folder import CarFolder
-from asfound.record.log import canonical_json
 
 FILM_TABLES = ("panels", "film", "shims")
 CHOICE_TABLES = ("options", "option_links", "subjects")

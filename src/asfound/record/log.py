@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from typing import Any
 
 from django.db import connection
 from django.utils import timezone
 
+from asfound.record.as_files import canonical_json
 from asfound.record.models import Car, Entry
 
 START = "0" * 64
@@ -52,13 +52,6 @@ def hash_of(entry: Entry) -> str:
         "previous": entry.previous_hash,
     }
     return hashlib.sha256(canonical_json(told)).hexdigest()
-
-
-def canonical_json(content: Any) -> bytes:
-    """JSON with sorted keys and no idle space: one content, one text."""
-    return json.dumps(
-        content, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False
-    ).encode()
 
 
 def first_broken_entry() -> Entry | None:

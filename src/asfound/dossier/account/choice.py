@@ -7,14 +7,14 @@ from typing import Any
 
 from asfound.choose import Choice, Option, Problem
 from asfound.dossier.account.car import currency_of
-from asfound.dossier.computed import Decided
 from asfound.dossier.numbers import plain, share, trimmed
+from asfound.record.derived import ChoiceResult
 from asfound.record.folder import CarFolder
 
 _NO_ZONE = "no zone"
 
 
-def about_choice(car: CarFolder, problem: Problem, decided: Decided) -> dict[str, Any]:
+def about_choice(car: CarFolder, problem: Problem, decided: ChoiceResult) -> dict[str, Any]:
     """Totals, front, and a table for each zone; the clash where nothing can be chosen."""
     if decided.choice is None:
         return {"possible": False, "clash": list(decided.clash), "currency": currency_of(car)}
@@ -48,7 +48,7 @@ def _limit(value: float | None) -> str:
     return "no limit" if value is None else trimmed(value)
 
 
-def _zones(problem: Problem, choice: Choice, decided: Decided) -> list[dict[str, Any]]:
+def _zones(problem: Problem, choice: Choice, decided: ChoiceResult) -> list[dict[str, Any]]:
     options = {(o.subject, o.option): o for o in problem.options}
     whys = {why.subject: why for why in decided.whys}
     trades = tuple(choice.hours)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from asfound.base import InputError
 from asfound.dossier.figures.frame import Frame
 from asfound.measure.film import Panel
 from asfound.record.convert.film import panels_of
@@ -37,10 +38,7 @@ class PlacedPanel:
 def unfold(folder: CarFolder) -> tuple[PlacedPanel, ...]:
     """Panels in the places that the table gives; the others are laid out below by view.
 
-    Raises
-    ------
-    InputError
-        If a placement cannot be read.
+    A placement in other words than ours is kept in the record and laid out by view here.
     """
     rows = {row.text("panel"): row for row in folder.sheet("panels")}
     fixed: list[PlacedPanel] = []
@@ -48,13 +46,20 @@ def unfold(folder: CarFolder) -> tuple[PlacedPanel, ...]:
     for panel in panels_of(folder):
         row = rows.get(panel.panel)
         view = (row.text("view") or row.text("section")) if row else ""
-        placement = parse_placement(row.text("placement")) if row else None
+        placement = _readable_placement(row.text("placement")) if row else None
         home = fixed if placement else loose
         home.append(PlacedPanel(panel=panel, view=view, placement=placement or Placement()))
     top = max((p.bounds_mm[3] for p in fixed), default=-_GROUP_GAP_MM) + _GROUP_GAP_MM
     left = min((p.bounds_mm[0] for p in fixed), default=0.0)
     laid = {p.panel.panel: p for p in (*fixed, *_in_rows(loose, left_mm=left, top_mm=top))}
     return tuple(laid[panel.panel] for panel in panels_of(folder))
+
+
+def _readable_placement(text: str) -> Placement | None:
+    try:
+        return parse_placement(text)
+    except InputError:
+        return None
 
 
 def _in_rows(panels: list[PlacedPanel], *, left_mm: float, top_mm: float) -> list[PlacedPanel]:
