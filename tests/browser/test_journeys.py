@@ -245,6 +245,8 @@ def test_every_page_is_accessible_and_fits(
     expect(page.get_by_text(settled).first).to_be_visible()
     expect(page.locator(".waiting")).to_have_count(0, timeout=20_000)
     assert page.evaluate("document.documentElement.scrollWidth") <= width
+    body = page.evaluate("(({scrollHeight: s, clientHeight: c}) => [s, c])(document.body)")
+    assert body[0] <= body[1], "something hangs out of the page's body"
     assert_accessible(page)
 
 
