@@ -246,6 +246,8 @@ def redrawn_histories(search: Search, grown: Grown, chosen: Ints) -> Histories:
         way, p_way = search.redraw_way(chosen)
         if keep:
             by_way += p_way.mean(axis=0) / SWEEPS_KEPT
+            plain = p_way @ priors.plain_ways()[search.way]
+            covered += (1 - plain[:, None] * search.bare(chosen)).mean(axis=0)
             kept.append((way, np.sort(chosen, axis=1)[:, ::-1]))
     weight = np.full(len(kept) * len(way), 1 / (len(kept) * len(way)))
     return Histories(
@@ -253,7 +255,7 @@ def redrawn_histories(search: Search, grown: Grown, chosen: Ints) -> Histories:
         works=np.vstack([c for _, c in kept]),
         weight=weight,
         log_odds=grown.log_odds,
-        covered=np.clip(covered / (SWEEPS_KEPT * slots), 0.0, 1.0),
+        covered=np.clip(covered / (SWEEPS_KEPT * (slots + 1)), 0.0, 1.0),
         by_kind=by_kind / (SWEEPS_KEPT * slots),
         by_way=_by_way(search, by_way),
     )

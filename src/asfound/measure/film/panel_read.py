@@ -181,10 +181,13 @@ def _kinds(local: Floats, by_way: Floats) -> dict[Kind, float]:
 
 
 def _spot_told(case: PanelCase, histories: Histories, i: int) -> SpotReading:
-    spot = case.spots[i]
+    """A spot as told; where kinds may go together, its probability is shared out among them."""
+    spot, p = case.spots[i], float(histories.covered[i])
     local = histories.by_kind[:, i].copy()
     if case.data.gross[i]:
-        local[1] = max(local[1], histories.covered[i])
+        local = np.array([0.0, p, 0.0])
+    kinds = _kinds(local, histories.by_way)
+    total = sum(kinds.values()) or 1.0
     return SpotReading(
         spot=spot.spot,
         x_mm=spot.x_mm,
@@ -192,6 +195,6 @@ def _spot_told(case: PanelCase, histories: Histories, i: int) -> SpotReading:
         readings_n=spot.readings_n,
         thickness_um=spot.thickness_um,
         u_um=spot.u_um,
-        p_later_work=float(histories.covered[i]),
-        kinds=_kinds(local, histories.by_way),
+        p_later_work=p,
+        kinds={kind: p * share / total for kind, share in kinds.items()},
     )

@@ -39,7 +39,10 @@ class GaugeCorrection:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SpotReading:
-    """A spot: corrected mean, its doubt, and the probability of later work, in all and by kind."""
+    """A spot: corrected mean, its doubt, and the probability of later work.
+
+    ``kinds`` shares ``p_later_work`` out among the kinds; they sum to it.
+    """
 
     spot: str
     x_mm: float
@@ -83,8 +86,9 @@ class Surface:
 class PanelReading:
     """A panel: its spots, the probability of any later work on it, and where.
 
-    ``lr_later_work`` is the likelihood ratio of the panel's readings for "carries later work"
-    against "undisturbed since built", given the rest of the car.
+    ``kinds`` are the probabilities that each kind occurs on the panel; as several can, they need
+    not sum to ``p_later_work``. ``lr_later_work`` is the likelihood ratio of the panel's readings
+    for "carries later work" against "undisturbed since built", given the rest of the car.
     """
 
     panel: str
