@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import logging
 import os
 import socket
 from collections.abc import Callable
@@ -109,6 +110,8 @@ def _serve_on(listening: socket.socket, host: str) -> Server:
     from django.conf import settings  # noqa: PLC0415 - needs Django set up
     from django.core.wsgi import get_wsgi_application  # noqa: PLC0415
 
+    # A queue of requests is nothing that a person at the terminal could mend.
+    logging.getLogger("waitress.queue").setLevel(logging.ERROR)
     waiting = create_server(
         get_wsgi_application(),
         sockets=[listening],

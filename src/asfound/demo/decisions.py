@@ -11,7 +11,7 @@ from numpy.random import Generator
 
 from asfound.demo.written import Rows, written
 
-_TRADES = ("mechanic", "panel_and_paint", "trimmer", "electrician")
+_TRADES = ("mechanic", "painter", "trimmer", "electrician")
 _QUOTE_SPREAD = 0.09
 """No two pieces of one size cost the same; standard deviation, of the quote."""
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import functools
 import hashlib
-from collections.abc import Callable
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
@@ -27,6 +29,8 @@ POINTS = 30
 _CORE = ("base", "measure", "choose", "record/convert")
 
 _T = TypeVar("_T")
+_guard = threading.Lock()
+_locks: dict[str, tuple[threading.Lock, int]] = {}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,8 +122,25 @@ def _kept(key: str, compute: Callable[[], _T]) -> _T:
     """Result from the cache, or computed; without Django set up there is no cache."""
     if not settings.configured:
         return compute()
-    found: _T | None = cache.get(key)
-    if found is None:
-        found = compute()
-        cache.set(key, found)
+    with _lock_of(key):
+        found: _T | None = cache.get(key)
+        if found is None:
+            found = compute()
+            cache.set(key, found)
     return found
+
+
+@contextmanager
+def _lock_of(key: str) -> Iterator[None]:
+    """One thread computes; others that want the same wait for it instead of doing it again."""
+    with _guard:
+        lock, waiting = _locks.get(key, (threading.Lock(), 0))
+        _locks[key] = lock, waiting + 1
+    try:
+        with lock:
+            yield
+    finally:
+        with _guard:
+            lock, waiting = _locks.pop(key)
+            if waiting > 1:
+                _locks[key] = lock, waiting - 1

@@ -65,7 +65,7 @@ def findings() -> Findings:
         ),
         limits=(
             Limit(name="cost", taken=6_945.0, most=7_000.0, gain_kept=0.0042),
-            Limit(name="panel_and_paint", taken=12.0, most=165.0, gain_kept=0.0),
+            Limit(name="painter", taken=12.0, most=165.0, gain_kept=0.0),
         ),
         contested=(
             Contested(
@@ -121,7 +121,7 @@ def test_the_choice_is_told(findings: Findings) -> None:
 def test_a_limit_is_said_to_bind_only_if_lifting_it_keeps_more(findings: Findings) -> None:
     text = told_of_choice(demo_folder(), findings)
     assert "binds: without it 0.4% more" in line_with(text, "7,000 EUR")
-    assert "binds" not in line_with(text, "panel and paint")
+    assert "binds" not in line_with(text, "painter")
 
 
 def test_lines_fit_a_terminal_and_end_clean(reading: FilmReading, findings: Findings) -> None:

@@ -1,3 +1,6 @@
+import time
+from concurrent.futures import ThreadPoolExecutor
+
 import pytest
 from tests.unit.record.conftest import small_folder
 
@@ -58,3 +61,19 @@ def test_a_reading_of_the_finish_comes_back_from_the_cache():
     first, second = film_reading(folder), film_reading(folder)
     assert [panel.panel for panel in second.panels] == ["bonnet", "roof"]
     assert first.level_um == second.level_um
+
+
+def test_two_who_ask_at_once_have_it_computed_once(monkeypatch):
+    asked: list[float] = []
+
+    def slow(folder, points):
+        asked.append(points)
+        time.sleep(0.2)
+        return ChoiceResult(choice=None, clash=("nothing",))
+
+    monkeypatch.setattr(derived, "_choose", slow)
+    with ThreadPoolExecutor(4) as threads:
+        found = list(threads.map(choice_result, [small_folder()] * 4))
+    assert len(asked) == 1
+    assert found == [found[0]] * 4
+    assert not derived._locks

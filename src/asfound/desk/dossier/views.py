@@ -14,8 +14,7 @@ from asfound.base import AsfoundError
 from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.dossier.made import inputs_sha256, made_lines
 from asfound.dossier import make_dossier
-from asfound.record.actions import open_kept_file
-from asfound.record.actions.dossier import keep_dossier
+from asfound.record.actions import keep_dossier, open_kept_file
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice_result, film_reading
 from asfound.record.folder import CarFolder, KeptFile
