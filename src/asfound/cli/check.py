@@ -21,4 +21,4 @@ def check(folder: Path) -> None:
     rows += [("brief.json", "1")] if car.brief is not None else []
     rows += [("lift.json", "1")] if car.lift is not None else []
     rows += [("photos/", str(len(car.files)))] if car.files else []
-    click.echo(f"{car.name}: no fault found\n{table(('file', 'rows'), rows)}")
+    click.echo(f"{car.name}: no fault found\n{table(('file', 'rows'), rows, align='lr')}")

@@ -10,7 +10,7 @@ from asfound.base import NoSolutionError
 from asfound.choose import Choice, Front, Problem, Why, explain, front
 from asfound.choose import choose as choose_exactly
 from asfound.cli.app import NO_ANSWER, app, say
-from asfound.cli.show import folder_argument, json_option, print_json, progress, table
+from asfound.cli.show import folder_argument, indented, json_option, print_json, progress, table
 from asfound.exchange import read_folder
 from asfound.record.convert.choice import choice_problem
 from asfound.record.results.choice import choice_json
@@ -58,23 +58,28 @@ def _in_words(problem: Problem, choice: Choice, line: Front, whys: tuple[Why, ..
     ]
     proved = "proved best" if choice.proved else f"not proved best: gap {choice.gap:.2%}"
     reason = {why.subject: why.because for why in whys}
+    pieces = "\n".join(
+        f"{subject}: {option}\n{indented(reason.get(subject, ''))}"
+        for subject, option in choice.options.items()
+    )
+    totals = table(
+        ("", "chosen", "limit"),
+        (
+            (name, f"{value:,.6g}", "–" if limit is None else f"{limit:,.6g}")
+            for name, value, limit in limits
+        ),
+        align="lrr",
+    )
+    points = table(
+        ("cost", "kept"),
+        ((f"{point.cost:,.6g}", f"{point.kept:.1%}") for point in line.points),
+        align="rr",
+    )
     return "\n\n".join(
         (
             f"Keeps {choice.kept:.1%} of the original fabric ({proved}).",
-            table(
-                ("", "chosen", "limit"),
-                (
-                    (name, f"{value:,.6g}", "–" if limit is None else f"{limit:,.6g}")
-                    for name, value, limit in limits
-                ),
-            ),
-            table(
-                ("subject", "option", "because"),
-                ((s, o, reason.get(s, "")) for s, o in choice.options.items()),
-            ),
-            table(
-                ("the front: cost", "kept"),
-                ((f"{point.cost:,.6g}", f"{point.kept:.1%}") for point in line.points),
-            ),
+            totals,
+            pieces,
+            f"The front: what could be kept for less\n{points}",
         )
     )

@@ -42,6 +42,7 @@ def _in_words(reading: FilmReading) -> str:
             )
             for panel in reading.panels
         ),
+        align="lrrrl",
     )
     nearest = "\n".join(
         f"  {i}. {spot.panel} at x {spot.x_mm:.0f}, y {spot.y_mm:.0f} mm"

@@ -68,7 +68,9 @@ def cars() -> None:
     site.migrate()
     from asfound.record.models import Car  # noqa: PLC0415 - models need Django set up
 
-    click.echo(table(("name", "car"), ((car.slug, str(car)) for car in Car.objects.all())))
+    click.echo(
+        table(("name", "car"), ((car.slug, str(car)) for car in Car.objects.all()), align="ll")
+    )
 
 
 def _unpacked(file: Path, scratch: Path) -> Path:

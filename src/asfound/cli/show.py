@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+import textwrap
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Any
@@ -36,15 +37,19 @@ def progress(label: str) -> Callable[[float], None] | None:
     return show
 
 
-def table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
-    """Rows as text, the first column to the left and the others to the right."""
+def table(head: Sequence[str], rows: Iterable[Sequence[str]], *, align: str) -> str:
+    """Rows as text; ``align`` has a letter a column, ``l`` for left and ``r`` for right."""
     lines = [tuple(head), *(tuple(row) for row in rows)]
     widths = [max(len(line[i]) for line in lines) for i in range(len(head))]
-    out = []
-    for line in lines:
-        first, *rest = (
-            cell.ljust(width) if i == 0 else cell.rjust(width)
-            for i, (cell, width) in enumerate(zip(line, widths, strict=True))
-        )
-        out.append("  ".join((first, *rest)).rstrip())
-    return "\n".join(out)
+    return "\n".join(
+        "  ".join(
+            cell.rjust(width) if side == "r" else cell.ljust(width)
+            for cell, width, side in zip(line, widths, align, strict=True)
+        ).rstrip()
+        for line in lines
+    )
+
+
+def indented(text: str) -> str:
+    """Text as a paragraph below what it belongs to."""
+    return textwrap.fill(text, width=88, initial_indent="  ", subsequent_indent="  ")
