@@ -53,8 +53,9 @@ def make_car(
     level_um: float | None = None,
     touched: float | None = None,
     panels_n: int | None = None,
+    dense_n: int | None = None,
 ) -> Car:
-    """One invented car."""
+    """One invented car; with ``dense_n``, each panel on a regular grid of about so many spots."""
     rng = np.random.Generator(np.random.PCG64(seed))
     finish = Finish(
         level_um=level_um or float(np.exp(rng.uniform(np.log(60), np.log(650)))),
@@ -73,7 +74,7 @@ def make_car(
             substrate="aluminium" if rng.random() < 0.2 else "steel",
         )
         panels.append(panel)
-        points = _layout(rng, panel.outline)
+        points = _layout(rng, panel.outline) if dense_n is None else _dense(panel.outline, dense_n)
         film, truth[panel.panel] = _film(rng, finish, panel.outline, points, rng.random() < share)
         for k, (at, thick) in enumerate(zip(points, film, strict=True)):
             readings += [
@@ -135,6 +136,15 @@ def _layout(rng: np.random.Generator, outline: Polygon) -> NDArray[np.float64]:
         points = rng.uniform((left, low), (right, high), (4 * n, 2))
     points = points[shapely.contains_xy(inner, points[:, 0], points[:, 1])]
     return np.round(points[: max(n, 8)], 0)
+
+
+def _dense(outline: Polygon, n: int) -> NDArray[np.float64]:
+    inner = outline.buffer(-25)
+    left, low, right, high = inner.bounds
+    step = np.sqrt(inner.area / n)
+    x, y = np.meshgrid(np.arange(left, right, step), np.arange(low, high, step))
+    points = np.column_stack([x.ravel(), y.ravel()])
+    return np.round(points[shapely.contains_xy(inner, points[:, 0], points[:, 1])], 0)
 
 
 def _rough(

@@ -28,7 +28,8 @@ LONE_REACH = 0.5  # a gross spot speaks for half the way to its neighbours
 class Map:
     """Fields at the nodes inside a panel, and what the search for the next spot needs.
 
-    ``means`` and ``variances`` (s, m) are each history's prediction of a new spot's mean.
+    ``means`` and ``variances`` (s, m) are each history's prediction of a new spot's mean, and
+    ``later`` (s, m) is 1 where it holds the place for later work.
     """
 
     film_um: Floats
@@ -39,6 +40,7 @@ class Map:
     weight: Floats
     means: Floats
     variances: Floats
+    later: Floats
 
 
 def draw_map(
@@ -85,7 +87,17 @@ def draw_map(
     by_kind = np.array([weight @ (drawn & (kind == k)[:, :, None]).any(axis=1) for k in range(3)])
     p_local = weight @ adds.any(axis=1)
     work = covered.any(axis=1) | ~priors.plain_ways()[search.way[way]][:, None]
-    return Map(film, np.sqrt(u2), p_local, by_kind, weight @ work, weight, means, variances)
+    return Map(
+        film,
+        np.sqrt(u2),
+        p_local,
+        by_kind,
+        weight @ work,
+        weight,
+        means,
+        variances,
+        work.astype(np.float64),
+    )
 
 
 def _kriging(

@@ -1,4 +1,4 @@
-"""Where the next spot tells most about what was done to the car."""
+"""Where the next spot tells most about whether later work lies there."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from asfound.measure.film.survey import Panel
 
 Floats = NDArray[np.float64]
 CANDIDATES_N = 90
-HISTORIES_N = 48
+HISTORIES_N = 64
 STEPS_N = 72
 EDGE_MM = 25.0  # a probe's width; common practice, readings nearer to an edge run off
 GAP_MM = 40.0  # nearer than this a spot is the same spot (SSPC-PA 2: a circle of 4 cm)
@@ -35,12 +35,13 @@ class Candidates:
 def weigh_candidates(
     panel: Panel, points_mm: Floats, spots_mm: Floats, drawn: Map, *, noise_um: float
 ) -> Candidates:
-    """The expected information about the panel's history of a spot at some of ``points_mm``.
+    """What a spot at some of ``points_mm`` is expected to tell about later work there [bit].
 
     Notes
     -----
-    Mutual information of history h and reading y: H[Σ w_h N(m_h, v_h)] − Σ w_h H[N(m_h, v_h)],
-    the first by a sum over steps of y; Lindley, Annals of Mathematical Statistics 27 (1956),
+    Mutual information of the verdict z at the place (later work or not) and the reading y:
+    H[y] − Σ_z p(z) H[y | z], where every density is a mixture over the panel's histories and
+    every entropy H a sum over steps of y; Lindley, Annals of Mathematical Statistics 27 (1956),
     986–1005. Places too near to the panel's edge for a probe, or to a spot already read, are
     left out.
     """
@@ -55,10 +56,12 @@ def weigh_candidates(
     weight = drawn.weight[order] / drawn.weight[order].sum()
     mean = drawn.means[np.ix_(order, places)]
     variance = drawn.variances[np.ix_(order, places)] + noise_um**2
-    return Candidates(panel.panel, points_mm[places], _information(weight, mean, variance))
+    later = drawn.later[np.ix_(order, places)]
+    gain = _information(weight, mean, variance, later)
+    return Candidates(panel.panel, points_mm[places], gain)
 
 
-def _information(weight: Floats, mean: Floats, variance: Floats) -> Floats:
+def _information(weight: Floats, mean: Floats, variance: Floats, later: Floats) -> Floats:
     sd = np.sqrt(variance)
     low, high = (mean - 5 * sd).min(axis=0), (mean + 5 * sd).max(axis=0)
     # Even steps alone would be coarse where the parts lie close; a few more follow the parts.
@@ -66,11 +69,19 @@ def _information(weight: Floats, mean: Floats, variance: Floats) -> Floats:
     among = np.quantile(mean, np.linspace(0, 1, STEPS_N // 3), axis=0)
     steps = np.sort(np.concatenate([low + share * (high - low), among]), axis=0)
     z = (steps[:, None] - mean[None]) / sd[None]
-    density = np.einsum("s,tsc->tc", weight, np.exp(-0.5 * z**2) / (sd * np.sqrt(2 * np.pi)))
+    each = np.exp(-0.5 * z**2) / (sd * np.sqrt(2 * np.pi))
+    gain = _entropy_bits(each, steps, np.broadcast_to(weight[:, None], later.shape))
+    for of_verdict in (weight[:, None] * later, weight[:, None] * (1 - later)):
+        gain = gain - of_verdict.sum(axis=0) * _entropy_bits(each, steps, of_verdict)
+    return np.asarray(np.maximum(gain, 0.0))
+
+
+def _entropy_bits(each: Floats, steps: Floats, weight: Floats) -> Floats:
+    """Entropy (c,) of mixtures of densities (t, s, c) with weights (s, c) over steps (t, c)."""
+    share = weight / np.maximum(weight.sum(axis=0), 1e-12)
+    density = np.einsum("sc,tsc->tc", share, each)
     inside = -density * np.log2(np.maximum(density, 1e-300))
-    whole: Floats = (0.5 * (inside[1:] + inside[:-1]) * np.diff(steps, axis=0)).sum(axis=0)
-    parts = weight @ (0.5 * np.log2(2 * np.pi * np.e * variance))
-    return np.asarray(np.maximum(whole - parts, 0.0))
+    return np.asarray((0.5 * (inside[1:] + inside[:-1]) * np.diff(steps, axis=0)).sum(axis=0))
 
 
 def choose_next(panels: Sequence[Candidates], *, count: int) -> tuple[NextSpot, ...]:
