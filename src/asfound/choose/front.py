@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import heapq
 import itertools
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -74,8 +73,8 @@ def front(
     ----------
     problem : Problem
     points : int or None
-        At most so many points, at cost levels spread evenly between the ends; 2 or more.
-        None asks for the complete front.
+        At most so many points, 2 or more: at cost levels spread evenly between the ends, then
+        in the widest gaps while there are fewer. None asks for the complete front.
     within_brief : bool
         False lifts the brief's limit of cost, to show what more money would buy; True holds it.
     time_limit_s : float
@@ -168,12 +167,21 @@ class _Sweep:
         self.found[place] = found.options
         return place
 
-    def result(self, *, complete: bool) -> Front:
-        points, most = [], -1
+    @property
+    def distinct(self) -> int:
+        """Number of points found, of equal cost or equal kept counted once."""
+        return len(self._front())
+
+    def _front(self) -> list[Mapping[str, str]]:
+        front, most = [], -1
         for (_, kept), options in sorted(self.found.items(), key=lambda i: (i[0][0], -i[0][1])):
             if kept > most:
-                points.append(self._point(options))
+                front.append(options)
                 most = kept
+        return front
+
+    def result(self, *, complete: bool) -> Front:
+        points = [self._point(options) for options in self._front()]
         return Front(points=tuple(points), exact=complete and self.proved, gap=self.gap)
 
     def _point(self, options: Mapping[str, str]) -> FrontPoint:
@@ -197,43 +205,51 @@ def _fill(sweep: _Sweep, points: int | None, progress: Progress | None) -> bool:
     low, high = min(sweep.found)[0], max(sweep.found)[0]
     count = (points or _SPREAD) - 1
     levels = [low + (high - low) * i // count for i in range(1, count)]
-    empty: list[tuple[int, int]] = []
+    seen: dict[int, int] = {}
     for i, level in enumerate(levels):
         if level >= high or level < low or sweep.left_s <= 0:
             continue
         sweep.model.allow(sweep.left_s / (len(levels) - i))
         place = sweep.at(level)
         if place is not None:
-            empty.append((place[0], level))
+            seen[place[0]] = max(level, seen.get(place[0], level))
         if progress:
-            progress((i + 1) / len(levels) * (1.0 if points else 0.5))
-    return points is None and _complete(sweep, empty, progress)
+            progress((i + 1) / len(levels) * 0.5)
+    return _search_gaps(sweep, seen, points, progress)
 
 
-def _complete(sweep: _Sweep, empty: list[tuple[int, int]], progress: Progress | None) -> bool:
-    """Look just below each point, the widest unseen range first, until nothing is unseen."""
-    unseen = list(_unseen(sweep, empty))
-    heapq.heapify(unseen)
+def _search_gaps(
+    sweep: _Sweep, seen: dict[int, int], points: int | None, progress: Progress | None
+) -> bool:
+    """Look in the widest unseen range of cost until there is none, or points enough.
+
+    ``seen`` tells up to which level of cost nothing beats the point at a cost. True if no point
+    of the front is missing.
+    """
     whole = max(1, max(sweep.found)[0] - min(sweep.found)[0])
-    while unseen:
-        if sweep.left_s <= 0:
+    while (unseen := max(_unseen(sweep, seen), default=None)) is not None:
+        width, low, top = unseen
+        if sweep.left_s <= 0 or (points is not None and sweep.distinct >= points):
             return False
-        width, low, top = heapq.heappop(unseen)
+        # Few points: the middle spreads them evenly. All: the top leaves no range behind it.
+        level = top if points is None else low + (width + 1) // 2
         sweep.model.allow(sweep.left_s)
-        place = sweep.at(top)
-        if place is not None and place[0] - 1 > low:
-            heapq.heappush(unseen, (low - place[0] + 1, low, place[0] - 1))
+        place = sweep.at(level)
+        if place is None:
+            return False
+        seen[place[0]] = max(level, seen.get(place[0], level))
         if progress:
-            progress(min(0.99, 1.0 + width / whole))
+            progress(min(0.99, 1.0 - width / whole))
     return True
 
 
-def _unseen(sweep: _Sweep, empty: list[tuple[int, int]]) -> Iterator[tuple[int, int, int]]:
-    """Ranges of cost between neighbours in which a point may still lie: −width, low, top."""
-    seen = dict(sorted(empty))
+def _unseen(sweep: _Sweep, seen: Mapping[int, int]) -> Iterator[tuple[int, int, int]]:
+    """Ranges of cost between neighbours in which a point may still lie: width, low, top.
+
+    From a point up to the level at which it was best there is nothing else.
+    """
     costs = sorted({cost for cost, _ in sweep.found})
     for low, high in itertools.pairwise(costs):
-        # From a point up to the level at which it was best there is nothing else.
-        floor = max([low, *(level for cost, level in seen.items() if cost == low)])
+        floor = max(low, seen.get(low, low))
         if floor < high - 1:
-            yield floor - high + 1, floor, high - 1
+            yield high - 1 - floor, floor, high - 1

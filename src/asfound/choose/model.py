@@ -54,6 +54,8 @@ class Model(Programme):
         accept : callable or None
             An exact test besides the model's own limits.
         """
+        if not self.column:  # nothing may be chosen anywhere; HiGHS has no status for that
+            return Run(options=None, bound=INF, ended=True)
         # Sums are whole numbers of steps: within less than one step of the bound is the optimum.
         self.solver.setOptionValue("mip_abs_gap", 0.9 if self.scale == 1 else 1e-6)
         rows = int(self.solver.getNumRow())

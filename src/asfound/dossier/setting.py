@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import tempfile
 from collections.abc import Mapping
 from datetime import UTC, date, datetime, time
@@ -16,6 +17,8 @@ from asfound.dossier.files import Attached
 
 _TEMPLATE = "template"
 _MAIN = "dossier.typ"
+_ASCII = 0x7F
+_FAR = 0x2E80  # from here on: ideographs, their marks, and pictures
 
 
 class SettingError(RuntimeError):
@@ -31,14 +34,30 @@ def set_pdf(
 ) -> bytes:
     """PDF/A-3b of the account; the same input gives the same bytes.
 
+    A sign that the faces lack stands as its code point, ``[U+9DB4]``, and the account says so;
+    the attached tables hold it as it is.
+
     Raises
     ------
     SettingError
         If the template warns; a missing face is only a warning to the setter.
     """
+    told = {"data": json.dumps({**data, "spelled": False}, ensure_ascii=False), **figures}
+    while True:
+        try:
+            return _compile(told, attached=attached, made_on=made_on)
+        except typst.TypstError as error:
+            lacking = _lacking(error, told)
+            if not lacking:
+                raise
+            told = {name: _spell(text, lacking) for name, text in told.items()}
+            told["data"] = told["data"].replace('"spelled": false', '"spelled": true')
+
+
+def _compile(told: Mapping[str, str], *, attached: tuple[Attached, ...], made_on: date) -> bytes:
     with tempfile.TemporaryDirectory(prefix="asfound-") as scratch:
         root = Path(scratch)
-        _lay_out(root, data, figures, attached)
+        _lay_out(root, told, attached)
         pdf, warnings = typst.compile_with_warnings(
             root / _MAIN,
             root=root,
@@ -53,14 +72,27 @@ def set_pdf(
     return pdf
 
 
-def _lay_out(
-    root: Path, data: Mapping[str, Any], figures: Mapping[str, str], attached: tuple[Attached, ...]
-) -> None:
+def _lacking(error: Exception, told: Mapping[str, str]) -> set[str]:
+    """Signs that the setter could not show; with one of the far planes, all of those."""
+    shown = re.search(r'the text `?"(.+?)"`? could not be displayed', str(error), re.DOTALL)
+    if shown is None:
+        return set()
+    found = {sign for sign in shown.group(1) if ord(sign) > _ASCII}
+    if any(ord(sign) >= _FAR for sign in found):
+        found |= {sign for text in told.values() for sign in text if ord(sign) >= _FAR}
+    return {sign for sign in found if any(sign in text for text in told.values())}
+
+
+def _spell(text: str, lacking: set[str]) -> str:
+    return text.translate({ord(sign): f"[U+{ord(sign):04X}]" for sign in lacking})
+
+
+def _lay_out(root: Path, told: Mapping[str, str], attached: tuple[Attached, ...]) -> None:
     for part in resources.files("asfound.dossier").joinpath(_TEMPLATE).iterdir():
         (root / part.name).write_bytes(part.read_bytes())
-    for name, svg in figures.items():
-        (root / name).write_text(svg, encoding="utf-8")
+    for name, text in told.items():
+        place = "dossier-data.json" if name == "data" else name
+        (root / place).write_text(text, encoding="utf-8")
     # The name inside the PDF is the path from the main file: no folder, or the sums do not check.
     for file in attached:
         (root / file.name).write_bytes(file.data)
-    (root / "dossier-data.json").write_text(json.dumps(data, ensure_ascii=False), encoding="utf-8")

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from asfound.record.faults import Fault
 
 SEPARATORS = (",", ";", "\t")
+csv.field_size_limit(1 << 30)  # how long a cell may be is the table's limit, not the reader's
 _SEPARATOR_WORDS = "comma, semicolon or tab"
 
 

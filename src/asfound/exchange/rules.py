@@ -96,13 +96,18 @@ def _gauges_without_shims(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
 
 
 def _hours_saved_of_no_trade(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
+    prefix = TABLES["options"].prefix
+    options = sheets.get("options", Sheet(columns=()))
+    trades = {c.removeprefix(prefix) for c in options.columns if c.startswith(prefix)}
     for row in sheets.get("option_links", Sheet(columns=())):
-        if row.text("saves_hours").strip("0.") and not row.text("trade"):
+        saved, trade = row.text("saves_hours").strip("0."), row.text("trade")
+        if saved and trade not in trades:
             yield Fault(
                 file="option_links.csv",
                 row=row.number_in_file,
-                column="saves_hours",
-                value=row.text("saves_hours"),
-                rule="hours can only be saved by a trade, and trade is empty",
-                remedy="Name the trade, or save nothing.",
+                column="trade",
+                value=trade,
+                rule="hours can only be saved by a trade that options.csv has a column "
+                f"{prefix}<trade> for",
+                remedy="Name that trade, or save no hours.",
             )

@@ -218,3 +218,19 @@ def test_nothing_is_written_on_standard_output() -> None:
         env={"PYTHONPATH": "src"},
     )
     assert (done.stdout, done.stderr) == ("", "")
+
+
+def test_a_car_on_which_no_option_may_be_chosen_is_refused_with_the_reason() -> None:
+    unsafe = Option(
+        subject="brakes",
+        option="leave",
+        treatment="leave as found",
+        kept=1,
+        grade=2,
+        cost=0,
+        safe=False,
+    )
+    problem = Problem(subjects=(Subject(subject="brakes"),), options=(unsafe,))
+    with pytest.raises(NoSolutionError) as refused:
+        choose(problem)
+    assert refused.value.clash == ("brakes has no safe option",)

@@ -214,3 +214,15 @@ def test_a_folder_needs_no_database_for_its_dossier() -> None:
         [sys.executable, "-c", program], env=environ, capture_output=True, check=False
     )
     assert ran.returncode == 0, ran.stderr.decode()
+
+
+@pytest.mark.parametrize("sign", ["鶴", "🚗", "\u0e01"])
+def test_a_sign_that_the_faces_lack_is_spelled_and_kept(sign: str, tmp_path: Path) -> None:
+    columns = ("marque", "model", "body_style", "built", "note")
+    row = ("Selvany", f"Orla {sign}", "tourer", "1957", f"found {sign} on the dash")
+    car = CarFolder(sheets={"car": Sheet(columns=columns, rows=(row,))})
+    pdf = make_dossier(car, made_on=DAY)
+    assert f"[U+{ord(sign):04X}]" in text_of(pdf, tmp_path)
+    with pikepdf.open(io.BytesIO(pdf)) as opened:
+        inside = opened.attachments["car.csv"].get_file().read_bytes()
+    assert sign in inside.decode()

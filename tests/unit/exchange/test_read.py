@@ -227,3 +227,22 @@ def test_one_car_a_folder(tmp_path: Path) -> None:
     rules = [fault.rule for fault in faults_of(tmp_path)]
     assert any("one row, not 2" in rule for rule in rules)
     assert any("EDTF" in rule for rule in rules)
+
+
+def test_hours_saved_by_a_trade_that_nobody_has(tmp_path: Path) -> None:
+    folder(
+        tmp_path,
+        options_csv="subject,option,treatment,kept,grade,cost,hours_trimmer\nseat,a,clean,1,2,3,4\n",
+        option_links_csv="kind,subject,option,other_subject,other_option,saves_hours,trade\n"
+        "shares,seat,a,seat,a,1,welder\nshares,seat,a,seat,a,1,trimmer\n"
+        "shares,seat,a,seat,a,0,\n",
+    )
+    (fault,) = faults_of(tmp_path)
+    assert (fault.row, fault.column, fault.value) == (2, "trade", "welder")
+
+
+def test_a_long_note_is_taken(tmp_path: Path) -> None:
+    note = "seen and written down; " * 10_000
+    folder(tmp_path, car_csv=f'marque,model,body_style,built,note\nA,B,tourer,1957,"{note}"\n')
+    (row,) = read_folder(tmp_path).sheet("car")
+    assert row.text("note") == note.strip()

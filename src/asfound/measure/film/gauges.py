@@ -14,18 +14,20 @@ def gauge_lines(survey: FilmSurvey) -> dict[str, GaugeLine]:
 
     Notes
     -----
-    A reading without a gauge's name belongs to the one gauge of the shim readings, if there is
-    only one; a gauge without shim readings is taken at its word, with the assumed doubt of
+    Where readings and shims know one gauge between them and one of the two does not name it, it
+    is the same gauge. A gauge without shim readings is taken at its word, with the assumed doubt of
     :class:`asfound.measure.gauge.GaugeDoubt`.
     """
     named = {shim.gauge for shim in survey.shims}
+    read = {reading.gauge for reading in survey.readings}
     lone = next(iter(named)) if len(named) == 1 else ""
+    is_unnamed = named == {""} and len(read - {""}) == 1
     lines = {}
-    for gauge in sorted({reading.gauge for reading in survey.readings} | named):
+    for gauge in sorted(read if is_unnamed else read | named):
         shims = sorted(
             (shim.nominal_um, shim.read_um)
             for shim in survey.shims
-            if shim.gauge == (gauge or lone)
+            if shim.gauge == (gauge or lone) or is_unnamed
         )
         lines[gauge] = gauge_line(
             nominal_um=[nominal for nominal, _ in shims], read_um=[read for _, read in shims]

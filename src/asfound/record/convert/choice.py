@@ -21,23 +21,26 @@ def choice_problem(car: CarFolder) -> Problem:
     Raises
     ------
     InputFaultsError
-        If the car has no option at all.
+        If the car has no option at all, or no subject has any weight.
     """
     options = tuple(_option(row) for row in car.sheet("options"))
     if not options:
-        raise InputFaultsError(
-            (
-                Fault(
-                    file="options.csv",
-                    rule="the car has no option, so there is nothing to choose from",
-                    remedy="Add options.csv with subject, option, treatment, kept, grade, cost.",
-                ),
-            )
+        raise _fault(
+            "options.csv",
+            "the car has no option, so there is nothing to choose from",
+            "Add options.csv with subject, option, treatment, kept, grade, cost.",
         )
     listed = {row.text("subject"): _subject(row) for row in car.sheet("subjects")}
     named = dict.fromkeys(option.subject for option in options)
+    subjects = tuple(listed.get(name, Subject(subject=name)) for name in named)
+    if not any(subject.weight for subject in subjects):
+        raise _fault(
+            "subjects.csv",
+            "every subject has weight 0, so no choice keeps more than another",
+            "Give at least one subject a weight above 0.",
+        )
     return Problem(
-        subjects=tuple(listed.get(name, Subject(subject=name)) for name in named),
+        subjects=subjects,
         options=options,
         links=tuple(_link(row) for row in car.sheet("option_links")),
         brief=_brief(car.brief or {}),
@@ -99,3 +102,7 @@ def _brief(content: Mapping[str, Any]) -> Brief:
         min_grade=limits("min_grade"),
         note=content.get("note") or "",
     )
+
+
+def _fault(file: str, rule: str, remedy: str) -> InputFaultsError:
+    return InputFaultsError((Fault(file=file, rule=rule, remedy=remedy),))
