@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import lzma
 import shutil
 import stat
 import zipfile
+import zlib
 from pathlib import Path, PurePosixPath
 from typing import IO
 
@@ -15,6 +17,17 @@ MAX_UNPACKED_BYTES = 2_000_000_000
 MAX_RATIO = 100
 """Tables shrink about tenfold, photographs hardly; a hundredfold is a bomb."""
 _SMALL_BYTES = 1_000_000
+_NOT_A_ZIP = (
+    zipfile.BadZipFile,
+    NotImplementedError,
+    RuntimeError,
+    EOFError,
+    OSError,
+    ValueError,
+    zlib.error,
+    lzma.LZMAError,
+)
+"""What zipfile lets through when bytes are damaged."""
 
 
 def unpack_folder(source: IO[bytes], target: Path, *, file: str) -> Path:
@@ -41,7 +54,7 @@ def unpack_folder(source: IO[bytes], target: Path, *, file: str) -> Path:
             _refuse(members, file)
             for info in members:
                 _unpack(archive, info, target / PurePosixPath(info.filename), file)
-    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, OSError) as error:
+    except _NOT_A_ZIP as error:
         _empty(target)
         raise _fault(file, f"the file is not a zip file that can be read ({error})") from error
     except InputFaultsError:

@@ -48,11 +48,18 @@ def _not_limits(content: Mapping[str, Any], key: str, *, most: float) -> Iterato
 def _not_limit(key: str, value: object, *, most: float = math.inf) -> Iterator[Fault]:
     if value is None:
         return
-    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+    if isinstance(value, bool) or not isinstance(value, int | float) or not _is_finite(value):
         yield _fault(key, value, f"{key} must be a number", "Write digits, or null for no limit.")
     elif not 0 <= value <= most:
         rule = f"{key} must be zero or more" + ("" if math.isinf(most) else f", {most:g} at most")
         yield _fault(key, value, rule, "Correct the number, or write null for no limit.")
+
+
+def _is_finite(value: float) -> bool:
+    try:
+        return math.isfinite(value)
+    except OverflowError:  # JSON has whole numbers beyond what a float can hold
+        return False
 
 
 def _fault(key: str, value: object, rule: str, remedy: str) -> Fault:

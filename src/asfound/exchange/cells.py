@@ -8,9 +8,13 @@ from dataclasses import dataclass
 
 import shapely
 from edtf import parse_edtf
+from edtf.parser import parser_classes
 from edtf.parser.edtf_exceptions import EDTFParseException
 
 from asfound.record.tables import Column, Form
+
+# Where the parser stumbles it prints, and standard output is for results alone.
+vars(parser_classes)["print"] = lambda *_: None
 
 _PLAIN = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
 _DECIMAL_COMMA = re.compile(r"[+-]?(\d+,\d*|,\d+)([eE][+-]?\d+)?")
@@ -113,7 +117,7 @@ def _yes_or_no(text: str, column: Column) -> str | Refusal:
 def _date(text: str, column: Column) -> str | Refusal:
     try:
         parse_edtf(text)
-    except (EDTFParseException, ValueError):
+    except (EDTFParseException, ValueError, TypeError):  # it stumbles over "../" and the like
         return Refusal(
             f"{column.name} must be a date as EDTF writes it (ISO 8601-2)",
             "Write for example 1961, 1961-05, 1961~ (about), 1958/1963 or ../1970.",

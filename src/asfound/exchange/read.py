@@ -6,7 +6,7 @@ import hashlib
 import json
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
 from asfound.exchange.brief import check_brief
 from asfound.exchange.rules import check_across
@@ -98,8 +98,8 @@ def _read_json(path: Path, faults: list[Fault]) -> Mapping[str, Any] | None:
         faults.append(_too_large(path))
         return None
     try:
-        content = json.loads(path.read_bytes().decode("utf-8-sig"))
-    except (UnicodeDecodeError, json.JSONDecodeError, RecursionError) as error:
+        content = json.loads(path.read_bytes().decode("utf-8-sig"), parse_constant=_refuse_constant)
+    except (ValueError, RecursionError) as error:
         row = getattr(error, "lineno", 0)
         faults.append(
             Fault(
@@ -120,6 +120,11 @@ def _read_json(path: Path, faults: list[Fault]) -> Mapping[str, Any] | None:
         )
         return None
     return content
+
+
+def _refuse_constant(word: str) -> NoReturn:
+    """Refuse what Python reads and RFC 8259 forbids: the words for numbers that are not finite."""
+    raise ValueError(f"{word} is no number in JSON")
 
 
 def _kept_files(path: Path) -> tuple[KeptFile, ...]:

@@ -65,7 +65,7 @@ def check_written(written: Written, table: Table, *, file: str) -> tuple[Sheet |
     numbers = [number for number, _ in written.rows]
     faults += _count_faults(numbers, met)
     faults += _key_faults(numbers, rows, met)
-    return Sheet(columns=met.columns, rows=tuple(rows)), faults
+    return Sheet(columns=met.columns, rows=tuple(rows), numbers=tuple(numbers)), faults
 
 
 def _declared_names(head: tuple[str, ...], table: Table) -> list[str]:

@@ -40,14 +40,20 @@ class Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """One table: column names in the order met, and rows of as many cells."""
+    """One table: column names in the order met, and rows of as many cells.
+
+    ``numbers`` are those of the rows in the file they came from, for messages alone; without
+    them the rows follow each other below the head.
+    """
 
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...] = ()
+    numbers: tuple[int, ...] = field(default=(), compare=False, repr=False)
 
     def __iter__(self) -> Iterator[Row]:
         """Rows in the order of the file."""
-        for number, cells in enumerate(self.rows, start=2):
+        numbers = self.numbers or range(2, len(self.rows) + 2)
+        for number, cells in zip(numbers, self.rows, strict=True):
             yield Row(dict(zip(self.columns, cells, strict=True)), number)
 
     def __len__(self) -> int:

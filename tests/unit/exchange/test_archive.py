@@ -69,3 +69,25 @@ def test_a_head_that_lies_about_the_size(tmp_path: Path) -> None:
     with pytest.raises(InputFaultsError, match=r"larger than it says|not a zip file"):
         unpack_folder(io.BytesIO(bytes(data)), tmp_path, file="car.zip")
     assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize(
+    ("whole", "damaged"),
+    [
+        (b"panel,spot\n" * 500, "packed bytes"),
+        (b"x", "place of the list of entries"),
+    ],
+)
+def test_a_damaged_zip_file_is_told_and_leaves_nothing(
+    tmp_path: Path, whole: bytes, damaged: str
+) -> None:
+    data = bytearray(zipped(("film.csv", whole)).getvalue())
+    if damaged == "packed bytes":
+        start = 30 + len("film.csv")  # APPNOTE 4.3.7: a local head has 30 bytes and the name
+        data[start : start + 8] = b"\xff" * 8
+    else:
+        end = data.rindex(b"PK\x05\x06")  # APPNOTE 4.3.16: size of the list at byte 12
+        data[end + 12 : end + 16] = b"\xff\xff\xff\x7f"
+    with pytest.raises(InputFaultsError, match="not a zip file"):
+        unpack_folder(io.BytesIO(bytes(data)), tmp_path, file="car.zip")
+    assert list(tmp_path.iterdir()) == []

@@ -246,3 +246,35 @@ def test_a_long_note_is_taken(tmp_path: Path) -> None:
     folder(tmp_path, car_csv=f'marque,model,body_style,built,note\nA,B,tourer,1957,"{note}"\n')
     (row,) = read_folder(tmp_path).sheet("car")
     assert row.text("note") == note.strip()
+
+
+def test_a_row_keeps_its_number_where_lines_are_empty(tmp_path: Path) -> None:
+    (fault,) = faults_of(
+        folder(tmp_path, panels_csv=PANELS, film_csv=FILM + "\ndoor,1,1,1,100\n\nroof,1,1,1,100\n")
+    )
+    assert (fault.row, fault.value) == (5, "roof")
+
+
+@pytest.mark.parametrize(
+    ("file", "content", "rule"),
+    [
+        ("brief_json", '{"cost_max": 1' + "0" * 400 + "}", "must be a number"),
+        ("brief_json", '{"cost_max": 1' + "0" * 5000 + "}", "not JSON"),
+        ("lift_json", '{"clearance_mm": NaN}', "NaN is no number in JSON"),
+    ],
+)
+def test_numbers_that_no_float_holds_are_faults(
+    tmp_path: Path, file: str, content: str, rule: str
+) -> None:
+    (fault,) = faults_of(folder(tmp_path, **{file: content}))
+    assert rule in fault.rule
+
+
+@pytest.mark.parametrize("date", ["/..", "../", "1961-13"])
+def test_a_date_that_is_none_is_a_fault_and_prints_nothing(
+    tmp_path: Path, date: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    car = f"marque,model,body_style,built\nOrrin,Six,saloon,{date}\n"
+    (fault,) = faults_of(folder(tmp_path, car_csv=car))
+    assert fault.column == "built"
+    assert capsys.readouterr().out == ""
