@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from asfound.exchange.cells import Refusal, check_cell
 from asfound.exchange.dialect import Written, decode, take_apart
@@ -41,7 +41,10 @@ def read_sheet(data: bytes, table: Table, *, file: str) -> tuple[Sheet | None, l
     written = take_apart(text, file=file, known=known)
     if isinstance(written, Fault):
         return None, [written]
-    return check_written(written, table, file=file)
+    sheet, faults = check_written(written, table, file=file)
+    if sheet is None:
+        return None, faults
+    return replace(sheet, numbers=tuple(number for number, _ in written.rows)), faults
 
 
 def check_written(written: Written, table: Table, *, file: str) -> tuple[Sheet | None, list[Fault]]:
@@ -65,7 +68,7 @@ def check_written(written: Written, table: Table, *, file: str) -> tuple[Sheet |
     numbers = [number for number, _ in written.rows]
     faults += _count_faults(numbers, met)
     faults += _key_faults(numbers, rows, met)
-    return Sheet(columns=met.columns, rows=tuple(rows), numbers=tuple(numbers)), faults
+    return Sheet(columns=met.columns, rows=tuple(rows)), faults
 
 
 def _declared_names(head: tuple[str, ...], table: Table) -> list[str]:
