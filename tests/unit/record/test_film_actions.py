@@ -1,12 +1,18 @@
+from collections.abc import Callable
+
 import pytest
 from django.core.exceptions import PermissionDenied
 from django.db import IntegrityError, transaction
+from django.db.models import QuerySet
+from django.utils import timezone
 
 from asfound.base import InputError
 from asfound.record.actions import (
     add_film_reading,
     correct_film_reading,
     import_film_rows,
+    lock_option,
+    set_brief,
     withdraw_film_reading,
 )
 from asfound.record.convert.stored import folder_of
@@ -113,3 +119,47 @@ def test_an_owner_writes_no_reading(car: Car, owner: Person):
     with pytest.raises(PermissionDenied):
         withdraw_film_reading(reading=car.film_readings.first(), reason="x", by=owner.user)
     assert car.film_readings.current().count() == 3
+
+
+def test_a_column_that_another_import_added_meanwhile_is_kept(car: Car):
+    mine = Car.objects.get(pk=car.pk)
+    import_film_rows(car=car, rows=[{**_row("roof", "151"), "gauge": "A"}], by=None)
+    import_film_rows(car=mine, rows=[{**_row("roof", "152"), "by": "someone"}], by=None)
+    film = folder_of(Car.objects.get(pk=car.pk)).sheet("film")
+    assert [(row.text("gauge"), row.text("by")) for row in film][-2:] == [
+        ("A", ""),
+        ("", "someone"),
+    ]
+
+
+def _writes(car: Car, head: Person) -> dict[str, Callable[[], object]]:
+    first = car.film_readings.first()
+    return {
+        "import": lambda: import_film_rows(car=car, rows=[_row("roof", "1")], by=head.user),
+        "correct": lambda: correct_film_reading(
+            reading=first, thickness_um=1, reason="slip", by=head.user
+        ),
+        "withdraw": lambda: withdraw_film_reading(reading=first, reason="slip", by=head.user),
+        "lock": lambda: lock_option(
+            car=car, subject="bonnet", option="clean", reason="wish", by=head.user
+        ),
+        "brief": lambda: set_brief(car=car, content={}, by=head.user),
+    }
+
+
+@pytest.mark.parametrize("name", ["import", "correct", "withdraw", "lock", "brief"])
+def test_two_people_at_once_take_turns_at_a_car(
+    car: Car, head: Person, name: str, monkeypatch: pytest.MonkeyPatch
+):
+    """The row of the car is locked before anything is written, where the database can."""
+    asked: list[bool] = []
+    ask = QuerySet.select_for_update
+
+    def told(rows: QuerySet, *args: object, **options: object) -> QuerySet:
+        asked.append(rows.model is Car and not Entry.objects.filter(at__gt=start).exists())
+        return ask(rows, *args, **options)
+
+    write, start = _writes(car, head)[name], timezone.now()
+    monkeypatch.setattr(QuerySet, "select_for_update", told)
+    write()
+    assert asked == [True]

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db import transaction
 
+from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
 from asfound.record.models import Brief, Car
@@ -24,6 +25,7 @@ def set_brief(*, car: Car, content: Mapping[str, Any], by: Any) -> Brief:
     by : user or None
     """
     check_may_write(by)
+    take_turn(car)
     before = car.briefs.last()
     brief = Brief.objects.create(car=car, content=dict(content), by=by)
     write_entry(

@@ -12,6 +12,7 @@ from django.db.models import Max
 from django.utils import timezone
 
 from asfound.base import InputError
+from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.convert.stored import store_rows
 from asfound.record.convert.stored_cells import shortest
@@ -48,6 +49,7 @@ def import_film_rows(*, car: Car, rows: Iterable[Mapping[str, str]], by: Any) ->
         If a number is missing or negative, or a panel is not one of the car's.
     """
     check_may_write(by)
+    take_turn(car)
     cells = [dict(row) for row in rows]
     panels = set(car.panels.values_list("panel", flat=True))
     for number, row in enumerate(cells, start=1):
@@ -109,6 +111,7 @@ def correct_film_reading(
         If the reading counts no longer, the reason is empty, or a number is not lawful.
     """
     check_may_write(by)
+    take_turn(reading.car)
     _check_counts(reading, reason)
     where = {
         "x_mm": reading.x_mm if x_mm is None else float(x_mm),
@@ -147,6 +150,7 @@ def withdraw_film_reading(*, reading: FilmReading, reason: str, by: Any) -> None
         If it counts no longer already, or the reason is empty.
     """
     check_may_write(by)
+    take_turn(reading.car)
     _check_counts(reading, reason)
     reading.withdrawn_at, reading.withdrawn_by = timezone.now(), by
     reading.reason = reason.strip()

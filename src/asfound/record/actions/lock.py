@@ -9,6 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from asfound.base import InputError
+from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
 from asfound.record.models import Car, Decision
@@ -59,6 +60,8 @@ def lock_option(*, car: Car, subject: str, option: str, reason: str, by: Any) ->
     PermissionDenied, InputError
         As :func:`check_can_lock`, and if there is no reason.
     """
+    check_may_write(by)
+    take_turn(car)
     check_can_lock(car=car, subject=subject, option=option, by=by)
     _check_reason(reason)
     before = car.decisions.current().filter(subject=subject).first()
@@ -84,6 +87,7 @@ def release_lock(*, car: Car, subject: str, reason: str, by: Any) -> None:
     """
     check_may_write(by)
     _check_reason(reason)
+    take_turn(car)
     decision = car.decisions.current().filter(subject=subject).first()
     if decision is None:
         raise InputError(field="subject", got=subject, allowed="one that is locked")
