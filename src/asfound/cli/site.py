@@ -31,15 +31,18 @@ def account(name: str, role: str, slugs: tuple[str, ...], password: str) -> None
     """Make an account for NAME."""
     site.setup()
     site.migrate()
-    from asfound.record.actions import create_account, grant_owner  # noqa: PLC0415 - needs Django
+    from django.db import transaction  # noqa: PLC0415 - needs Django set up
+
+    from asfound.record.actions import create_account, grant_owner  # noqa: PLC0415
     from asfound.record.models import Car  # noqa: PLC0415
 
     unknown = set(slugs) - set(Car.objects.values_list("slug", flat=True))
     if unknown:
         raise click.BadParameter(f"the record has no car {', '.join(sorted(unknown))}")
-    person = create_account(username=name, role=role, password=password, by=None)
-    for car in Car.objects.filter(slug__in=slugs):
-        grant_owner(car=car, owner=person, by=None)
+    with transaction.atomic():
+        person = create_account(username=name, role=role, password=password, by=None)
+        for car in Car.objects.filter(slug__in=slugs):
+            grant_owner(car=car, owner=person, by=None)
     click.echo(f"{name} may sign in as {role}")
 
 

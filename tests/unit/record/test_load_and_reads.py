@@ -15,6 +15,7 @@ from asfound.record.actions import (
     load_car,
     lock_option,
     open_kept_file,
+    set_password,
 )
 from asfound.record.convert.stored import folder_of
 from asfound.record.faults import InputFaultsError
@@ -127,7 +128,16 @@ def test_the_list_counts_in_one_query(car: Car, head: Person, django_assert_num_
 
 @pytest.mark.parametrize(
     ("username", "role", "password"),
-    [("head", "head", "x"), ("", "head", "x"), ("new", "king", "x"), ("new", "head", "")],
+    [
+        ("head", "head", "walnut-43"),
+        ("", "head", "walnut-43"),
+        ("new", "king", "walnut-43"),
+        ("new", "head", ""),
+        ("new", "head", "x"),
+        ("new", "head", "password"),
+        ("new", "head", "7294610385"),
+        ("walnut-burr", "head", "walnut-burr"),
+    ],
 )
 def test_accounts_that_are_not_made(head: Person, username, role, password):
     with pytest.raises(InputError):
@@ -158,3 +168,11 @@ def test_the_chain_holds_and_a_changed_line_shows(car: Car, head: Person):
         Entry.objects.all().delete()
     super(type(Entry.objects.all()), Entry.objects.filter(pk=line.pk)).update(action="nothing")
     assert first_broken_entry() == line
+
+
+def test_a_weak_password_is_not_told_again(head: Person):
+    with pytest.raises(InputError, match="too short") as caught:
+        set_password(person=head, password="oak-7", by=None)
+    assert "oak-7" not in str(caught.value)
+    head.user.refresh_from_db()
+    assert head.user.check_password("walnut-41")

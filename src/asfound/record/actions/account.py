@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib.auth import get_user_model
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from asfound.base import InputError
@@ -23,7 +25,7 @@ def create_account(
     Raises
     ------
     InputError
-        If the name is empty or taken, the role is not known, or there is no password.
+        If the name is empty or taken, the role is not known, or the password is too weak.
     """
     check_may_write(by)
     users = get_user_model()._default_manager
@@ -35,8 +37,7 @@ def create_account(
         )
     if role not in Role.values:
         raise InputError(field="role", got=role, allowed=f"one of {', '.join(Role.values)}")
-    if not password:
-        raise InputError(field="password", got="", allowed="not empty")
+    _check_password(password, users.model(username=username))
     user = users.create_user(username=username, password=password)
     person = Person.objects.create(user=user, role=role, units=units)
     write_entry(action="create account", by=by, after={"username": username, "role": role})
@@ -45,10 +46,15 @@ def create_account(
 
 @transaction.atomic
 def set_password(*, person: Person, password: str, by: Any) -> None:
-    """Give the person a new password; the log says that, not which."""
+    """Give the person a new password; the log says that, not which.
+
+    Raises
+    ------
+    InputError
+        If the password is too weak.
+    """
     check_may_write(by)
-    if not password:
-        raise InputError(field="password", got="", allowed="not empty")
+    _check_password(password, person.user)
     person.user.set_password(password)
     person.user.save(update_fields=["password"])
     write_entry(action="set password", by=by, after={"username": str(person)})
@@ -73,3 +79,13 @@ def grant_owner(*, car: Car, owner: Person, by: Any) -> None:
         )
     car.owners.add(owner)
     write_entry(action="grant owner", by=by, car=car, after={"username": str(owner)})
+
+
+def _check_password(password: str, user: Any) -> None:
+    """Raise what ``AUTH_PASSWORD_VALIDATORS`` say; the password itself is never told."""
+    try:
+        validate_password(password, user)
+    except ValidationError as error:
+        raise InputError(
+            field="password", got="…", allowed="hard to guess", remedy=" ".join(error.messages)
+        ) from None
