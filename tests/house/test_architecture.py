@@ -1,0 +1,35 @@
+"""Every invariant of ARCHITECTURE.md names what holds it, and that is there."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+TEXT = (ROOT / "ARCHITECTURE.md").read_text(encoding="utf-8")
+INVARIANTS = [
+    " ".join(part.split()) for part in re.findall(r"- Invariant:([^#]*?)(?=\n- |\Z)", TEXT)
+]
+
+
+def test_there_are_invariants() -> None:
+    assert len(INVARIANTS) == TEXT.count("Invariant:")
+    assert INVARIANTS
+
+
+@pytest.mark.parametrize("invariant", INVARIANTS)
+def test_what_holds_an_invariant_is_there(invariant: str) -> None:
+    holders = [name for name in re.findall(r"`([^`]+)`", invariant) if "/" in name or "." in name]
+    assert holders, "an invariant names what holds it"
+    for name in holders:
+        place = ROOT / name
+        assert place.exists(), name
+        if place.is_dir():
+            assert any(place.rglob("test_*.py")), f"{name} holds no test"
+
+
+@pytest.mark.parametrize("room", re.findall(r"^\| `(\w+)` \|", TEXT, flags=re.M))
+def test_a_room_of_the_code_map_is_there(room: str) -> None:
+    assert (ROOT / "src" / "asfound" / room / "__init__.py").is_file()
