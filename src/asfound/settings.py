@@ -104,6 +104,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "csp.middleware.CSPMiddleware",
+    "asfound.desk.refused.RefusalMiddleware",
 ]
 ROOT_URLCONF = "asfound.desk.urls"
 TEMPLATES = [

@@ -9,6 +9,7 @@ import json
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
+from django.utils import timezone
 from tests.pages.conftest import Cast
 
 from asfound.record.models import FilmReading
@@ -106,17 +107,21 @@ def test_a_spot_that_is_sent_twice_is_kept_once(cast: Cast) -> None:
     assert FilmReading.objects.filter(spot="B9").count() == 3
 
 
-def test_a_spot_that_is_still_being_written_is_to_be_sent_later(
+def test_who_comes_second_is_told_so_and_nothing_is_written(
     cast: Cast, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    answers = []
+    reading = cast.car.film_readings.current().first()
 
-    def twice(**rows: object) -> None:
-        answers.append(cast.craft.post(at(cast, "panel", "bonnet"), spot(), headers=SCRIPT))
+    def somebody_was_first(car: object) -> None:
+        FilmReading.objects.filter(pk=reading.pk).update(
+            withdrawn_at=timezone.now(), reason="the gauge slipped"
+        )
 
-    monkeypatch.setattr("asfound.desk.survey.entering.import_film_rows", twice)
-    cast.craft.post(at(cast, "panel", "bonnet"), spot(), headers=SCRIPT)
-    assert [answer.status_code for answer in answers] == [503]
+    monkeypatch.setattr("asfound.record.actions.film.take_turn", somebody_was_first)
+    withdrawal = {"step": "withdraw", "reason": "taken twice"}
+    answer = cast.craft.post(at(cast, "correct", reading.pk), withdrawal)
+    assert answer.status_code == 409
+    assert "Nothing was written" in answer.content.decode()
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods
 
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, refuse_readers, show
-from asfound.desk.survey.entering import StillBusyError, keep_spot
+from asfound.desk.survey.entering import enter_spot
 from asfound.desk.survey.forms import SpotForm
 from asfound.desk.survey.lines import panel_line
 from asfound.desk.survey.readings import SHOWN, next_spot, reading_line, spot_lines
@@ -82,14 +82,10 @@ def _take(request: HttpRequest, car: Car, folder: CarFolder, here: Here) -> Http
     for_script = "application/json" in request.headers.get("Accept", "")
     if form.is_valid():
         try:
-            said = keep_spot(car=car, panel=here.panel, by=request.user, **form.cleaned_data)
+            said = enter_spot(car=car, panel=here.panel, by=request.user, **form.cleaned_data)
         except InputFaultsError as error:
             for fault in error.faults:
                 form.add_error(None, f"{fault.rule}. {fault.remedy}")
-        except StillBusyError as error:
-            if for_script:
-                return JsonResponse({"said": str(error)}, status=503)
-            form.add_error(None, str(error))
         else:
             if for_script:
                 following = next_spot(_spots(folder_of(car), here))

@@ -17,6 +17,7 @@ from asfound.record.actions.lock import (
     lock_option,
     release_lock,
 )
+from asfound.record.actions.spot import keep_spot
 from asfound.record.shelf import open_kept_file
 
 __all__ = [
@@ -29,6 +30,7 @@ __all__ = [
     "import_film_rows",
     "keep_dossier",
     "keep_file",
+    "keep_spot",
     "load_car",
     "lock_option",
     "open_kept_file",

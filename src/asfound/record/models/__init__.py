@@ -1,5 +1,6 @@
 """The record's models, one noun a file."""
 
+from asfound.record.models.arrival import Arrival
 from asfound.record.models.brief import Brief
 from asfound.record.models.car import Car
 from asfound.record.models.car_row import CarRow
@@ -17,6 +18,7 @@ from asfound.record.models.shim_reading import ShimReading
 from asfound.record.models.subject import Subject
 
 __all__ = [
+    "Arrival",
     "Brief",
     "Car",
     "CarRow",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from asfound.choose import Choice, Front, Why
+from asfound.choose import Choice, Front, FrontPoint, Why
 
 _DIGITS = 9
 
@@ -20,13 +20,14 @@ def choice_json(
     choice : Choice or None
         ``None`` when nothing satisfies the brief; ``clash`` then names what clashes.
     front : Front or None
-        ``None`` when there is no front to show.
+        Drawn within the brief or beyond it; what is beyond it is left out here, for a front
+        of the contract ends at the choice.
     whys : tuple of Why
     clash : tuple of str
     """
     return {
         "chosen": None if choice is None else _chosen(choice),
-        "front": [] if front is None else [_point(point) for point in front.points],
+        "front": [_point(point) for point in _within_brief(choice, front)],
         "exact": (choice is None or choice.proved) and (front is None or front.exact),
         "why": [
             {
@@ -42,6 +43,16 @@ def choice_json(
     }
 
 
+def _within_brief(choice: Choice | None, front: Front | None) -> tuple[FrontPoint, ...]:
+    if front is None:
+        return ()
+    points = tuple(point for point in front.points if point.within_brief)
+    if choice is None or (points and points[-1].kept >= choice.kept):
+        return points
+    end = FrontPoint(kept=choice.kept, cost=choice.cost, options=choice.options, within_brief=True)
+    return (*points, end)
+
+
 def _chosen(choice: Choice) -> dict[str, Any]:
     return {
         "options": dict(choice.options),
@@ -52,7 +63,7 @@ def _chosen(choice: Choice) -> dict[str, Any]:
     }
 
 
-def _point(point: Any) -> dict[str, Any]:
+def _point(point: FrontPoint) -> dict[str, Any]:
     return {
         "kept": _number(point.kept),
         "cost": _number(point.cost),
