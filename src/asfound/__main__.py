@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
-from asfound.cli import check, choose, dossier, film, shelf, site  # noqa: F401 - they register
+from asfound.cli import (  # noqa: F401 - each registers its commands
+    check,
+    choose,
+    dossier,
+    film,
+    sheet,
+    shelf,
+    site,
+    tables,
+)
 from asfound.cli.app import app, run
 from asfound.demo.command import demo
 

@@ -149,3 +149,10 @@ def test_dump_of_an_unknown_car(
     assert code("dump", "nobody", str(tmp_path / "back")) == 3
     assert "asfound cars" in capsys.readouterr().err
     assert not (tmp_path / "back").exists()
+
+
+def test_every_module_of_the_command_line_is_at_hand(capsys: pytest.CaptureFixture[str]) -> None:
+    names = {"check", "choose", "dossier", "film", "sheet", "load", "dump", "serve", "tables"}
+    assert names <= set(app.commands)
+    assert code("tables") == 0
+    assert "`thickness_um`" in capsys.readouterr().out

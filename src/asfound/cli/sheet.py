@@ -1,0 +1,70 @@
+"""``asfound sheet``: a car's panels drawn to scale from a few tape measurements."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+
+from asfound.cli.app import app, say
+from asfound.cli.show import table
+from asfound.exchange import write_folder
+from asfound.measure.sheet import BodyForm, TapeMeasurements, complete, unfolded_sheet
+from asfound.record.convert.sheet import panels_sheet
+from asfound.record.folder import CarFolder, Sheet
+
+_LENGTHS = dataclasses.fields(TapeMeasurements)
+_IDENTITY = ("marque", "model", "body_style", "built")
+
+
+def _lengths(command: Callable[..., Any]) -> Callable[..., Any]:
+    """An option for every tape measurement, in mm."""
+    for length in reversed(_LENGTHS):
+        command = click.option(
+            f"--{length.name.removesuffix('_mm').replace('_', '-')}",
+            length.name,
+            type=float,
+            required=length.default is dataclasses.MISSING,
+            help="mm",
+        )(command)
+    return command
+
+
+@app.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option("--form", type=click.Choice([form.value for form in BodyForm]), required=True)
+@click.option("--separate-wings", is_flag=True, help="Wings apart from the body, as on older cars.")
+@click.option("--marque", default="")
+@click.option("--model", default="")
+@click.option("--built", default="", help="Year or EDTF date.")
+@_lengths
+def sheet(
+    folder: Path,
+    form: str,
+    separate_wings: bool,
+    marque: str,
+    model: str,
+    built: str,
+    **lengths_mm: float | None,
+) -> None:
+    """Draw the panels of a car to scale and write them as a new car folder FOLDER.
+
+    Four lengths are needed; those nobody taped are assumed in the usual proportions and named.
+    Height is to the roof, of an open car to the scuttle.
+    """
+    body, tape = BodyForm(form), TapeMeasurements(**lengths_mm)  # type: ignore[arg-type]
+    panels = unfolded_sheet(body, tape, separate_wings=separate_wings)
+    sheets = {"panels": panels_sheet(panels)}
+    if marque and model and built:
+        row = (marque, model, form, built)
+        sheets = {"car": Sheet(columns=_IDENTITY, rows=(row,)), **sheets}
+    write_folder(CarFolder(sheets=sheets), folder)
+    assumed = complete(body, tape, separate_wings=separate_wings).assumed
+    if assumed:
+        names = (name.removesuffix("_mm").replace("_", " ") for name in assumed)
+        say(f"assumed, for nobody taped it: {', '.join(names)}")
+    areas = ((p.panel, p.view, f"{p.area_m2:.2f}") for p in panels)
+    click.echo(table(("panel", "view", "m²"), areas, align="llr"))
