@@ -147,6 +147,7 @@ def _told(case: PanelCase, histories: Histories, sheet: Sheet, drawn: Map) -> Pa
     prior = priors.later_odds()
     lr = np.exp(np.clip(histories.log_odds - np.log(prior / (1 - prior)), *np.log(LR_LIMITS)))
     local = histories.by_kind.max(axis=1) if len(y) else np.zeros(len(KINDS))
+    spots = tuple(_spot_told(case, histories, i) for i in range(len(y)))
     return PanelReading(
         panel=case.panel.panel,
         spots_n=len(y),
@@ -154,8 +155,8 @@ def _told(case: PanelCase, histories: Histories, sheet: Sheet, drawn: Map) -> Pa
         spread_um=float(y.std(ddof=1)) if len(y) > 1 else 0.0,
         p_later_work=float(max(p, covered.max(initial=0.0))),
         lr_later_work=float(np.clip(lr, *LR_LIMITS)),
-        kinds=_kinds(local, histories.by_way),
-        spots=tuple(_spot_told(case, histories, i) for i in range(len(y))),
+        kinds=_at_least_as_at(spots, _kinds(local, histories.by_way)),
+        spots=spots,
         areas=outline_works(sheet, drawn, case.data),
         surface=Surface(
             x_mm=sheet.x_mm,
@@ -178,6 +179,11 @@ def _kinds(local: Floats, by_way: Floats) -> dict[Kind, float]:
             p for way, p in zip(priors.LEVEL_WAYS, by_way, strict=True) if way.kind == kind
         )
     return {kind: float(np.clip(p, 0.0, 1.0)) for kind, p in told.items()}
+
+
+def _at_least_as_at(spots: tuple[SpotReading, ...], kinds: dict[Kind, float]) -> dict[Kind, float]:
+    """What occurs at a spot occurs on its panel."""
+    return {kind: max([p, *(spot.kinds[kind] for spot in spots)]) for kind, p in kinds.items()}
 
 
 def _spot_told(case: PanelCase, histories: Histories, i: int) -> SpotReading:
