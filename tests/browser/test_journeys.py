@@ -108,6 +108,62 @@ def test_what_is_entered_without_a_network_waits_and_is_sent_once(
     ]
 
 
+def test_a_refused_spot_goes_back_into_the_form_and_outlives_a_reload(
+    page: Page, car: Car, sign_in, live_server
+) -> None:
+    page.set_viewport_size(PHONE)
+    sign_in("trimmer")
+    page.goto(live_server.url + reverse("panel", args=(car.slug, "scuttle")))
+    first = page.get_by_label("1st µm")
+    tap_on_panel(page, 0.3, 0.4)
+    first.fill("-480")
+    page.get_by_role("button", name="Keep", exact=True).click()
+    expect(page.locator("[data-waiting]")).to_contain_text("Refused: -480")
+    tap_on_panel(page, 0.7, 0.4)
+    first.fill("490")
+    page.get_by_role("button", name="Put back into the form").click()
+    expect(first).to_have_value("490")
+    expect(page.locator("[data-waiting]")).to_contain_text("Refused: -480")
+    first.fill("")
+    page.get_by_role("button", name="Put back into the form").click()
+    expect(page.locator("[data-waiting]")).to_be_hidden()
+    page.reload()
+    expect(first).to_have_value("-480")
+
+
+def test_what_waits_is_sent_after_signing_in_again_in_another_tab(
+    page: Page, car: Car, sign_in, live_server
+) -> None:
+    sign_in("trimmer")
+    page.goto(live_server.url + reverse("panel", args=(car.slug, "scuttle")))
+    page.context.clear_cookies(name="sessionid")
+    tap_on_panel(page, 0.3, 0.4)
+    page.get_by_label("1st µm").fill("480")
+    page.get_by_role("button", name="Keep", exact=True).click()
+    expect(page.locator("[data-said]")).to_contain_text("Sign in again in another tab")
+    other = page.context.new_page()
+    other.goto(live_server.url)
+    other.get_by_label("Username").fill("trimmer")
+    other.get_by_label("Password").fill(PASSWORD)
+    other.get_by_role("button", name="Sign in").click()
+    expect(other.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
+    expect(page.locator("[data-waiting]")).to_be_hidden(timeout=20_000)
+    assert FilmReading.objects.filter(panel="scuttle").count() == 1
+
+
+def test_a_place_with_a_decimal_comma_is_marked_on_the_panel(
+    page: Page, car: Car, sign_in, live_server
+) -> None:
+    sign_in("trimmer")
+    page.goto(live_server.url + reverse("panel", args=(car.slug, "scuttle")))
+    page.get_by_label("x mm").fill("100,5")
+    page.get_by_label("y mm").fill("50")
+    comma = page.locator(".entry-mark").get_attribute("d")
+    page.get_by_label("x mm").fill("100.5")
+    assert comma == page.locator(".entry-mark").get_attribute("d")
+    assert "NaN" not in str(comma)
+
+
 def test_targets_are_wide_enough_for_a_thumb(page: Page, car: Car, sign_in, live_server) -> None:
     page.set_viewport_size(PHONE)
     sign_in("trimmer")

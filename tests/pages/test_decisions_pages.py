@@ -146,3 +146,18 @@ def test_a_brief_with_a_fault_is_refused(cast: Cast, bad: dict) -> None:
 def test_a_piece_that_does_not_exist_has_no_page(cast: Cast) -> None:
     assert cast.head.get(at(cast, "piece", "roof")).status_code == 404
     assert lock(cast, "roof", "leave").status_code == 404
+
+
+@pytest.mark.parametrize("typed", ["7,000", "7.000", "12.500"])
+def test_a_limit_that_could_mean_thousands_is_asked_back(cast: Cast, typed: str) -> None:
+    before = Brief.objects.count()
+    answer = cast.head.post(at(cast, "edit-brief"), {"cost_max": typed})
+    assert answer.status_code == 422
+    assert f"“{typed}” could mean thousands or decimals" in answer.content.decode()
+    assert Brief.objects.count() == before
+
+
+@pytest.mark.parametrize(("typed", "kept"), [("12.125", 12.125), ("7,5", 7.5), ("7000", 7000)])
+def test_a_limit_of_one_meaning_is_taken(cast: Cast, typed: str, kept: float) -> None:
+    assert cast.head.post(at(cast, "edit-brief"), {"cost_max": typed}).status_code == 302
+    assert Brief.objects.latest("pk").content["cost_max"] == kept

@@ -165,6 +165,21 @@ def test_a_withdrawn_reading_no_longer_counts(cast: Cast) -> None:
     assert FilmReading.objects.current().count() == 47
 
 
+def test_a_reading_corrected_meanwhile_leads_back_to_its_panel_and_changes_nothing(
+    cast: Cast,
+) -> None:
+    old = FilmReading.objects.filter(panel="bonnet").first()
+    data = {"step": "correct", "x_mm": "150", "y_mm": "200", "reason": "slip of the pen"}
+    cast.craft.post(at(cast, "correct", old.pk), {**data, "thickness_um": "505"})
+    again = cast.craft.post(
+        at(cast, "correct", old.pk), {**data, "thickness_um": "605"}, follow=True
+    )
+    assert again.redirect_chain == [(at(cast, "panel", "bonnet"), 302)]
+    assert "corrected or withdrawn already; nothing was changed now" in again.content.decode()
+    assert FilmReading.objects.count() == 49
+    assert not FilmReading.objects.filter(thickness_um=605).exists()
+
+
 @pytest.mark.parametrize("step", ["correct", "withdraw"])
 def test_without_a_reason_nothing_is_corrected(cast: Cast, step: str) -> None:
     old = FilmReading.objects.filter(panel="bonnet").first()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -10,6 +11,9 @@ from django import forms
 from asfound.desk.templatetags.desk import trade
 
 _HOURS, _ZONE = "hours:", "zone:"
+_PERHAPS_THOUSANDS = re.compile(r"[+-]?\d{1,3}(,\d{3}|\.\d\d0)")
+"""7,000 and 7.000 are seven thousand to some and seven to others; a number shown by the form
+itself has no zero at its end."""
 
 
 class LockForm(forms.Form):
@@ -43,11 +47,24 @@ class Limit(forms.FloatField):
             max_value=most,
             required=False,
             widget=forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"}),
+            error_messages={
+                "invalid": "Write a plain number, with no mark for thousands; "
+                "leave it empty for no limit.",
+                "min_value": "A limit cannot be negative; leave it empty for no limit.",
+                "max_value": "The finish goes from 0 to %(limit_value)s.",
+            },
         )
 
     def to_python(self, value: Any) -> Any:
         """Number, or none for no limit."""
-        return super().to_python(value.replace(",", ".") if isinstance(value, str) else value)
+        if not isinstance(value, str):
+            return super().to_python(value)
+        if _PERHAPS_THOUSANDS.fullmatch(value.strip()):
+            raise forms.ValidationError(
+                "“%(value)s” could mean thousands or decimals. Write it without the mark.",
+                params={"value": value.strip()},
+            )
+        return super().to_python(value.replace(",", "."))
 
 
 class BriefForm(forms.Form):

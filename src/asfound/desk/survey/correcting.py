@@ -19,7 +19,14 @@ from asfound.record.models import FilmReading
 def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Page of one reading with its two forms."""
     car = open_car_to_write(request, slug)
-    reading = get_object_or_404(FilmReading.objects.current(), car=car, pk=pk)
+    reading = get_object_or_404(FilmReading, car=car, pk=pk)
+    if not FilmReading.objects.current().filter(pk=pk).exists():
+        messages.warning(
+            request,
+            "That reading was corrected or withdrawn already; nothing was changed now. "
+            "It stands struck through below.",
+        )
+        return redirect("panel", slug, reading.panel)
     step = request.POST.get("step")
     form = CorrectionForm(
         request.POST if step == "correct" else None,

@@ -52,14 +52,18 @@ function markPlace(form) {
   const { x_mm: x, y_mm: y } = form.elements;
   if (x.value === "" || y.value === "") return;
   const { x0, y0, scale } = svg.dataset;
-  const cx = (Number(x.value) - Number(x0)) * Number(scale);
-  const cy = (Number(y.value) - Number(y0)) * Number(scale);
+  const cx = (numberOf(x.value) - Number(x0)) * Number(scale);
+  const cy = (numberOf(y.value) - Number(y0)) * Number(scale);
+  if (!Number.isFinite(cx) || !Number.isFinite(cy)) return;
   const size = svg.viewBox.baseVal.width / 40;
   const mark = document.createElementNS("http://www.w3.org/2000/svg", "path");
   mark.setAttribute("class", "entry-mark");
   mark.setAttribute("d", `M${cx - size} ${cy}h${2 * size}M${cx} ${cy - size}v${2 * size}`);
   svg.append(mark);
 }
+
+// A decimal comma is understood here as it is by the record.
+function numberOf(text) { return Number(text.trim().replace(",", ".")); }
 
 function nextOnEnter(event, form, boxes, i) {
   if (event.key !== "Enter") return;
@@ -126,7 +130,7 @@ async function sendWaiting(form) {
 async function send(entry, form) {
   const body = new URLSearchParams();
   for (const [name, value] of Object.entries(entry.fields)) [].concat(value).forEach((v) => body.append(name, v));
-  const token = form.elements.csrfmiddlewaretoken.value;
+  const token = tokenNow() || form.elements.csrfmiddlewaretoken.value;
   try {
     const answer = await fetch(entry.url, { method: "POST", body, redirect: "manual", headers: { "X-CSRFToken": token, Accept: "application/json" } });
     if (answer.ok) {
@@ -143,6 +147,9 @@ async function send(entry, form) {
     return "later";
   }
 }
+
+// Signing in again in another tab makes a new token: the cookie has it, this page's form does not.
+function tokenNow() { return document.cookie.match(/(?:^|;\s*)csrftoken=([^;]+)/)?.[1]; }
 
 function refresh(form) {
   if (window.htmx) window.htmx.ajax("GET", form.dataset.fragment, { target: "#panel-state", swap: "outerHTML" });
@@ -186,12 +193,18 @@ function drop(entry) {
   showWaiting();
 }
 
+// What was begun meanwhile is not written over; what is put back is kept as a draft at once.
 function putBack(entry) {
+  const boxes = [...form.querySelectorAll("[data-thickness]")];
+  if (boxes.some((box) => box.value)) {
+    say(form, "Keep or clear the numbers in the form first.");
+    return;
+  }
   for (const name of ["spot", "x_mm", "y_mm", "gauge"]) if (form.elements[name]) form.elements[name].value = entry.fields[name] ?? "";
   const numbers = [].concat(entry.fields.thickness_um);
-  form.querySelectorAll("[data-thickness]").forEach((box, i) => { box.value = numbers[i] ?? ""; });
+  boxes.forEach((box, i) => { box.value = numbers[i] ?? ""; });
+  keepDraft(form, boxes);
   drop(entry);
-  markPlace(form);
 }
 
 function draftName(form) { return `asfound.draft:${form.action}`; }
