@@ -164,6 +164,17 @@ def test_a_place_with_a_decimal_comma_is_marked_on_the_panel(
     assert "NaN" not in str(comma)
 
 
+def test_a_piece_on_paper_shows_its_ways_and_no_form(
+    page: Page, car: Car, sign_in, live_server
+) -> None:
+    sign_in("head")
+    page.goto(live_server.url + reverse("piece", args=(car.slug, "brakes")))
+    page.emulate_media(media="print")
+    expect(page.locator(".option-card").first).to_be_visible()
+    expect(page.locator(".choose-line").first).to_be_hidden()
+    expect(page.get_by_label("Why")).to_be_hidden()
+
+
 def test_targets_are_wide_enough_for_a_thumb(page: Page, car: Car, sign_in, live_server) -> None:
     page.set_viewport_size(PHONE)
     sign_in("trimmer")
