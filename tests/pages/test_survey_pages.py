@@ -132,6 +132,7 @@ def test_who_comes_second_is_told_so_and_nothing_is_written(
         ({"thickness_um": ["", "", ""]}, "There is no reading"),
         ({"x_mm": ""}, "x_mm"),
         ({"spot": "B1"}, "150, 200 mm"),
+        ({"x_mm": "-300"}, "off the panel"),
     ],
 )
 def test_a_spot_with_a_fault_is_refused_whole_and_may_be_sent_again(
