@@ -2,6 +2,12 @@
 
 from asfound.record.actions.account import create_account, grant_owner, set_password
 from asfound.record.actions.brief import set_brief
+from asfound.record.actions.draw_sheet import (
+    can_redraw,
+    check_can_redraw,
+    redraw_sheet,
+    start_car,
+)
 from asfound.record.actions.film import (
     add_film_reading,
     correct_film_reading,
@@ -17,13 +23,22 @@ from asfound.record.actions.lock import (
     lock_option,
     release_lock,
 )
+from asfound.record.actions.panel_outline import (
+    add_panel,
+    lawful_outline,
+    move_outline,
+    replace_outline,
+)
 from asfound.record.actions.spot import keep_spot
 from asfound.record.shelf import open_kept_file
 
 __all__ = [
     "add_film_reading",
+    "add_panel",
     "can_lock",
+    "can_redraw",
     "check_can_lock",
+    "check_can_redraw",
     "correct_film_reading",
     "create_account",
     "grant_owner",
@@ -31,11 +46,16 @@ __all__ = [
     "keep_dossier",
     "keep_file",
     "keep_spot",
+    "lawful_outline",
     "load_car",
     "lock_option",
+    "move_outline",
     "open_kept_file",
+    "redraw_sheet",
     "release_lock",
+    "replace_outline",
     "set_brief",
     "set_password",
+    "start_car",
     "withdraw_film_reading",
 ]
