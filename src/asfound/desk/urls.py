@@ -4,6 +4,7 @@ from django.urls import include, path
 
 urlpatterns = [
     path("", include("asfound.desk.account.urls")),
+    path("", include("asfound.desk.sheet.urls")),
     path("", include("asfound.desk.cars.urls")),
     path("cars/<slug:slug>/survey/", include("asfound.desk.survey.urls")),
     path("cars/<slug:slug>/decisions/", include("asfound.desk.decisions.urls")),

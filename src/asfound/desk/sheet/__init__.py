@@ -1,0 +1,1 @@
+"""The unfolded sheet: drawn from a tape, corrected corner by corner, traced over a photograph."""
