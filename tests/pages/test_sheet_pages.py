@@ -73,6 +73,7 @@ def test_four_lengths_and_a_name_begin_a_car(cast: Cast) -> None:
     assert car.panels.filter(panel="roof").exists()
     page = cast.craft.get(f"{answer.url}?whole=1").content.decode()
     assert 'data-panel="roof"' in page
+    assert "Nothing is measured yet. Choose a panel" in page
     entry = Entry.objects.filter(action="draw sheet").get()
     assert entry.after["tape"]["wheelbase_mm"] == 2400
     assert "front_overhang_mm" in entry.after["tape"]["assumed"]

@@ -8,7 +8,7 @@ from math import dist
 import shapely
 from shapely import Polygon
 
-_FLATTEST = 0.012
+_FLATTEST = 0.018
 """A corner stands out from its neighbours by at least this share of the panel's size."""
 _NEAREST = 0.05
 

@@ -58,7 +58,7 @@ class TapeForm(forms.Form):
     """Body form and lengths; when valid, ``panels`` and ``assumed`` stand in the cleaned data."""
 
     form = forms.ChoiceField(
-        label="body form", choices=[(form.value, form.value) for form in BodyForm]
+        label="Body form", choices=[(form.value, form.value) for form in BodyForm]
     )
     separate_wings = forms.BooleanField(
         label="The wings are panels of their own, with a running board between them",
@@ -138,7 +138,7 @@ class IdentityForm(forms.Form):
     )
     body_style = CheckedField(
         TABLES["car"].column("body_style"),
-        label="body style",
+        label="Body style",
         required=False,
         help_text="Empty: the body form above.",
     )

@@ -13,11 +13,11 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods
 
-from asfound.base import AsfoundError, InputError
+from asfound.base import InputError
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.sheet.areas import Areas, areas
 from asfound.desk.sheet.bench import bench_svg
-from asfound.dossier.figures import sheet_svg
+from asfound.desk.sheet.drawing import drawing_svg
 from asfound.record.actions import can_redraw, move_outline
 from asfound.record.convert.stored import folder_of
 from asfound.record.models import Car, FilmReading, Panel
@@ -47,23 +47,13 @@ def outlines(request: HttpRequest, slug: str) -> HttpResponse:
     """Page of all outlines with their areas; each leads to its own page."""
     car = open_car_to_write(request, slug)
     drawn = list(car.panels.all())
-    try:
-        sheet = sheet_svg(
-            folder_of(car),
-            None,
-            links=lambda name: reverse("outline", args=(slug, name)),
-            numbered=False,
-        )
-        fault = ""
-    except AsfoundError as error:
-        sheet, fault = "", str(error)
+    sheet = drawing_svg(folder_of(car), links=lambda name: reverse("outline", args=(slug, name)))
     return show(
         request,
         "sheet/outlines.html",
         car=car,
         room="survey",
         sheet=sheet if drawn else "",
-        fault=fault,
         areas=_areas(drawn),
         may_redraw=can_redraw(car),
     )

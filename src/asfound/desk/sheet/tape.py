@@ -14,9 +14,9 @@ from asfound.base import InputError
 from asfound.desk.access import open_car_to_write, refuse_readers, show
 from asfound.desk.sheet.areas import areas
 from asfound.desk.sheet.diagram import diagram_svg
+from asfound.desk.sheet.drawing import drawing_svg
 from asfound.desk.sheet.forms import IdentityForm, TapeForm
 from asfound.desk.sheet.lengths import LABELS
-from asfound.dossier.figures import sheet_svg
 from asfound.record.actions import check_can_redraw, redraw_sheet, start_car
 from asfound.record.convert.sheet import panels_sheet
 from asfound.record.faults import InputFaultsError
@@ -105,6 +105,7 @@ def _drawn(tape: TapeForm) -> dict[str, Any]:
     taken = tape.taken() if tape.is_bound else {}
     context: dict[str, Any] = {
         "diagram": diagram_svg(tape.body, taken, separate_wings=tape.has_separate_wings),
+        "further_open": any(tape.data.get(f.name) for f in tape.further),
         "to_measure": [LABELS[f.name] for f in tape.needed if f.name not in taken],
         "wrong": [e for f, es in tape.errors.items() for e in es if not _is_empty(tape, f)],
     }
@@ -114,7 +115,7 @@ def _drawn(tape: TapeForm) -> dict[str, Any]:
     folder = CarFolder(sheets={"panels": panels_sheet(panels)})
     return {
         **context,
-        "sheet": sheet_svg(folder, None),
+        "sheet": drawing_svg(folder),
         "assumed": [LABELS[name] for name in tape.cleaned_data["assumed"]],
         "areas": areas((p.panel, p.view, p.area_m2) for p in panels),
     }

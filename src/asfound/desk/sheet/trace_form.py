@@ -52,12 +52,12 @@ class TraceForm(forms.Form):
         error_messages={"required": "The places of the taped points are not given."}
     )
     trace_px = PointsField(error_messages={"required": "The panel's edge is not traced yet."})
-    replaces = forms.ChoiceField(label="this is", required=False)
-    panel = forms.CharField(label="name of the new panel", required=False, max_length=80)
-    view = forms.ChoiceField(label="seen from", choices=_choices(VIEWS))
-    section = forms.ChoiceField(label="part of the car", choices=_choices(SECTIONS))
+    replaces = forms.ChoiceField(label="This is", required=False)
+    panel = forms.CharField(label="Its name", required=False, max_length=80)
+    view = forms.ChoiceField(label="Seen from", choices=_choices(VIEWS))
+    section = forms.ChoiceField(label="Part of the car", choices=_choices(SECTIONS))
     substrate = forms.ChoiceField(
-        label="metal", choices=_choices(SUBSTRATES), initial="unknown", required=False
+        label="Metal", choices=_choices(SUBSTRATES), initial="unknown", required=False
     )
 
     def __init__(self, *args: Any, free: list[str], **options: Any) -> None:

@@ -21,6 +21,7 @@ from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.weigh import SCALE
 
+_NOTHING_YET = "Nothing is measured yet. Choose a panel, tap a place on it and type its readings."
 SPOTS_SHOWN = 600
 """Twice what a thorough survey of one car takes; the file has them all."""
 
@@ -54,6 +55,8 @@ def survey_map(request: HttpRequest, slug: str) -> HttpResponse:
 
 def _map_or_refusal(car: Car, folder: CarFolder) -> dict[str, Any]:
     """The reading of the finish on its sheet; what cannot be made says why."""
+    if not len(folder.sheet("film")):
+        return {"shown": True, "refusal": _NOTHING_YET, "sheet": _bare_sheet(car, folder)}
     try:
         reading = film_reading(folder)
     except AsfoundError as error:
