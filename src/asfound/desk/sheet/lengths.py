@@ -91,8 +91,8 @@ LENGTHS = (
     Length(
         letter="I",
         name="boot_mm",
-        label="boot lid",
-        hold="Along the middle; of a pick-up, the bed.",
+        label="boot lid or bed",
+        hold="Along the middle, edge to edge.",
         least_mm=100,
         most_mm=4000,
     ),
