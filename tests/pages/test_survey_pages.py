@@ -124,6 +124,14 @@ def test_who_comes_second_is_told_so_and_nothing_is_written(
     assert "Nothing was written" in answer.content.decode()
 
 
+def test_a_spot_entered_at_the_car_says_who_and_when(cast: Cast) -> None:
+    day = timezone.now().date()
+    cast.craft.post(at(cast, "panel", "bonnet"), spot(), headers=SCRIPT)
+    reading = FilmReading.objects.latest("pk")
+    assert reading.by == reading.entered_by.get_username()
+    assert reading.taken_at[:10] in {day.isoformat(), timezone.now().date().isoformat()}
+
+
 @pytest.mark.parametrize(
     ("changes", "words"),
     [

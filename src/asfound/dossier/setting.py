@@ -16,7 +16,7 @@ import typst
 from asfound.dossier.files import Attached
 
 _TEMPLATE = "template"
-_MAIN = "dossier.typ"
+_MAIN, _DATA = "dossier.typ", "dossier-data.json"
 _ASCII = 0x7F
 _FAR = 0x2E80  # from here on: ideographs, their marks, and pictures
 
@@ -42,16 +42,18 @@ def set_pdf(
     SettingError
         If the template warns; a missing face is only a warning to the setter.
     """
-    told = {"data": json.dumps({**data, "spelled": False}, ensure_ascii=False), **figures}
+    lacking: set[str] = set()
     while True:
+        content = json.dumps({**data, "spelled": bool(lacking)}, ensure_ascii=False)
+        told = {_DATA: _spell(content, lacking)}
+        told |= {name: _spell(svg, lacking) for name, svg in figures.items()}
         try:
             return _compile(told, attached=attached, made_on=made_on)
         except typst.TypstError as error:
-            lacking = _lacking(error, told)
-            if not lacking:
+            more = _lacking(error, told)
+            if not more:
                 raise
-            told = {name: _spell(text, lacking) for name, text in told.items()}
-            told["data"] = told["data"].replace('"spelled": false', '"spelled": true')
+            lacking |= more
 
 
 def _compile(told: Mapping[str, str], *, attached: tuple[Attached, ...], made_on: date) -> bytes:
@@ -91,8 +93,7 @@ def _lay_out(root: Path, told: Mapping[str, str], attached: tuple[Attached, ...]
     for part in resources.files("asfound.dossier").joinpath(_TEMPLATE).iterdir():
         (root / part.name).write_bytes(part.read_bytes())
     for name, text in told.items():
-        place = "dossier-data.json" if name == "data" else name
-        (root / place).write_text(text, encoding="utf-8")
+        (root / name).write_text(text, encoding="utf-8")
     # The name inside the PDF is the path from the main file: no folder, or the sums do not check.
     for file in attached:
         (root / file.name).write_bytes(file.data)

@@ -8,7 +8,6 @@ from django.utils import timezone
 
 from asfound.base import InputError
 from asfound.record.actions import (
-    add_film_reading,
     correct_film_reading,
     import_film_rows,
     lock_option,
@@ -102,15 +101,6 @@ def test_one_bad_row_stops_the_whole_import(car: Car, bad):
         import_film_rows(car=car, rows=[_row("roof", "151"), bad], by=None)
     assert car.film_readings.count() == 3
     assert Entry.objects.count() == lines
-
-
-def test_a_reading_taken_at_the_car_says_who_and_when(car: Car, head: Person):
-    reading = add_film_reading(
-        car=car, panel="roof", spot="R2", x_mm=1, y_mm=2, thickness_um=148, by=head.user
-    )
-    assert (reading.by, reading.entered_by) == ("head", head.user)
-    assert reading.taken_at.startswith("20")
-    assert folder_of(car).sheet("film").rows[-1][4] == "148"
 
 
 def test_an_owner_writes_no_reading(car: Car, owner: Person):

@@ -10,11 +10,12 @@ from django.views.decorators.http import require_GET
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, show
 from asfound.desk.decisions.tallies import tallies
+from asfound.desk.survey.finish import read_finish
 from asfound.desk.survey.lines import level_u95_um, panel_lines
 from asfound.dossier.figures import sheet_svg
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import choice_result, film_reading
+from asfound.record.derived import choice_result
 from asfound.weigh import SCALE
 
 
@@ -25,7 +26,7 @@ def finish(request: HttpRequest, slug: str) -> HttpResponse:
     car = open_car(request, slug)
     folder = folder_of(car)
     try:
-        reading = film_reading(folder)
+        reading = read_finish(folder)
         sheet = sheet_svg(
             folder,
             reading,

@@ -14,6 +14,7 @@ from django.views.decorators.http import require_http_methods
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.survey.entering import enter_spot
+from asfound.desk.survey.finish import read_finish
 from asfound.desk.survey.forms import SpotForm
 from asfound.desk.survey.lines import panel_line
 from asfound.desk.survey.readings import SHOWN, next_spot, reading_line, spot_lines
@@ -21,7 +22,6 @@ from asfound.dossier.figures import panel_svg
 from asfound.measure.film import FilmReading
 from asfound.record.convert.film import panels_of
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import film_reading
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
@@ -143,7 +143,7 @@ def _state(car: Car, folder: CarFolder, here: Here) -> dict[str, Any]:
         "scale": SCALE,
     }
     try:
-        reading = film_reading(folder)
+        reading = read_finish(folder)
     except AsfoundError as error:
         figure = panel_svg(folder, None, here.panel)
         return {**context, "refusal": str(error), "figure": figure}

@@ -12,16 +12,15 @@ from django.views.decorators.http import require_GET
 
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, show, wants_whole
+from asfound.desk.survey.finish import read_finish
 from asfound.desk.survey.lines import level_u95_um, panel_lines, spot_lines
 from asfound.dossier.figures import sheet_svg
 from asfound.measure.film import FilmReading
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import film_reading
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.weigh import SCALE
 
-_NOTHING_YET = "Nothing is measured yet. Choose a panel, tap a place on it and type its readings."
 SPOTS_SHOWN = 600
 """Twice what a thorough survey of one car takes; the file has them all."""
 
@@ -55,10 +54,8 @@ def survey_map(request: HttpRequest, slug: str) -> HttpResponse:
 
 def _map_or_refusal(car: Car, folder: CarFolder) -> dict[str, Any]:
     """The reading of the finish on its sheet; what cannot be made says why."""
-    if not len(folder.sheet("film")):
-        return {"shown": True, "refusal": _NOTHING_YET, "sheet": _bare_sheet(car, folder)}
     try:
-        reading = film_reading(folder)
+        reading = read_finish(folder)
     except AsfoundError as error:
         return {"shown": True, "refusal": str(error), "sheet": _bare_sheet(car, folder)}
     try:

@@ -9,13 +9,11 @@ from asfound.record.actions.draw_sheet import (
     start_car,
 )
 from asfound.record.actions.film import (
-    add_film_reading,
     correct_film_reading,
     import_film_rows,
     withdraw_film_reading,
 )
 from asfound.record.actions.keep_dossier import keep_dossier
-from asfound.record.actions.keep_file import keep_file
 from asfound.record.actions.load import load_car
 from asfound.record.actions.lock import (
     can_lock,
@@ -33,7 +31,6 @@ from asfound.record.actions.spot import keep_spot
 from asfound.record.shelf import open_kept_file
 
 __all__ = [
-    "add_film_reading",
     "add_panel",
     "can_lock",
     "can_redraw",
@@ -44,7 +41,6 @@ __all__ = [
     "grant_owner",
     "import_film_rows",
     "keep_dossier",
-    "keep_file",
     "keep_spot",
     "lawful_outline",
     "load_car",

@@ -15,7 +15,6 @@ from asfound.base import InputError
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.convert.stored import store_rows
-from asfound.record.convert.stored_cells import shortest
 from asfound.record.folder import Row
 from asfound.record.log import write_entry
 from asfound.record.models import Car, FilmReading
@@ -63,34 +62,6 @@ def import_film_rows(*, car: Car, rows: Iterable[Mapping[str, str]], by: Any) ->
     return Imported(
         readings_n=len(cells), spots_n=len(spots), panels_n=len({panel for panel, _ in spots})
     )
-
-
-def add_film_reading(
-    *,
-    car: Car,
-    panel: str,
-    spot: str,
-    x_mm: float,
-    y_mm: float,
-    thickness_um: float,
-    by: Any,
-    gauge: str = "",
-    taken_at: str = "",
-) -> FilmReading:
-    """Reading that was taken at the car; without ``taken_at`` it was taken now."""
-    row = {
-        "panel": panel,
-        "spot": spot,
-        "x_mm": shortest(x_mm),
-        "y_mm": shortest(y_mm),
-        "thickness_um": shortest(thickness_um),
-        "gauge": gauge,
-        "taken_at": taken_at or timezone.localtime().isoformat(timespec="seconds"),
-        "by": "" if by is None else by.get_username(),
-    }
-    with transaction.atomic():
-        import_film_rows(car=car, rows=[row], by=by)
-        return car.film_readings.latest("pk")
 
 
 @transaction.atomic
