@@ -7,7 +7,7 @@ import random
 import numpy as np
 import pytest
 from benchmarks.cars import make_car
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely import affinity
 
@@ -23,7 +23,7 @@ from asfound.measure.film import (
 from asfound.measure.gauge import gauge_line
 from asfound.measure.line import fit_line
 
-few = settings(max_examples=6, deadline=None)
+few = settings(max_examples=6, deadline=None, derandomize=True)
 
 
 def answers(reading: FilmReading) -> list[float]:
@@ -48,6 +48,7 @@ def test_the_order_of_rows_does_not_matter(seed: int, shuffle: random.Random) ->
 
 @few
 @given(seed=st.integers(0, 10_000))
+@example(seed=1887)  # bands that reach one half in one piece only
 def test_everything_told_is_within_its_bounds(seed: int) -> None:
     survey = make_car(seed, panels_n=4, touched=0.5).survey
     outlines = {p.panel: p.outline for p in survey.panels}

@@ -138,7 +138,7 @@ def outline_works(sheet: Sheet, drawn: Map, data: Data) -> tuple[LaterWorkArea, 
         for piece in outline_above(sheet, values):
             inside = sheet.inside_of(piece)
             kind = 2 if thin else _main_kind(drawn, data, piece, inside)
-            most = float(values[inside].max()) if inside.any() else float(values.max())
+            most = float(values[inside].max())
             areas.append(LaterWorkArea(kind=KINDS[kind], probability=min(most, 1.0), outline=piece))
     return tuple(areas)
 

@@ -41,8 +41,9 @@ class Sheet:
         return out
 
     def inside_of(self, piece: Polygon) -> NDArray[np.bool_]:
-        """Which nodes (m,) lie inside ``piece``."""
-        return np.asarray(shapely.contains_xy(piece, *self.points_mm.T))
+        """Which nodes (m,) lie inside ``piece`` or on its edge."""
+        hair_mm = float(self.x_mm[1] - self.x_mm[0]) / 100
+        return np.asarray(shapely.contains_xy(piece.buffer(hair_mm), *self.points_mm.T))
 
 
 def make_sheet(outline: Polygon) -> Sheet:
@@ -68,11 +69,12 @@ def outline_above(
 
     Notes
     -----
-    Nothing is drawn where no node reaches one half. The field is carried on beyond the outline
+    No piece is drawn in which no node passes one half. The field is carried on beyond the outline
     by its nearest value, contoured, and clipped to the outline; pieces smaller than 4 cm² are
     left out.
     """
-    if values.size == 0 or float(values.max()) <= max(threshold, 0.5):
+    least = max(threshold, 0.5)
+    if values.size == 0 or float(values.max()) <= least:
         return []
     field = _carried_on(sheet, values)
     x, y = _padded(sheet.x_mm), _padded(sheet.y_mm)
@@ -83,7 +85,8 @@ def outline_above(
     points, offsets = filled
     raw = [_polygon(p, o) for p, o in zip(points, offsets, strict=True)]
     whole = shapely.union_all([shapely.make_valid(piece) for piece in raw])
-    return _pieces(whole.intersection(sheet.outline))
+    pieces = _pieces(whole.intersection(sheet.outline))
+    return [piece for piece in pieces if values[sheet.inside_of(piece)].max(initial=0.0) > least]
 
 
 def _polygon(points: NDArray[np.float64], offsets: NDArray[np.uint32]) -> Polygon:
