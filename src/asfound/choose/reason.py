@@ -12,6 +12,8 @@ from asfound.choose.requirement import number
 from asfound.choose.swap import Swap
 
 NEVER = "never within this brief"
+LEAST_SHARE = 0.001
+"""The least share of the car that is told in figures."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,14 +25,18 @@ class Reason:
 
 
 def percent(share: float) -> str:
-    """A share of the car's fabric in per cent, with at least two telling digits.
+    """A share of the car's fabric in per cent: two telling digits, tenths at the finest.
+
+    What an option keeps is judged by eye, so a thousandth of the car is no finding.
 
     Examples
     --------
     >>> percent(0.0123), percent(0.25), percent(0.0000123)
-    ('1.2 %', '25 %', '0.0012 %')
+    ('1.2 %', '25 %', 'less than 0.1 %')
     """
-    return f"{float(f'{share * 100:.2g}'):.10f}".rstrip("0").rstrip(".") + " %"
+    if 0 < share < LEAST_SHARE:
+        return f"less than {LEAST_SHARE:.1%}".replace("%", " %")
+    return f"{float(f'{share * 100:.2g}'):.1f}".removesuffix(".0") + " %"
 
 
 def forced(problem: Problem, subject: Subject, options: list[Option]) -> Reason | None:
@@ -124,5 +130,7 @@ def _by_weight(subject: Subject, mine: Option, other: Option, lost: Fraction) ->
         return f"not by its own weight, even at 0; the nearest is '{other.option}'"
     verb = "falls below" if difference > 0 else "rises above"
     now = number(subject.weight)
-    at = number(round(float(crossing), 2))
+    at = number(float(f"{float(crossing):.3g}"))
+    if at == now:
+        return f"to '{other.option}' as soon as its weight {verb} {now}, where it stands now"
     return f"to '{other.option}' when its weight {verb} {at} (now {now})"
