@@ -265,3 +265,22 @@ def test_pages_lead_to_the_sheet(cast: Cast) -> None:
     assert reverse("new-car") not in cast.owner.get(reverse("cars")).content.decode()
     survey = cast.head.get(reverse("survey", args=(cast.car.slug,))).content.decode()
     assert reverse("outlines", args=(cast.car.slug,)) in survey
+
+
+@pytest.mark.parametrize(
+    ("form", "named"),
+    [
+        ("saloon", {"boot lid"}),
+        ("open two-seater", {"boot lid"}),
+        ("pick-up", {"bed"}),
+        ("estate", set()),
+        ("van", set()),
+    ],
+)
+def test_what_is_assumed_goes_by_the_name_it_has_on_that_body(
+    cast: Cast, form: str, named: set[str]
+) -> None:
+    answer = cast.head.post(reverse("new-car"), {**TAPE, "form": form}, headers=HTMX)
+    told = answer.content.decode().split("nobody taped it:")[1].split("</b>")[0]
+    words = {word.strip() for word in told.removeprefix(" <b>").split(",")}
+    assert words & {"boot lid", "bed", "boot lid or bed"} == named

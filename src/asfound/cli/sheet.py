@@ -64,7 +64,14 @@ def sheet(
     write_folder(CarFolder(sheets=sheets), folder)
     assumed = complete(body, tape, separate_wings=separate_wings).assumed
     if assumed:
-        names = (name.removesuffix("_mm").replace("_", " ") for name in assumed)
-        say(f"assumed, for nobody taped it: {', '.join(names)}")
+        said = (_in_words(name, body) for name in assumed)
+        say(f"assumed, for nobody taped it: {', '.join(said)}")
     areas = ((p.panel, p.view, f"{p.area_m2:.2f}") for p in panels)
     click.echo(table(("panel", "view", "m²"), areas, align="llr"))
+
+
+def _in_words(name: str, body: BodyForm) -> str:
+    """Length as people say it; of a pick-up the length behind the cab is its bed's."""
+    if name == "boot_mm":
+        return "bed" if body.load_bed else "boot lid"
+    return name.removesuffix("_mm").replace("_", " ")

@@ -48,3 +48,11 @@ def test_lengths_that_contradict_are_refused_and_nothing_is_written(
     assert code("sheet", str(place), "--form", "van", *tape) == 3
     assert "length_mm" in capsys.readouterr().err
     assert not place.exists()
+
+
+@pytest.mark.parametrize(("form", "named"), [("coupé", "boot lid"), ("pick-up", "bed")])
+def test_the_length_behind_is_a_lid_or_a_bed(
+    form: str, named: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert code("sheet", str(tmp_path / "car"), "--form", form, *TAPE) == 0
+    assert named in capsys.readouterr().err.split("nobody taped it: ")[1].split(", ")

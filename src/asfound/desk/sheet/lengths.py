@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from asfound.measure.sheet import BodyForm
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Length:
@@ -138,6 +140,13 @@ LENGTHS = (
     ),
 )
 LABELS = {length.name: length.label for length in LENGTHS}
+
+
+def label_on(form: BodyForm, name: str) -> str:
+    """Label of a length on a body of that form, which has a boot lid or a bed and not both."""
+    if name == "boot_mm":
+        return "bed" if form.load_bed else "boot lid"
+    return LABELS[name]
 
 
 def in_words(text: str) -> str:

@@ -16,7 +16,7 @@ from asfound.desk.sheet.areas import areas
 from asfound.desk.sheet.diagram import diagram_svg
 from asfound.desk.sheet.drawing import drawing_svg
 from asfound.desk.sheet.forms import IdentityForm, TapeForm
-from asfound.desk.sheet.lengths import LABELS
+from asfound.desk.sheet.lengths import LABELS, label_on
 from asfound.record.actions import check_can_redraw, redraw_sheet, start_car
 from asfound.record.convert.sheet import panels_sheet
 from asfound.record.faults import InputFaultsError
@@ -116,7 +116,7 @@ def _drawn(tape: TapeForm) -> dict[str, Any]:
     return {
         **context,
         "sheet": drawing_svg(folder),
-        "assumed": [LABELS[name] for name in tape.cleaned_data["assumed"]],
+        "assumed": [label_on(tape.body, name) for name in tape.cleaned_data["assumed"]],
         "areas": areas((p.panel, p.view, p.area_m2) for p in panels),
     }
 
