@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -107,3 +108,48 @@ def test_bands_disagree_and_say_so() -> None:
     assert any(b.about == "repainted" for b in by_hand)
     assert all(b.source and b.low_um < b.high_um for b in BANDS)
     assert "disagree" in DISAGREE
+
+
+def test_a_band_speaks_of_its_years_and_marque_and_of_what_is_not_known() -> None:
+    by_hand = next(b for b in BANDS if b.era == "1960s, finished by hand")
+    fits = [
+        by_hand.fits(first_year=a, last_year=b, marque="Orvelle")
+        for a, b in [(1962, 1962), (1958, 1960), (1958, 1959), (1970, None), (None, None)]
+    ]
+    assert fits == [True, True, False, False, True]
+    ours = replace(by_hand, marque="Orvelle")
+    met = [
+        ours.fits(first_year=1962, last_year=1962, marque=m) for m in (" orvelle", "Selvany", "")
+    ]
+    assert met == [True, False, True]
+
+
+@pytest.mark.parametrize(
+    ("band_um", "level_um", "words", "place"),
+    [
+        ((500, 600), 548.0, "500 to 600 µm", "in it"),
+        ((500, 600), 450.0, "500 to 600 µm", "below it"),
+        ((0, 180), 548.0, "at most 180 µm", "above it"),
+        ((300, math.inf), 548.0, "more than 300 µm", "in it"),
+    ],
+)
+def test_a_band_in_words(
+    band_um: tuple[float, float], level_um: float, words: str, place: str
+) -> None:
+    band = replace(BANDS[0], low_um=band_um[0], high_um=band_um[1])
+    assert (band.words, band.place_of(level_um)) == (words, place)
+
+
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        ({"low_um": 200, "high_um": 100}, "more at its high end"),
+        ({"low_um": -1.0}, "zero or more"),
+        ({"low_um": math.nan}, "zero or more"),
+        ({"source": " "}, "who says so"),
+        ({"first_year": 1970, "last_year": 1960}, "the earlier year first"),
+    ],
+)
+def test_a_band_that_cannot_be_is_refused(changed: dict, words: str) -> None:
+    with pytest.raises(InputError, match=words):
+        replace(BANDS[0], **changed)

@@ -58,7 +58,7 @@ def expected_film(
     spreads are integrated over a grid of equally likely prior values weighted by the marginal
     likelihood, so that two cars do not pretend to know them. The interval is that of a normal
     with the mixture's mean and variance; it covers a new car's own level, not a gauge reading.
-    The expectation is a context beside a reading, never evidence that a finish is original.
+    The expectation stands beside a reading; by itself it is evidence neither for nor against.
 
     References
     ----------
