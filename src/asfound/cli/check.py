@@ -6,9 +6,10 @@ from pathlib import Path
 
 import click
 
-from asfound.cli.app import app
+from asfound.cli.app import app, say
 from asfound.cli.show import folder_argument, table
 from asfound.exchange import read_folder
+from asfound.exchange.pictures import PHOTO_FOLDER
 from asfound.record.tables import TABLES
 
 
@@ -21,4 +22,6 @@ def check(folder: Path) -> None:
     rows += [("brief.json", "1")] if car.brief is not None else []
     rows += [("lift.json", "1")] if car.lift is not None else []
     rows += [("photos/", str(len(car.files)))] if car.files else []
+    if len(car.sheet("photos")) and not (folder / PHOTO_FOLDER).is_dir():
+        say("photos.csv was not compared: there is no folder photos/ here")
     click.echo(f"{car.name}: no fault found\n{table(('file', 'rows'), rows, align='lr')}")

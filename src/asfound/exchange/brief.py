@@ -6,20 +6,80 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from asfound.exchange.nearest import nearest
 from asfound.record.faults import Fault
+from asfound.record.folder import Sheet
+from asfound.record.tables import TABLES
 
 FILE = "brief.json"
+KEYS = ("name", "cost_max", "hours_max", "min_grade", "note")
+_LIKE_A_KEY = 0.6
+"""Likeness from which an unknown key is taken for one of the few that count."""
 
 
 def check_brief(content: Mapping[str, Any] | None, faults: list[Fault]) -> Mapping[str, Any] | None:
     """The brief unchanged; what is wrong with it is added to ``faults``."""
     if content is None:
         return None
+    faults += _unknown_keys(content)
     faults += _not_text(content)
     faults += _not_limit("cost_max", content.get("cost_max"))
     faults += _not_limits(content, "hours_max", most=math.inf)
     faults += _not_limits(content, "min_grade", most=5)
     return content
+
+
+def check_brief_names(content: Mapping[str, Any], sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
+    """Faults of limits on a trade or zone that is a slip of one in the tables.
+
+    A limit on what the tables do not have binds nothing and is no fault by itself.
+    """
+    options, subjects = sheets.get("options"), sheets.get("subjects")
+    if options is not None:
+        prefix = TABLES["options"].prefix
+        trades = [c.removeprefix(prefix) for c in options.columns if c.startswith(prefix)]
+        yield from _slips(content, "hours_max", trades, "options.csv")
+    if subjects is not None:
+        zones = dict.fromkeys(row.text("zone") for row in subjects if row.text("zone"))
+        yield from _slips(content, "min_grade", list(zones), "subjects.csv")
+
+
+def _slips(content: Mapping[str, Any], key: str, known: list[str], file: str) -> Iterator[Fault]:
+    limits = content.get(key)
+    if not isinstance(limits, dict):
+        return
+    for name in limits:
+        meant = "" if name in known else nearest(name, known)
+        if meant and meant not in limits:
+            yield _fault(
+                f"{key}: {name}",
+                limits[name],
+                f"{file} has no {name!r}; it has {', '.join(known)}",
+                f"Write {meant!r} if that is meant.",
+            )
+
+
+def _unknown_keys(content: Mapping[str, Any]) -> Iterator[Fault]:
+    """A limit under a name that nobody reads would bind nothing; other remarks are kept."""
+    for key, value in content.items():
+        if key in KEYS:
+            continue
+        meant = nearest(key, KEYS, least=_LIKE_A_KEY)
+        if meant or _could_be_limit(value):
+            yield _fault(
+                key,
+                value,
+                f"the brief has no key {key!r}; it has {', '.join(KEYS)}",
+                f"Write {meant!r} if that is meant, or put remarks into 'note'."
+                if meant
+                else "Use one of these keys, or put it as words into 'note'.",
+            )
+
+
+def _could_be_limit(value: object) -> bool:
+    if isinstance(value, dict):
+        return any(map(_could_be_limit, value.values()))
+    return isinstance(value, int | float) and not isinstance(value, bool)
 
 
 def _not_text(content: Mapping[str, Any]) -> Iterator[Fault]:

@@ -8,7 +8,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, NoReturn
 
-from asfound.exchange.brief import check_brief
+from asfound.exchange.brief import check_brief, check_brief_names
+from asfound.exchange.pictures import PHOTO_FOLDER, check_photos
 from asfound.exchange.rules import check_across
 from asfound.exchange.sheet import read_sheet
 from asfound.record.as_files import PACKAGE_FILE
@@ -18,8 +19,6 @@ from asfound.record.tables import TABLES
 
 MAX_TABLE_BYTES = 20_000_000
 """A workshop's largest table is some 3,000 parts: a tenth of this."""
-
-PHOTO_FOLDER = "photos"
 
 
 def read_folder(path: Path) -> CarFolder:
@@ -54,6 +53,9 @@ def read_folder(path: Path) -> CarFolder:
             "Put at least one table into it, for example car.csv, panels.csv or film.csv.",
         )
     faults += check_across(sheets)
+    faults += check_brief_names(brief or {}, sheets)
+    files = _kept_files(path)
+    faults += check_photos(sheets, files, has_folder=(path / PHOTO_FOLDER).is_dir())
     if faults:
         raise InputFaultsError(tuple(faults))
     return CarFolder(
@@ -61,7 +63,7 @@ def read_folder(path: Path) -> CarFolder:
         brief=brief,
         lift=lift,
         package={k: v for k, v in (package or {}).items() if k not in ("resources", "profile")},
-        files=_kept_files(path),
+        files=files,
     )
 
 

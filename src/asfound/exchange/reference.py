@@ -29,11 +29,14 @@ _TAIL = """
 ## `brief.json`
 
 `{"name", "cost_max", "hours_max": {trade: hours}, "min_grade": {zone: grade}, "note"}`; null or
-absent means no limit.
+absent means no limit. A limit under another key is a fault; other keys are kept and given back.
+A trade or zone that is nearly one of `options.csv` or `subjects.csv` is a fault.
 
 ## `lift.json`, `photos/`
 
-Kept and given back as they came.
+Kept and given back as they came. Where there is a folder `photos/`, each row of `photos.csv`
+names a file in it, with or without `photos/` before it, and has that file's SHA-256. A photograph
+without a row is kept.
 """
 
 

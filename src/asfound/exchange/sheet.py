@@ -140,7 +140,7 @@ def _count_faults(numbers: list[int], met: Met) -> Iterator[Fault]:
 
 def _key_faults(numbers: list[int], rows: list[tuple[str, ...]], met: Met) -> Iterator[Fault]:
     seen: dict[tuple[str, ...], int] = {}
-    key = [met.columns.index(name) for name in met.table.key]
+    key = [met.columns.index(name) for name in met.table.key if name in met.columns]
     one_of = [met.columns.index(name) for name in met.table.one_of if name in met.columns]
     for number, row in zip(numbers, rows, strict=True):
         if one_of and not any(row[i] for i in one_of):
