@@ -73,7 +73,7 @@ def _some(names: list[str]) -> st.SearchStrategy[list[str]]:
 
 
 def _key(table: Table, columns: tuple[str, ...]):
-    places = [columns.index(name) for name in table.key]
+    places = [columns.index(name) for name in table.key if name in columns]
     return (lambda row: tuple(row[i] for i in places)) if places else None
 
 

@@ -9,6 +9,7 @@ from django.core.exceptions import PermissionDenied
 from asfound.base import InputError
 from asfound.measure.sheet import BodyForm, SheetPanel, TapeMeasurements, unfolded_sheet
 from asfound.record.actions import (
+    add_observations,
     add_panel,
     can_redraw,
     lawful_outline,
@@ -21,7 +22,7 @@ from asfound.record.actions import (
 from asfound.record.convert.stored import folder_of
 from asfound.record.faults import InputFaultsError
 from asfound.record.log import first_broken_entry
-from asfound.record.models import Car, Entry, KeptSheet, Person
+from asfound.record.models import Car, Entry, Person
 
 TAPE = {"wheelbase_mm": 2400, "length_mm": 3900, "width_mm": 1500, "height_mm": 1400}
 IDENTITY = {"marque": "Selvany", "model": "Orla", "body_style": "van", "built": "1958~", "note": ""}
@@ -79,9 +80,8 @@ def test_a_sheet_with_readings_stays_until_none_counts(car: Car, head: Person) -
 
 def test_a_colour_reading_holds_the_sheet_too(head: Person) -> None:
     car = start_car(identity=IDENTITY, panels=drawn(), tape=TAPE, by=head.user)
-    car.heads = {**car.heads, "colour": ["panel", "x_mm"]}
-    car.save()
-    KeptSheet.objects.create(car=car, table="colour", rows=[["roof", "5"]])
+    rows = [{"panel": "roof", "x_mm": "5"}]
+    add_observations(car=car, table="colour", rows=rows, by=head.user)
     assert not can_redraw(car)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from asfound.record.models import FilmReading
 
@@ -79,8 +80,9 @@ def reading_line(reading: FilmReading) -> ReadingLine:
 
 
 def _fate(reading: FilmReading) -> str:
-    if reading.superseded_by is not None:
-        return f"corrected to {reading.superseded_by.thickness_um:g} µm: {reading.reason}"
+    corrected: Any = reading.superseded_by
+    if corrected is not None:
+        return f"corrected to {corrected.thickness_um:g} µm: {reading.reason}"
     if reading.withdrawn_at is not None:
         return f"withdrawn: {reading.reason}"
     return ""

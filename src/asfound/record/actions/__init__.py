@@ -21,22 +21,31 @@ from asfound.record.actions.lock import (
     lock_option,
     release_lock,
 )
+from asfound.record.actions.observation import (
+    add_observations,
+    correct_observation,
+    withdraw_observation,
+)
 from asfound.record.actions.panel_outline import (
     add_panel,
     lawful_outline,
     move_outline,
     replace_outline,
 )
+from asfound.record.actions.small_sheet import EDITED_WHOLE, set_sheet, sheet_rows
 from asfound.record.actions.spot import keep_spot
 from asfound.record.shelf import open_kept_file
 
 __all__ = [
+    "EDITED_WHOLE",
+    "add_observations",
     "add_panel",
     "can_lock",
     "can_redraw",
     "check_can_lock",
     "check_can_redraw",
     "correct_film_reading",
+    "correct_observation",
     "create_account",
     "grant_owner",
     "import_film_rows",
@@ -52,6 +61,9 @@ __all__ = [
     "replace_outline",
     "set_brief",
     "set_password",
+    "set_sheet",
+    "sheet_rows",
     "start_car",
     "withdraw_film_reading",
+    "withdraw_observation",
 ]

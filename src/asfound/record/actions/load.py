@@ -75,7 +75,8 @@ def _clear(car: Car, by: Any) -> dict[str, Any]:
     """Tables as they were; what people observed and decided stays, and counts no longer."""
     was = folder_of(car)
     now = timezone.now()
-    car.film_readings.current().update(withdrawn_at=now, withdrawn_by=by, reason=_REPLACED)
+    for observed in (car.film_readings, car.observations):
+        observed.current().update(withdrawn_at=now, withdrawn_by=by, reason=_REPLACED)
     car.decisions.current().update(withdrawn_at=now, withdrawn_by=by, withdrawn_reason=_REPLACED)
     for model in ROWS.values():
         if model is not FilmReading:

@@ -16,6 +16,7 @@ from asfound.record.models import (
     Decision,
     FilmReading,
     KeptSheet,
+    Observation,
     Option,
     OptionLink,
     Panel,
@@ -23,6 +24,7 @@ from asfound.record.models import (
     Subject,
 )
 from asfound.record.models import KeptFile as KeptFileRow
+from asfound.record.models.observation import OBSERVED, subject_of
 from asfound.record.tables import TABLES
 
 ROWS: dict[str, type[CarRow]] = {
@@ -33,7 +35,7 @@ ROWS: dict[str, type[CarRow]] = {
     "option_links": OptionLink,
     "subjects": Subject,
 }
-"""Tables whose rows are rows of the database; every other table but ``car`` is kept as text."""
+"""Tables with a model of their own. Observed tables share one; every other is kept as text."""
 
 FROM_THE_FOLDER = "from the car folder"
 LOCK = "locked_option"
@@ -59,6 +61,9 @@ def folder_of(car: Car) -> CarFolder:
 
 def _sheets(car: Car) -> dict[str, Sheet]:
     kept = {sheet.table: sheet.rows for sheet in car.kept_sheets.all()}
+    observed: dict[str, list[dict[str, str]]] = {}
+    for table, cells in car.observations.current().values_list("table", "cells"):
+        observed.setdefault(table, []).append(cells)
     locks = dict(car.decisions.current().values_list("subject", "option"))
     found: dict[str, Sheet] = {}
     for name in TABLES:
@@ -70,9 +75,17 @@ def _sheets(car: Car) -> dict[str, Sheet]:
             found[name] = _sheet(name, head, (car,))
         elif head and name in ROWS:
             found[name] = _sheet(name, head, _rows(car, name))
+        elif head and name in OBSERVED:
+            found[name] = _observed(head, observed.get(name, ()))
         elif head:
             found[name] = Sheet(columns=head, rows=tuple(map(tuple, kept.get(name, ()))))
     return found
+
+
+def _observed(head: tuple[str, ...], rows: Iterable[Mapping[str, str]]) -> Sheet:
+    return Sheet(
+        columns=head, rows=tuple(tuple(row.get(column, "") for column in head) for row in rows)
+    )
 
 
 def _rows(car: Car, name: str) -> Iterable[models.Model]:
@@ -118,6 +131,8 @@ def store_folder(folder: CarFolder, car: Car, *, by: Any = None) -> None:
     for name, sheet in folder.sheets.items():
         if name in ROWS:
             store_rows(car, name, sheet, by=by)
+        elif name in OBSERVED:
+            _store_observations(car, name, sheet, by)
         elif name != "car":
             KeptSheet.objects.create(car=car, table=name, rows=[list(row) for row in sheet.rows])
     Decision.objects.bulk_create(
@@ -149,6 +164,23 @@ def _store_car(folder: CarFolder, car: Car) -> None:
     car.lift = None if folder.lift is None else dict(folder.lift)
     car.is_invented = folder.package.get("invented") is True
     car.save()
+
+
+def _store_observations(car: Car, name: str, sheet: Sheet, by: Any) -> None:
+    Observation.objects.bulk_create(
+        (
+            Observation(
+                car=car,
+                table=name,
+                subject=subject_of(row.cells),
+                position=position,
+                cells=dict(row.cells),
+                entered_by=by,
+            )
+            for position, row in enumerate(sheet)
+        ),
+        batch_size=500,
+    )
 
 
 def store_rows(car: Car, name: str, rows: Iterable[Row], *, by: Any = None, first: int = 0) -> int:

@@ -10,6 +10,7 @@ from asfound.record.models.entry import Entry
 from asfound.record.models.film_reading import FilmReading
 from asfound.record.models.kept_file import KeptFile
 from asfound.record.models.kept_sheet import KeptSheet
+from asfound.record.models.observation import Observation
 from asfound.record.models.option import Option
 from asfound.record.models.option_link import OptionLink
 from asfound.record.models.panel import Panel
@@ -28,6 +29,7 @@ __all__ = [
     "FilmReading",
     "KeptFile",
     "KeptSheet",
+    "Observation",
     "Option",
     "OptionLink",
     "Panel",

@@ -1,0 +1,83 @@
+"""A small table of the car that people edit whole: what readings are held against."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from django.db import transaction
+
+from asfound.base import InputError
+from asfound.record.actions.turn import take_turn
+from asfound.record.actions.who import check_may_write
+from asfound.record.log import write_entry
+from asfound.record.models import Car, KeptSheet
+from asfound.record.tables import TABLES
+from asfound.record.tables.grounds import TABLES as GROUNDS
+
+EDITED_WHOLE = tuple(table.name for table in GROUNDS)
+"""Tables that may be set as a whole; each is a page of the desk."""
+
+
+@transaction.atomic
+def set_sheet(
+    *,
+    car: Car,
+    table: str,
+    rows: Sequence[Mapping[str, str]],
+    by: Any,
+    seen: Sequence[Mapping[str, str]] | None = None,
+) -> None:
+    """Write the whole of a small table; the log keeps what it was.
+
+    Parameters
+    ----------
+    car : Car
+    table : str
+        One of ``EDITED_WHOLE``.
+    rows : sequence of mapping
+        Cells by column, checked by the exchange against that table.
+    by : user or None
+    seen : sequence of mapping, optional
+        Rows that the person had before them; with it, a change by somebody else meanwhile is
+        not overwritten.
+
+    Raises
+    ------
+    InputError
+        If the table is not one that is edited whole, or it changed meanwhile.
+    """
+    check_may_write(by)
+    if table not in EDITED_WHOLE:
+        raise InputError(field="table", got=table, allowed=", ".join(EDITED_WHOLE))
+    take_turn(car)
+    before = sheet_rows(car, table)
+    if seen is not None and [_filled(row) for row in seen] != [_filled(row) for row in before]:
+        raise InputError(
+            field=table,
+            got="rows that somebody else changed meanwhile",
+            allowed="the rows as they were when you opened the page",
+            remedy="Open the page again and make the change once more.",
+        )
+    declared = [column.name for column in TABLES[table].columns]
+    head = list(dict.fromkeys([*declared, *(name for row in rows for name in row)]))
+    KeptSheet.objects.update_or_create(
+        car=car,
+        table=table,
+        defaults={"rows": [[row.get(name, "") for name in head] for row in rows]},
+    )
+    car.heads = {**car.heads, table: head}
+    car.save(update_fields=["heads"])
+    after = [dict(row) for row in rows]
+    write_entry(action=f"set {table}", by=by, car=car, before=before, after=after)
+
+
+def sheet_rows(car: Car, table: str) -> list[dict[str, str]]:
+    """Rows of a table that is kept as text, as cells by column."""
+    head = car.heads.get(table, [])
+    kept = car.kept_sheets.filter(table=table).first()
+    return [] if kept is None else [dict(zip(head, row, strict=True)) for row in kept.rows]
+
+
+def _filled(row: Mapping[str, str]) -> dict[str, str]:
+    return {name: cell for name, cell in row.items() if cell}

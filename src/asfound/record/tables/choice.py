@@ -1,0 +1,61 @@
+"""What may be done to each piece, and what the owner asks."""
+
+from __future__ import annotations
+
+from asfound.record.tables.form import Column, Form, Reference, Table, number, text
+
+TABLES = (
+    Table(
+        name="options",
+        key=("subject", "option"),
+        prefix="hours_",
+        columns=(
+            text("subject", required=True),
+            text("option", required=True),
+            text("treatment", required=True),
+            number("kept", required=True, least=0, most=1),
+            number("grade", required=True, least=0, most=5),
+            number("cost", required=True, least=0),
+            Column(name="safe", form=Form.YES_NO),
+            text("undoable", words=("yes", "partly", "no")),
+        ),
+    ),
+    Table(
+        name="option_links",
+        columns=(
+            text("kind", required=True, words=("requires", "excludes", "shares")),
+            text("subject", required=True),
+            text("option", required=True),
+            text("other_subject", required=True),
+            text("other_option", required=True),
+            number("saves_cost", least=0),
+            number("saves_hours", "h", least=0),
+            text("trade"),
+            text("why"),
+        ),
+        references=(
+            Reference(columns=("subject", "option"), targets=(("options", ("subject", "option")),)),
+            Reference(
+                columns=("other_subject", "other_option"),
+                targets=(("options", ("subject", "option")),),
+            ),
+        ),
+    ),
+    Table(
+        name="subjects",
+        key=("subject",),
+        columns=(
+            text("subject", required=True),
+            number("weight", required=True, blank=True, least=0),
+            number("min_grade", required=True, blank=True, least=0, most=5),
+            text("zone"),
+            text("locked_option"),
+        ),
+        references=(
+            Reference(
+                columns=("subject", "locked_option"),
+                targets=(("options", ("subject", "option")),),
+            ),
+        ),
+    ),
+)

@@ -1,0 +1,50 @@
+"""Evidence for and against, and what happened when."""
+
+from __future__ import annotations
+
+from asfound.record.tables.form import Table, date, number, points_to, text
+
+_BASES = ("measured", "data", "experience", "guess")
+_UNITS_OF_TIME = ("day", "month", "year")
+
+TABLES = (
+    Table(
+        name="evidence",
+        columns=(
+            text("subject", required=True),
+            text("statement", required=True),
+            text("alternative", required=True),
+            text("item", required=True),
+            number("lr", required=True, least=0),
+            text("basis", required=True, words=_BASES),
+            text("cause"),
+            text("by"),
+            text("note"),
+        ),
+    ),
+    Table(
+        name="events",
+        key=("event",),
+        columns=(
+            text("event", required=True),
+            text("subject"),
+            date("not_before"),
+            date("not_after"),
+            text("note"),
+        ),
+    ),
+    Table(
+        name="event_links",
+        key=("id",),
+        columns=(
+            text("id", required=True),
+            text("from", required=True),
+            text("to", required=True),
+            number("min", required=True, blank=True),
+            number("max", required=True, blank=True),
+            text("unit", required=True, words=_UNITS_OF_TIME),
+            text("why"),
+        ),
+        references=(points_to("from", ("events", "event")), points_to("to", ("events", "event"))),
+    ),
+)

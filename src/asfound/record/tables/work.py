@@ -1,0 +1,52 @@
+"""Tasks, people and bays."""
+
+from __future__ import annotations
+
+from asfound.record.tables.form import Column, Form, Table, number, points_to, text, whole
+
+TABLES = (
+    Table(
+        name="tasks",
+        key=("task",),
+        columns=(
+            text("task", required=True),
+            text("name", required=True),
+            text("trade", required=True),
+            number("hours_low", "h", required=True, least=0),
+            number("hours_likely", "h", required=True, least=0),
+            number("hours_high", "h", required=True, least=0),
+            whole("people", least=0),
+            text("bay"),
+            text("subject"),
+            text("earliest"),
+        ),
+    ),
+    Table(
+        name="task_links",
+        columns=(
+            text("before", required=True),
+            text("after", required=True),
+            number("lag_hours", "h"),
+        ),
+        references=(points_to("before", ("tasks", "task")), points_to("after", ("tasks", "task"))),
+    ),
+    Table(
+        name="people",
+        key=("person",),
+        columns=(
+            text("person", required=True),
+            Column(name="trades", required=True, blank=False, many=True),
+            number("hours_per_day", "h", required=True, least=0, most=24),
+            text("days"),
+            text("away"),
+        ),
+    ),
+    Table(
+        name="bays",
+        key=("bay",),
+        columns=(
+            text("bay", required=True),
+            Column(name="count", form=Form.INTEGER, required=True, blank=False, least=0),
+        ),
+    ),
+)
