@@ -131,7 +131,7 @@ def test_a_limit_is_moved_and_the_brief_before_is_kept(cast: Cast) -> None:
     address = at(cast, "edit-brief")
     assert "1150" in cast.head.get(address).content.decode()
     data = {"cost_max": "1000", "hours:mechanic": "20", "hours:trimmer": "30,5", "zone:inside": "2"}
-    assert cast.head.post(address, data).url == at(cast, "decisions")
+    assert cast.head.post(address, {**data, "seen": seen()}).url == at(cast, "decisions")
     assert Brief.objects.count() == 2
     assert Brief.objects.last().content["hours_max"] == {"mechanic": 20, "trimmer": 30.5}
     assert "78.3 %" in choice(cast)
@@ -159,5 +159,67 @@ def test_a_limit_that_could_mean_thousands_is_asked_back(cast: Cast, typed: str)
 
 @pytest.mark.parametrize(("typed", "kept"), [("12.125", 12.125), ("7,5", 7.5), ("7000", 7000)])
 def test_a_limit_of_one_meaning_is_taken(cast: Cast, typed: str, kept: float) -> None:
-    assert cast.head.post(at(cast, "edit-brief"), {"cost_max": typed}).status_code == 302
+    assert (
+        cast.head.post(at(cast, "edit-brief"), {"cost_max": typed, "seen": seen()}).status_code
+        == 302
+    )
     assert Brief.objects.latest("pk").content["cost_max"] == kept
+
+
+def seen() -> int:
+    """Key of the brief that a page opened now would carry."""
+    return Brief.objects.latest("pk").pk
+
+
+def test_a_brief_changed_meanwhile_is_shown_beside_mine_and_not_written_over(cast: Cast) -> None:
+    address, first = at(cast, "edit-brief"), seen()
+    start = dict(cast.head.get(address).context["form"].initial)
+    cast.head.post(address, {**start, "cost_max": "1000", "seen": first})
+    mine = {**start, "cost_max": "1150", "hours:trimmer": "31", "seen": first}
+    answer = cast.craft.post(address, mine)
+    page = answer.content.decode()
+    assert answer.status_code == 409
+    assert Brief.objects.latest("pk").content["cost_max"] == 1000
+    assert "head set another brief" in page
+    assert f'name="seen" value="{seen()}"' in page
+    # The limit of cost was changed by the head alone, the trimmer's hours by the trimmer alone.
+    joined = answer.context["form"].initial
+    assert (joined["cost_max"], joined["hours:trimmer"]) == ("1000", "31")
+    assert not any(line.is_torn for line in answer.context["told"].values())
+    kept = cast.craft.post(address, {**joined, "seen": seen()})
+    assert kept.status_code == 302
+    latest = Brief.objects.latest("pk").content
+    assert (latest["cost_max"], latest["hours_max"]["trimmer"]) == (1000, 31)
+
+
+def test_a_limit_that_both_moved_is_pointed_out_and_mine_can_be_taken(cast: Cast) -> None:
+    address, first = at(cast, "edit-brief"), seen()
+    cast.head.post(address, {"cost_max": "1000", "note": "hers", "seen": first})
+    answer = cast.craft.post(address, {"cost_max": "900", "seen": first})
+    assert answer.context["told"]["cost_max"].is_torn
+    assert "both changed it" in answer.content.decode()
+    hidden = answer.context["mine"]
+    assert hidden["note"] == ""
+    assert cast.craft.post(address, {**hidden, "seen": seen()}).status_code == 302
+    assert Brief.objects.latest("pk").content["cost_max"] == 900
+    assert Brief.objects.latest("pk").content["note"] is None
+
+
+def test_the_same_brief_set_by_both_is_no_quarrel(cast: Cast) -> None:
+    address, first = at(cast, "edit-brief"), seen()
+    cast.head.post(address, {"cost_max": "900", "seen": first})
+    assert cast.head.post(address, {"cost_max": "900", "seen": seen()}).status_code == 302
+    assert cast.craft.post(address, {"cost_max": "850", "seen": seen()}).status_code == 302
+
+
+@pytest.mark.parametrize("told", ["", "x", "-1", "9" * 30])
+def test_who_does_not_say_what_they_saw_overwrites_nothing(cast: Cast, told: str) -> None:
+    answer = cast.head.post(at(cast, "edit-brief"), {"cost_max": "5", "seen": told})
+    assert answer.status_code == 409
+    assert Brief.objects.count() == 1
+
+
+def test_a_large_limit_stands_in_the_form_with_all_its_digits(cast: Cast) -> None:
+    address = at(cast, "edit-brief")
+    cast.head.post(address, {"cost_max": "12345678.5", "seen": seen()})
+    assert 'value="12345678.5"' in cast.head.get(address).content.decode()

@@ -42,5 +42,9 @@ class InputFaultsError(AsfoundError):
         super().__init__("\n".join(str(fault) for fault in faults))
 
 
+class ChangedMeanwhileError(AsfoundError):
+    """Somebody else wrote what this write would have replaced unseen; nothing was written."""
+
+
 def _short(text: str, *, limit: int = 60) -> str:
     return text if len(text) <= limit else f"{text[: limit - 1]}…"

@@ -3,8 +3,9 @@ from django.core.exceptions import PermissionDenied
 from django.db import IntegrityError, transaction
 
 from asfound.base import InputError
-from asfound.record.actions import can_lock, lock_option, release_lock, set_brief
+from asfound.record.actions import NO_BRIEF, can_lock, lock_option, release_lock, set_brief
 from asfound.record.convert.stored import folder_of
+from asfound.record.faults import ChangedMeanwhileError
 from asfound.record.models import Car, Decision, Person
 from asfound.record.reads import brief_of, decisions_of
 
@@ -76,3 +77,15 @@ def test_the_latest_brief_counts_and_the_older_is_kept(car: Car, head: Person):
     assert folder_of(car).brief == {"cost_max": None, "hours_max": {"paint": 40}}
     assert brief_of(car).hours_max == {"paint": 40.0}
     assert [brief.cost_max for brief in car.briefs.all()] == [9000.0, None]
+
+
+def test_a_brief_that_was_not_seen_is_not_written_over(car: Car, head: Person):
+    first = set_brief(car=car, content={"cost_max": 9000}, by=head.user, seen=NO_BRIEF)
+    set_brief(car=car, content={"cost_max": 8000}, by=head.user, seen=first.pk)
+    for seen in (NO_BRIEF, first.pk):
+        with pytest.raises(ChangedMeanwhileError):
+            set_brief(car=car, content={"cost_max": 1}, by=head.user, seen=seen)
+    assert brief_of(car).cost_max == 8000
+    set_brief(car=car, content={"cost_max": 9000}, by=head.user)
+    set_brief(car=car, content={"cost_max": 7000}, by=head.user, seen=first.pk)
+    assert brief_of(car).cost_max == 7000

@@ -122,5 +122,11 @@ def initial_of_brief(content: Mapping[str, Any]) -> dict[str, Any]:
         **{_ZONE + k: v for k, v in (content.get("min_grade") or {}).items()},
         "cost_max": content.get("cost_max"),
     }
-    shown = {name: f"{value:g}" for name, value in limits.items() if value is not None}
+    shown = {name: _digits(value) for name, value in limits.items() if value is not None}
     return {**shown, "name": content.get("name") or "", "note": content.get("note") or ""}
+
+
+def _digits(value: float) -> str:
+    """Number with every digit it has, so that keeping the form unchanged changes nothing."""
+    text = f"{value:.10f}".rstrip("0").rstrip(".")
+    return text if float(text) == value else repr(value)

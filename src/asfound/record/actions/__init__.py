@@ -1,7 +1,7 @@
 """What changes the record: each action is whole or not at all, and leaves a line in the log."""
 
 from asfound.record.actions.account import create_account, grant_owner, set_password
-from asfound.record.actions.brief import set_brief
+from asfound.record.actions.brief import NO_BRIEF, set_brief
 from asfound.record.actions.draw_sheet import (
     can_redraw,
     check_can_redraw,
@@ -13,6 +13,12 @@ from asfound.record.actions.film import (
     import_film_rows,
     withdraw_film_reading,
 )
+from asfound.record.actions.film_bands import (
+    add_film_band,
+    correct_film_band,
+    withdraw_film_band,
+)
+from asfound.record.actions.film_base import contribute_film_build, withdraw_film_build
 from asfound.record.actions.keep_dossier import keep_dossier
 from asfound.record.actions.load import load_car
 from asfound.record.actions.lock import (
@@ -38,12 +44,16 @@ from asfound.record.shelf import open_kept_file
 
 __all__ = [
     "EDITED_WHOLE",
+    "NO_BRIEF",
+    "add_film_band",
     "add_observations",
     "add_panel",
     "can_lock",
     "can_redraw",
     "check_can_lock",
     "check_can_redraw",
+    "contribute_film_build",
+    "correct_film_band",
     "correct_film_reading",
     "correct_observation",
     "create_account",
@@ -64,6 +74,10 @@ __all__ = [
     "set_sheet",
     "sheet_rows",
     "start_car",
+    "take_back_band_evidence",
+    "use_band_as_evidence",
+    "withdraw_film_band",
+    "withdraw_film_build",
     "withdraw_film_reading",
     "withdraw_observation",
 ]
