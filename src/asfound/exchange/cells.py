@@ -2,36 +2,26 @@
 
 from __future__ import annotations
 
-import math
-import re
-from dataclasses import dataclass
-
 import shapely
 from edtf import parse_edtf
 from edtf.parser import parser_classes
 from edtf.parser.edtf_exceptions import EDTFParseException
 
+from asfound.exchange.numbers import Refusal, number_text
 from asfound.record.tables import Column, Form
+
+__all__ = ["Refusal", "check_cell"]
 
 # Where the parser stumbles it prints, and standard output is for results alone.
 vars(parser_classes)["print"] = lambda *_: None
 
-_PLAIN = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
-_DECIMAL_COMMA = re.compile(r"[+-]?(\d+,\d*|,\d+)([eE][+-]?\d+)?")
-_THOUSANDS = re.compile(r"[+-]?\d{1,3}([.,' \u00a0\u202f]\d{3})+([.,]\d+)?")
 _YES = {"yes", "y", "true", "1"}
 _NO = {"no", "n", "false", "0"}
 
 
-@dataclass(frozen=True, slots=True)
-class Refusal:
-    """Why a cell cannot be taken: the rule it breaks and the remedy."""
-
-    rule: str
-    remedy: str
-
-
-def check_cell(text: str, column: Column, *, separator: str) -> str | Refusal:
+def check_cell(
+    text: str, column: Column, *, separator: str, found: str = "", told: str = ""
+) -> str | Refusal:
     """Text of the cell as the record keeps it, or why it cannot be taken.
 
     Parameters
@@ -43,6 +33,9 @@ def check_cell(text: str, column: Column, *, separator: str) -> str | Refusal:
     separator : str
         What parts the columns of this file; between commas a number with a comma and three
         digits could mean thousands and is refused.
+    found, told : str
+        The decimal mark that the file shows beyond doubt, and the one that a person says it has;
+        empty where there is none.
     """
     if not text:
         if column.blank:
@@ -51,7 +44,8 @@ def check_cell(text: str, column: Column, *, separator: str) -> str | Refusal:
             f"{column.name} must be filled in every row", "Fill the cell or delete the row."
         )
     if column.form in (Form.NUMBER, Form.INTEGER):
-        return _number(text, column, separator)
+        number = number_text(text, column, separator=separator, found=found, told=told)
+        return number if isinstance(number, Refusal) else _within(number, column)
     if column.form is Form.YES_NO:
         return _yes_or_no(text, column)
     if column.form is Form.DATE:
@@ -59,32 +53,6 @@ def check_cell(text: str, column: Column, *, separator: str) -> str | Refusal:
     if column.form is Form.POLYGON:
         return _polygon(text, column)
     return _words(text, column)
-
-
-def _number(text: str, column: Column, separator: str) -> str | Refusal:
-    if _THOUSANDS.fullmatch(text) and _is_ambiguous(text, separator):
-        return Refusal(
-            f"{column.name} could be read with a decimal mark or with a mark for thousands",
-            "Write it without a mark for thousands, and a point for decimals.",
-        )
-    if _DECIMAL_COMMA.fullmatch(text):
-        text = text.replace(",", ".")
-    if not _PLAIN.fullmatch(text) or not math.isfinite(float(text)):
-        unit = f" in {column.unit}" if column.unit else ""
-        return Refusal(f"{column.name} must be a number{unit}", "Write digits only, no unit.")
-    if column.form is Form.INTEGER and not float(text).is_integer():
-        return Refusal(f"{column.name} must be a whole number", "Round it, or correct the cell.")
-    return _within(text, column)
-
-
-def _is_ambiguous(text: str, separator: str) -> bool:
-    """1.234 is a plain number everywhere; 1,234 is a decimal comma unless commas part columns."""
-    marks = set(re.sub(r"[\d+-]", "", text))
-    if marks == {"."}:
-        return text.count(".") > 1
-    if marks == {","}:
-        return separator == "," or text.count(",") > 1
-    return True
 
 
 def _within(text: str, column: Column) -> str | Refusal:

@@ -5,8 +5,10 @@ from __future__ import annotations
 import codecs
 import csv
 import io
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
+from asfound.exchange.numbers import Refusal
 from asfound.record.faults import Fault
 
 SEPARATORS = (",", ";", "\t")
@@ -16,11 +18,35 @@ _SEPARATOR_WORDS = "comma, semicolon or tab"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Written:
-    """A file taken apart: its head, its rows with their numbers, and the separator met."""
+    """A file taken apart: its head, its rows with their numbers, and how it was written.
+
+    Parameters
+    ----------
+    separator : str
+        What parts the columns; empty for a spreadsheet.
+    head : tuple of str
+    rows : tuple of (int, tuple of str)
+        Each with the number that a spreadsheet shows beside it.
+    head_row : int
+        Number of the row that holds the head.
+    sheet : str
+        Name of the sheet of a spreadsheet.
+    decimal : str
+        Decimal mark that a person says the file has; empty for what its numbers show.
+    typed : frozenset of (int, int)
+        Row number and place of the cells that the file keeps as numbers, not as text.
+    odd : mapping of (int, int) to Refusal
+        Cells that hold something, but nothing that can be taken.
+    """
 
     separator: str
     head: tuple[str, ...]
     rows: tuple[tuple[int, tuple[str, ...]], ...]
+    head_row: int = 1
+    sheet: str = ""
+    decimal: str = ""
+    typed: frozenset[tuple[int, int]] = frozenset()
+    odd: Mapping[tuple[int, int], Refusal] = field(default_factory=dict)
 
 
 def decode(data: bytes, *, file: str) -> str | Fault:
@@ -59,25 +85,18 @@ def take_apart(text: str, *, file: str, known: frozenset[str]) -> Written | Faul
             remedy="Export the table as CSV; this looks like another kind of file.",
         )
     separator = max(SEPARATORS, key=lambda mark: _known_columns(text, mark, known))
-    try:
-        lines = [
-            (number, tuple(cell.strip() for cell in cells))
-            for number, cells in _numbered(text, separator)
-            if any(cell.strip() for cell in cells)
-        ]
-    except csv.Error as error:
-        return Fault(
-            file=file,
-            rule=f"the file cannot be read as a table ({error})",
-            remedy=f"Save it as CSV with {_SEPARATOR_WORDS} between the columns.",
-        )
+    lines = _lines(text, separator, file)
+    if isinstance(lines, Fault):
+        return lines
     if not lines:
         return Fault(
             file=file,
             rule="the file is empty",
             remedy="Give it its head line, or delete the file: every table is optional.",
         )
-    return Written(separator=separator, head=lines[0][1], rows=tuple(lines[1:]))
+    return Written(
+        separator=separator, head=lines[0][1], rows=tuple(lines[1:]), head_row=lines[0][0]
+    )
 
 
 def _known_columns(text: str, separator: str, known: frozenset[str]) -> int:
@@ -86,7 +105,33 @@ def _known_columns(text: str, separator: str, known: frozenset[str]) -> int:
     return sum(cell.strip().lower() in known for cell in head)
 
 
-def _numbered(text: str, separator: str) -> list[tuple[int, list[str]]]:
+def _lines(text: str, separator: str, file: str) -> list[tuple[int, tuple[str, ...]]] | Fault:
     """Rows with the number a spreadsheet shows: a cell that holds line breaks is one row."""
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
-    return list(enumerate(reader, start=1))
+    lines = []
+    number = read_n = 0
+    try:
+        for number, cells in enumerate(reader, start=1):
+            read_n = reader.line_num
+            if any(cell.strip() for cell in cells):
+                lines.append((number, tuple(cell.strip() for cell in cells)))
+    except csv.Error as error:
+        return _broken_row(text.splitlines()[read_n:], number + 1, error, file)
+    return lines
+
+
+def _broken_row(left: list[str], row: int, error: csv.Error, file: str) -> Fault:
+    """What stops the reader far below began in the row after the last whole one."""
+    is_open = '"' in (left[0] if left else "")
+    return Fault(
+        file=file,
+        row=row,
+        column="the row" if left else "",
+        value=left[0] if left else "",
+        rule="a double quote opens in this row and is not closed as it should be"
+        if is_open
+        else f"the file cannot be read as a table from this row on ({error})",
+        remedy="Close it, take it away, or double it where it belongs to the text."
+        if is_open
+        else f"Save it as CSV with {_SEPARATOR_WORDS} between the columns.",
+    )

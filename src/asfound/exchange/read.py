@@ -71,7 +71,10 @@ def _read_sheets(path: Path, faults: list[Fault]) -> dict[str, Sheet]:
     files = {entry.name.lower(): entry for entry in sorted(path.iterdir()) if entry.is_file()}
     sheets = {}
     for table in TABLES.values():
-        entry = files.get(table.file)
+        entry, twin = files.get(table.file), files.get(f"{table.name}.xlsx")
+        if entry is not None and twin is not None:
+            faults.append(_two_of_one(entry, twin))
+        entry = entry or twin
         if entry is None:
             continue
         if entry.stat().st_size > MAX_TABLE_BYTES:
@@ -82,6 +85,14 @@ def _read_sheets(path: Path, faults: list[Fault]) -> dict[str, Sheet]:
         if sheet is not None:
             sheets[table.name] = sheet
     return sheets
+
+
+def _two_of_one(entry: Path, twin: Path) -> Fault:
+    return Fault(
+        file=twin.name,
+        rule=f"{entry.name} is there too, and one table cannot come from two files",
+        remedy="Keep the one that holds, and take the other out of the folder.",
+    )
 
 
 def _too_large(entry: Path) -> Fault:

@@ -17,7 +17,14 @@ money in the car's currency, dates as EDTF (ISO 8601-2).
 
 Written: UTF-8, comma, point as decimal mark. Read: also semicolon and tab, decimal comma,
 UTF-8 with byte order mark, UTF-16 with byte order mark, cp1252. Between commas a number such as
-`1,234` could mean thousands and is refused. A table may have {MAX_TABLE_BYTES / 1e6:.0f} MB.
+`1,234` could mean thousands and is refused. Between semicolons or tabs a film such as `1.234` or
+`12,345` is asked back unless another number of the file shows the decimal mark. A table may have
+{MAX_TABLE_BYTES / 1e6:.0f} MB.
+
+A table may also be a spreadsheet, such as `film.xlsx` in the place of `film.csv`, not beside it.
+Its sheet is the one named as the table, otherwise the first that holds something. Titles above
+the head are passed over, formulas are the values that the file keeps of them, and a cell merged
+downwards holds for each of its rows.
 
 Readings of one (panel, spot) in `film.csv` form a spot and lie within {SPOT_CIRCLE_MM:.0f} mm of
 its first reading (SSPC-PA 2 takes three readings within a circle of 4 cm).

@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 
 from asfound.exchange.cells import Refusal, check_cell
 from asfound.exchange.dialect import Written, decode, take_apart
+from asfound.exchange.numbers import found_mark
+from asfound.exchange.spreadsheet import read_spreadsheet
 from asfound.record.faults import Fault
 from asfound.record.folder import Sheet
 from asfound.record.tables import Table
@@ -14,11 +16,12 @@ from asfound.record.tables import Table
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Met:
-    """A table as met in a file: where each named column stands, and how cells are parted."""
+    """A table as met in a file: where each named column stands, and how numbers are written."""
 
     table: Table
     file: str
-    separator: str
+    written: Written
+    found: str
     columns: tuple[str, ...]
     places: tuple[int, ...]
 
@@ -34,28 +37,54 @@ def read_sheet(data: bytes, table: Table, *, file: str) -> tuple[Sheet | None, l
 
     The sheet is ``None`` where the file cannot be read as that table at all.
     """
-    text = decode(data, file=file)
-    if isinstance(text, Fault):
-        return None, [text]
-    known = frozenset(column.name.lower() for column in table.columns)
-    written = take_apart(text, file=file, known=known)
+    written = _taken_apart(data, table, file)
     if isinstance(written, Fault):
         return None, [written]
-    sheet, faults = check_written(written, table, file=file)
+    sheet, faults = check_written(written, table, file=file, by_contract=True)
     if sheet is None:
         return None, faults
     return replace(sheet, numbers=tuple(number for number, _ in written.rows)), faults
 
 
-def check_written(written: Written, table: Table, *, file: str) -> tuple[Sheet | None, list[Fault]]:
-    """Checked sheet of a table that was taken apart, with the faults found in it."""
+def _taken_apart(data: bytes, table: Table, file: str) -> Written | Fault:
+    if file.lower().endswith(".xlsx"):
+        sheets = read_spreadsheet(data, file=file)
+        if isinstance(sheets, Fault):
+            return sheets
+        return next((s for s in sheets if s.sheet.lower() == table.name), sheets[0])
+    text = decode(data, file=file)
+    if isinstance(text, Fault):
+        return text
+    known = frozenset(column.name.lower() for column in table.columns)
+    return take_apart(text, file=file, known=known)
+
+
+def check_written(
+    written: Written, table: Table, *, file: str, by_contract: bool = False
+) -> tuple[Sheet | None, list[Fault]]:
+    """Checked sheet of a table that was taken apart, with the faults found in it.
+
+    Parameters
+    ----------
+    written : Written
+    table : Table
+    file : str
+        Name for messages.
+    by_contract : bool
+        Whether the file is one of a car folder, where a point between commas marks decimals.
+    """
     names = _declared_names(written.head, table)
+    places = tuple(i for i, name in enumerate(names) if name)
+    columns = tuple(name for name in names if name)
     met = Met(
         table=table,
         file=file,
-        separator=written.separator,
-        columns=tuple(name for name in names if name),
-        places=tuple(i for i, name in enumerate(names) if name),
+        written=written,
+        found="."
+        if by_contract and written.separator == ","
+        else _found_mark(written, table, columns, places),
+        columns=columns,
+        places=places,
     )
     faults = list(_head_faults(met))
     if faults:
@@ -69,6 +98,19 @@ def check_written(written: Written, table: Table, *, file: str) -> tuple[Sheet |
     faults += _count_faults(numbers, met)
     faults += _key_faults(numbers, rows, met)
     return Sheet(columns=met.columns, rows=tuple(rows)), faults
+
+
+def _found_mark(
+    written: Written, table: Table, columns: tuple[str, ...], places: tuple[int, ...]
+) -> str:
+    """Decimal mark of the numbers that stand as text: a cell kept as a number shows none."""
+    declared = [(place, table.column(name)) for place, name in zip(places, columns, strict=True)]
+    return found_mark(
+        (cells[place], column)
+        for number, cells in written.rows
+        for place, column in declared
+        if place < len(cells) and (number, place) not in written.typed
+    )
 
 
 def _declared_names(head: tuple[str, ...], table: Table) -> list[str]:
@@ -87,17 +129,19 @@ def _head_faults(met: Met) -> Iterator[Fault]:
     for name in required:
         if name not in met.columns:
             yield met.fault(
-                1,
+                met.written.head_row,
                 f"the column {name} is missing",
                 f"Add it; {met.file} needs {', '.join(required)}.",
             )
     if met.table.one_of and not set(met.table.one_of) & set(met.columns):
         wanted = " or ".join(met.table.one_of)
-        yield met.fault(1, f"there is no column {wanted}", f"Add a column {wanted}.")
+        yield met.fault(
+            met.written.head_row, f"there is no column {wanted}", f"Add a column {wanted}."
+        )
     for name in dict.fromkeys(met.columns):
         if met.columns.count(name) > 1:
             yield met.fault(
-                1,
+                met.written.head_row,
                 f"the column {name} stands {met.columns.count(name)} times",
                 "Keep one of them, or rename the others.",
             )
@@ -121,12 +165,25 @@ def _checked_row(
     row = []
     for place, name in zip(met.places, met.columns, strict=True):
         text = cells[place] if place < len(cells) else ""
-        result = check_cell(text, met.table.column(name), separator=met.separator)
+        result = _checked_cell(text, number, place, met, name)
         if isinstance(result, Refusal):
             faults.append(met.fault(number, result.rule, result.remedy, column=name, value=text))
             result = text
         row.append(result)
     return tuple(row), faults
+
+
+def _checked_cell(text: str, number: int, place: int, met: Met, name: str) -> str | Refusal:
+    at = (number, place)
+    if at in met.written.odd:
+        return met.written.odd[at]
+    return check_cell(
+        text,
+        met.table.column(name),
+        separator=met.written.separator,
+        found=met.found,
+        told="." if at in met.written.typed else met.written.decimal,
+    )
 
 
 def _count_faults(numbers: list[int], met: Met) -> Iterator[Fault]:

@@ -196,7 +196,7 @@ def test_a_file_beyond_the_limit_is_refused_unread(
     [
         ("", "empty"),
         ("\x00\x01PK", "NUL bytes"),
-        ('panel,spot,x_mm,y_mm,thickness_um\n"door,1,2,3,4', "cannot be read as a table"),
+        ('panel,spot,x_mm,y_mm,thickness_um\n"door,1,2,3,4', "a double quote opens in this row"),
         (f"{FILM}door,1,2,3,4,5\n", "more cells"),
         ("panel,spot,spot,x_mm,y_mm,thickness_um\ndoor,1,1,2,3,4\n", "stands 2 times"),
     ],
