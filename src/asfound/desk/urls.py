@@ -7,6 +7,7 @@ urlpatterns = [
     path("", include("asfound.desk.sheet.urls")),
     path("", include("asfound.desk.cars.urls")),
     path("cars/<slug:slug>/survey/", include("asfound.desk.survey.urls")),
+    path("cars/<slug:slug>/tables/", include("asfound.desk.tables.urls")),
     path("cars/<slug:slug>/decisions/", include("asfound.desk.decisions.urls")),
     path("cars/<slug:slug>/dossier/", include("asfound.desk.dossier.urls")),
 ]

@@ -1,0 +1,84 @@
+"""What each small table is for, in the words of the person who fills it in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from asfound.record.tables import Column
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """Title of a table, what it is for, and what stands where nothing is written."""
+
+    title: str
+    what: str
+    without: str = ""
+
+
+TOLD: Mapping[str, Told] = MappingProxyType(
+    {
+        "instruments": Told(
+            title="Instruments",
+            what="How far each instrument may be trusted: its standard uncertainty u, in the unit "
+            "it reads in, and where that figure comes from (certificate, own trial, handbook).",
+            without="An instrument without a row is given an assumed uncertainty, and the result "
+            "says so.",
+        ),
+        "sheet_nominals": Told(
+            title="Sheet when new",
+            what="What each panel or part was made of: a gauge number with its system, since 20 is "
+            "another thickness in SWG than in MSG, or millimetres. The least thickness that must "
+            "stay is a decision; whoever answers for the car's safety takes it.",
+            without="A panel without a row is held against the nominal thickness of its outline, "
+            "if that has one.",
+        ),
+        "climates": Told(
+            title="Where the car stood",
+            what="In which air the car stood from when to when, by the categories C1 to CX of "
+            "ISO 9223. It tells what bare steel would have lost there.",
+        ),
+        "neighbours": Told(
+            title="Panels that meet",
+            what="Which panels meet at a seam, so that their colours are compared across it.",
+        ),
+        "colour_thresholds": Told(
+            title="How large a difference of colour is",
+            what="Bands of a colour difference with what each means and who says so.",
+        ),
+        "polish_floors": Told(
+            title="How thin the film may become",
+            what="The least film that must stay on a panel or an area of it, and on what that "
+            "figure rests.",
+            without="Without a floor nothing is said about what may still come off.",
+        ),
+        "edges": Told(
+            title="Edges and their gaps",
+            what="The edges along which gap and flush are read, between which panels they run, "
+            "and which edge is their twin on the other side of the car.",
+        ),
+    }
+)
+_UNITS = frozenset({"mm", "um", "kg", "h"})
+
+
+def told(table: str) -> Told:
+    """Words about a table; its own name where nobody wrote any."""
+    return TOLD.get(table, Told(title=table.replace("_", " ").capitalize(), what=""))
+
+
+def heading(column: Column) -> str:
+    """Column's name for people, with its unit.
+
+    Examples
+    --------
+    >>> from asfound.record.tables import Column
+    >>> heading(Column(name="tolerance_mm", unit="mm"))
+    'tolerance mm'
+    """
+    words = column.name.split("_")
+    if column.unit and len(words) > 1 and words[-1] in _UNITS:
+        words[-1] = column.unit
+    return " ".join(words)
