@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 import hashlib
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,6 +17,7 @@ from django.core.cache import cache
 import asfound
 from asfound.base import NoSolutionError
 from asfound.choose import Choice, Front, Why, choose, explain, front
+from asfound.measure.base_of_films import CarBuild, ExpectedFilm, expected_film
 from asfound.measure.film import FilmReading, read_film
 from asfound.record.as_files import canonical_json
 from asfound.record.convert.choice import choice_problem
@@ -63,6 +64,13 @@ def film_reading(folder: CarFolder) -> FilmReading:
     """
     key = _key("film_reading", folder, FILM_TABLES)
     return _kept(key, lambda: read_film(film_survey(folder)))
+
+
+def expected_build(base: Sequence[CarBuild], *, kind: str, year: float) -> ExpectedFilm:
+    """Level of film expected of a car of that kind and year from the workshop's own base."""
+    cars = [[b.car, b.kind, b.year, b.level_um, b.u_log] for b in base]
+    key = _key("expected_build", CarFolder(), (), base=cars, kind=kind, year=year)
+    return _kept(key, lambda: expected_film(base, kind=kind, year=year))
 
 
 def choice_result(folder: CarFolder, *, points: int = POINTS) -> ChoiceResult:

@@ -40,7 +40,10 @@ class FilmBand:
     low_um, high_um : float
         The band [µm], ``high_um`` infinite for "more than".
     source, status : str
-        Who says so, and how far that was followed up.
+        Who says so, and how far that was followed up. Rows of one source bear one name, for
+        evidence of one source is never multiplied with itself.
+    note : str
+        What the source adds, such as the band in its own unit.
     marque : str
         The only marque that the source speaks of; empty for any.
     first_year, last_year : int or None
@@ -58,6 +61,7 @@ class FilmBand:
     high_um: float
     source: str
     status: Status
+    note: str = ""
     marque: str = ""
     first_year: int | None = None
     last_year: int | None = None
@@ -120,6 +124,7 @@ def _row(
     band_um: tuple[float, float],
     source: str,
     *,
+    note: str = "",
     years: tuple[int | None, int | None] = (None, None),
     status: Status = "looked up, low authority",
 ) -> FilmBand:
@@ -130,6 +135,7 @@ def _row(
         high_um=band_um[1],
         source=source,
         status=status,
+        note=note,
         first_year=years[0],
         last_year=years[1],
     )
@@ -144,48 +150,59 @@ BANDS: tuple[FilmBand, ...] = (
         "factory",
         "modern",
         (102, 152),
-        "a collision-repair training body, bulletin on measuring film (4 to 6 mil)",
+        "a collision-repair training body, bulletin on measuring film",
+        note="4 to 6 mil",
         years=_MODERN,
         status="looked up",
     ),
-    _row("factory", "modern", (100, 180), "two trade pages, 4 to 7 mil", years=_MODERN),
-    _row("factory", "modern", (100, 110), "a trade page, sum of coats", years=_MODERN),
+    _row("factory", "modern", (100, 180), "two trade pages", note="4 to 7 mil", years=_MODERN),
+    _row("factory", "modern", (100, 110), "a trade page", note="sum of coats", years=_MODERN),
     _row(
         "factory",
         "modern, East Asian",
         (70, 140),
-        "three trade answers that differ",
+        "three trade answers",
+        note="they differ",
         years=_MODERN,
     ),
     _row(
         "factory",
         "modern, Central European",
         (90, 180),
-        "three trade answers that differ",
+        "three trade answers",
+        note="they differ",
         years=_MODERN,
     ),
     _row(
         "factory",
         "1977, North American",
         (64, 76),
-        "an owners' forum, 2.5 to 3 mil",
+        "an owners' forum",
+        note="2.5 to 3 mil",
         years=(1977, 1977),
     ),
     _row(
         "factory",
         "powder-primed, North American",
         (114, 216),
-        "the same forum: two works, one model, 4.5 to 8.5 mil",
+        "an owners' forum",
+        note="two works, one model, 4.5 to 8.5 mil",
         years=_MODERN,
     ),
     _row(
-        "factory", "older, when new", (152, 203), "a trade weekly, 2010, 6 to 8 mil", years=_OLDER
+        "factory",
+        "older, when new",
+        (152, 203),
+        "a trade weekly, 2010",
+        note="6 to 8 mil",
+        years=_OLDER,
     ),
     _row(
         "factory",
         "1960s, finished by hand",
         (500, 600),
-        "about 550 µm in all; more than 500 is normal",
+        "what the trade says",
+        note="about 550 µm in all; more than 500 is normal",
         years=(1960, 1969),
         status=_TRADE,
     ),
@@ -193,7 +210,8 @@ BANDS: tuple[FilmBand, ...] = (
         "factory",
         "modern",
         (0, 180),
-        "leaves the works with at most about 180 µm",
+        "what the trade says",
+        note="a modern car leaves the works with at most about 180 µm",
         years=_MODERN,
         status=_TRADE,
     ),
@@ -201,16 +219,18 @@ BANDS: tuple[FilmBand, ...] = (
         "repainted",
         "older",
         (254, math.inf),
-        "the same trade weekly: probably, above 10 mil",
+        "a trade weekly, 2010",
+        note="probably, above 10 mil",
         years=_OLDER,
     ),
     _row("repainted", "older, by hand or again", (200, math.inf), "a trade page", years=_OLDER),
-    _row("repainted", "any", (200, 500), "three trade pages that differ"),
+    _row("repainted", "any", (200, 500), "three trade pages", note="they differ"),
     _row(
         "repainted",
         "1967, three finishes or more, no filler",
         (381, 508),
-        "a car page, 2018, 15 to 20 mil; contradicts filler above 300 µm",
+        "a car page, 2018",
+        note="15 to 20 mil; contradicts filler above 300 µm",
         years=(1967, 1967),
     ),
     _row("filler", "any", (300, math.inf), "a trade page"),

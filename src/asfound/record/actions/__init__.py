@@ -1,6 +1,10 @@
 """What changes the record: each action is whole or not at all, and leaves a line in the log."""
 
 from asfound.record.actions.account import create_account, grant_owner, set_password
+from asfound.record.actions.band_evidence import (
+    take_back_band_evidence,
+    use_band_as_evidence,
+)
 from asfound.record.actions.brief import NO_BRIEF, set_brief
 from asfound.record.actions.draw_sheet import (
     can_redraw,

@@ -20,3 +20,18 @@ def check_may_write(by: Any) -> None:
     person = getattr(by, "person", None)
     if person is None or person.is_owner:
         raise PermissionDenied("An owner reads the record of a car; the workshop writes it.")
+
+
+def check_is_head(by: Any) -> None:
+    """Raise where the person is not the head of the workshop.
+
+    Raises
+    ------
+    PermissionDenied
+        If the person has another role, or none.
+    """
+    if by is None:
+        return
+    person = getattr(by, "person", None)
+    if person is None or not person.is_head:
+        raise PermissionDenied("The head of the workshop keeps the tables that all cars share.")

@@ -7,6 +7,8 @@ from asfound.record.models.car_row import CarRow
 from asfound.record.models.decision import Decision
 from asfound.record.models.dossier import Dossier
 from asfound.record.models.entry import Entry
+from asfound.record.models.film_band import FilmBand
+from asfound.record.models.film_base import FilmBuild
 from asfound.record.models.film_reading import FilmReading
 from asfound.record.models.kept_file import KeptFile
 from asfound.record.models.kept_sheet import KeptSheet
@@ -26,6 +28,8 @@ __all__ = [
     "Decision",
     "Dossier",
     "Entry",
+    "FilmBand",
+    "FilmBuild",
     "FilmReading",
     "KeptFile",
     "KeptSheet",

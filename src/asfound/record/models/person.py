@@ -46,3 +46,8 @@ class Person(models.Model):
     def is_owner(self) -> bool:
         """Whether the person may only read, and only their own cars."""
         return self.role == Role.OWNER
+
+    @property
+    def is_head(self) -> bool:
+        """Whether the person keeps what all cars share."""
+        return self.role == Role.HEAD
