@@ -15,6 +15,31 @@ _HOME = tempfile.TemporaryDirectory(prefix="asfound-tests-")
 os.environ["ASFOUND_HOME"] = _HOME.name
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Let the checks run the tests of the record a second time, on another database."""
+    parser.addoption(
+        "--database-only", action="store_true", help="leave out tests that use no database"
+    )
+
+
+def pytest_report_header() -> str:
+    """Which database the tests run on."""
+    return f"database: {settings.DATABASES['default']['ENGINE'].rpartition('.')[2]}"
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave out what was not asked for."""
+    if config.getoption("--database-only"):
+        kept = [item for item in items if _uses_database(item)]
+        config.hook.pytest_deselected(items=[item for item in items if item not in set(kept)])
+        items[:] = kept
+
+
+def _uses_database(item: pytest.Item) -> bool:
+    fixtures = {"db", "transactional_db"} & set(getattr(item, "fixturenames", ()))
+    return bool(fixtures) or item.get_closest_marker("django_db") is not None
+
+
 @pytest.hookimpl(tryfirst=True)
 def pytest_configure() -> None:
     """Temporary home, quick password hashing, and a cache that lives in memory."""
@@ -22,7 +47,7 @@ def pytest_configure() -> None:
     settings.SECRET_KEY = "only for tests"
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
     in_memory = {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}
-    settings.CACHES["default"] = in_memory
+    settings.CACHES = {name: {**in_memory, "LOCATION": name} for name in settings.CACHES}
     _keep_database_in_a_file()
 
 

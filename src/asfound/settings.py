@@ -19,7 +19,6 @@ TZ
 from __future__ import annotations
 
 import os
-import secrets
 from pathlib import Path
 from typing import Any
 
@@ -27,24 +26,14 @@ import dj_database_url
 import platformdirs
 from django.utils.functional import SimpleLazyObject
 
+from asfound.own_key import own_key
+
 ASFOUND_HOME = Path(
     os.environ.get("ASFOUND_HOME") or platformdirs.user_data_dir("asfound", appauthor=False)
 ).absolute()
 
 
-def _secret_key() -> str:
-    """Key of this installation, made once and readable by its user alone."""
-    place = ASFOUND_HOME / "secret-key"
-    try:
-        descriptor = os.open(place, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    except FileExistsError:
-        return place.read_text(encoding="ascii")
-    with os.fdopen(descriptor, "w", encoding="ascii") as file:
-        file.write(secrets.token_urlsafe(64))
-    return place.read_text(encoding="ascii")
-
-
-SECRET_KEY = SimpleLazyObject(_secret_key)
+SECRET_KEY = SimpleLazyObject(lambda: own_key(ASFOUND_HOME / "secret-key"))
 DEBUG = False
 USE_HTTPS = os.environ.get("ASFOUND_HTTPS") == "1"
 
@@ -78,7 +67,14 @@ CACHES = {
         "LOCATION": ASFOUND_HOME / "cache",
         "TIMEOUT": None,
         "OPTIONS": {"MAX_ENTRIES": 1_000},
-    }
+    },
+    # Apart, so that who tries many names pushes no result out and no count is pushed out by one.
+    "sign-in": {
+        "BACKEND": "django.core.cache.backends.filebased.FileBasedCache",
+        "LOCATION": ASFOUND_HOME / "sign-in",
+        "TIMEOUT": 3600,
+        "OPTIONS": {"MAX_ENTRIES": 20_000},
+    },
 }
 
 INSTALLED_APPS = [
