@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
@@ -84,7 +84,7 @@ class CarFolder:
         Content of ``lift.json``, kept.
     package : mapping
         What ``datapackage.json`` says beyond the tables (name, title, licences …), kept.
-    files : tuple of KeptFile
+    files : sequence of KeptFile
         Photographs, in the order of their paths.
     """
 
@@ -92,7 +92,7 @@ class CarFolder:
     brief: Mapping[str, Any] | None = None
     lift: Mapping[str, Any] | None = None
     package: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
-    files: tuple[KeptFile, ...] = ()
+    files: Sequence[KeptFile] = ()
 
     def sheet(self, name: str) -> Sheet:
         """Table of that name; an empty one where the folder has none."""

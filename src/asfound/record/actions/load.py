@@ -11,11 +11,12 @@ from django.utils.text import slugify
 
 from asfound.record.actions.storable import check_storable
 from asfound.record.actions.who import check_may_write
-from asfound.record.convert.stored import ROWS, folder_of, store_folder
+from asfound.record.convert.stored import ROWS, folder_of, store_folder, whole
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, KeptFile
 from asfound.record.log import write_entry
-from asfound.record.models import Car, FilmReading
+from asfound.record.models import Car
+from asfound.record.models.observed import Observed
 from asfound.record.shelf import shelve
 
 OpenFile = Callable[[KeptFile], IO[bytes]]
@@ -73,13 +74,13 @@ def load_car(
 
 def _clear(car: Car, by: Any) -> dict[str, Any]:
     """Tables as they were; what people observed and decided stays, and counts no longer."""
-    was = folder_of(car)
+    was = whole(folder_of(car))
     now = timezone.now()
-    for observed in (car.film_readings, car.observations):
+    for observed in (car.film_readings, car.observations, car.photos):
         observed.current().update(withdrawn_at=now, withdrawn_by=by, reason=_REPLACED)
     car.decisions.current().update(withdrawn_at=now, withdrawn_by=by, withdrawn_reason=_REPLACED)
     for model in ROWS.values():
-        if model is not FilmReading:
+        if not issubclass(model, Observed):
             model._default_manager.filter(car=car).delete()
     car.kept_sheets.all().delete()
     car.kept_files.all().delete()

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import cached_property
 from typing import Any
 
 from django.db import models
@@ -20,17 +22,22 @@ from asfound.record.models import (
     Option,
     OptionLink,
     Panel,
+    Part,
+    Photo,
     ShimReading,
     Subject,
 )
 from asfound.record.models import KeptFile as KeptFileRow
 from asfound.record.models.observation import OBSERVED, subject_of
+from asfound.record.models.observed import Observed
 from asfound.record.tables import TABLES
 
 ROWS: dict[str, type[CarRow]] = {
     "panels": Panel,
     "film": FilmReading,
     "shims": ShimReading,
+    "parts": Part,
+    "photos": Photo,
     "options": Option,
     "option_links": OptionLink,
     "subjects": Subject,
@@ -45,41 +52,101 @@ def folder_of(car: Car) -> CarFolder:
     """Car folder of a car of the record, as it stands now.
 
     Readings are those that count; ``locked_option`` of a subject is what a person decided last.
+    A table is read when it is first asked for, so that a page reads no more than it shows; who
+    is about to change the car takes ``whole`` of it first.
     """
     latest = car.briefs.last()
     return CarFolder(
-        sheets=_sheets(car),
+        sheets=StoredSheets(car),
         brief=None if latest is None else latest.content,
         lift=car.lift,
         package=car.package,
-        files=tuple(
-            KeptFile(path=file.path, sha256=file.sha256, size=file.size)
-            for file in car.kept_files.all()
-        ),
+        files=StoredFiles(car),
     )
 
 
-def _sheets(car: Car) -> dict[str, Sheet]:
-    kept = {sheet.table: sheet.rows for sheet in car.kept_sheets.all()}
-    observed: dict[str, list[dict[str, str]]] = {}
-    for table, cells in car.observations.current().values_list("table", "cells"):
-        observed.setdefault(table, []).append(cells)
-    locks = dict(car.decisions.current().values_list("subject", "option"))
-    found: dict[str, Sheet] = {}
-    for name in TABLES:
-        head = tuple(car.heads.get(name, ()))
+def whole(folder: CarFolder) -> CarFolder:
+    """The same folder with every table and file name read."""
+    return replace(folder, sheets=dict(folder.sheets), files=tuple(folder.files))
+
+
+class StoredSheets(Mapping[str, Sheet]):
+    """Tables of a car of the record, each read when it is first asked for."""
+
+    def __init__(self, car: Car) -> None:
+        self._car = car
+        self._read: dict[str, Sheet] = {}
+        self._locks: dict[str, str] | None = None
+
+    def __iter__(self) -> Iterator[str]:
+        """Names of the tables that the car has."""
+        return (name for name in TABLES if self._has(name))
+
+    def __len__(self) -> int:
+        """Count the tables that the car has."""
+        return sum(1 for _ in self)
+
+    def __getitem__(self, name: str) -> Sheet:
+        """Table of that name."""
+        if name not in self._read:
+            if not self._has(name):
+                raise KeyError(name)
+            self._read[name] = self._sheet(name, tuple(self._car.heads.get(name, ())))
+        return self._read[name]
+
+    def _has(self, name: str) -> bool:
+        if name == "subjects" and self.locks:
+            return True
+        return name in TABLES and bool(self._car.heads.get(name))
+
+    @property
+    def locks(self) -> dict[str, str]:
+        """Option that a person locked, by subject."""
+        if self._locks is None:
+            current = self._car.decisions.current()
+            self._locks = dict(current.values_list("subject", "option"))
+        return self._locks
+
+    def _sheet(self, name: str, head: tuple[str, ...]) -> Sheet:
         if name == "subjects":
-            if head or locks:
-                found[name] = _subjects(car, head, locks)
-        elif head and name == "car":
-            found[name] = _sheet(name, head, (car,))
-        elif head and name in ROWS:
-            found[name] = _sheet(name, head, _rows(car, name))
-        elif head and name in OBSERVED:
-            found[name] = _observed(head, observed.get(name, ()))
-        elif head:
-            found[name] = Sheet(columns=head, rows=tuple(map(tuple, kept.get(name, ()))))
-    return found
+            return _subjects(self._car, head, self.locks)
+        if name == "car":
+            return _sheet(name, head, (self._car,))
+        if name in ROWS:
+            return _sheet(name, head, _rows(self._car, name))
+        if name in OBSERVED:
+            current = self._car.observations.current().filter(table=name)
+            return _observed(head, current.values_list("cells", flat=True))
+        kept = self._car.kept_sheets.filter(table=name).first()
+        return Sheet(columns=head, rows=() if kept is None else tuple(map(tuple, kept.rows)))
+
+
+class StoredFiles(Sequence[KeptFile]):
+    """Files of a car of the record, read when they are first asked for."""
+
+    def __init__(self, car: Car) -> None:
+        self._car = car
+
+    @cached_property
+    def _files(self) -> tuple[KeptFile, ...]:
+        return tuple(
+            KeptFile(path=file.path, sha256=file.sha256, size=file.size)
+            for file in self._car.kept_files.all()
+        )
+
+    def __len__(self) -> int:
+        """Count the files."""
+        return len(self._files)
+
+    def __getitem__(self, place: Any) -> Any:
+        """File at that place, or files."""
+        return self._files[place]
+
+    def __eq__(self, other: object) -> bool:
+        """Whether they are the same files in the same order."""
+        return isinstance(other, Sequence) and tuple(self) == tuple(other)
+
+    __hash__ = None  # type: ignore[assignment]  # as for every sequence that may change
 
 
 def _observed(head: tuple[str, ...], rows: Iterable[Mapping[str, str]]) -> Sheet:
@@ -89,9 +156,11 @@ def _observed(head: tuple[str, ...], rows: Iterable[Mapping[str, str]]) -> Sheet
 
 
 def _rows(car: Car, name: str) -> Iterable[models.Model]:
-    if name == "film":
-        return FilmReading.objects.current().filter(car=car)
-    return ROWS[name]._default_manager.filter(car=car)
+    model: Any = ROWS[name]
+    rows: Iterable[models.Model] = model._default_manager.filter(car=car)
+    if issubclass(model, Observed):
+        rows = model._default_manager.current().filter(car=car)
+    return rows
 
 
 def _sheet(name: str, head: tuple[str, ...], rows: Iterable[models.Model]) -> Sheet:
@@ -186,7 +255,7 @@ def _store_observations(car: Car, name: str, sheet: Sheet, by: Any) -> None:
 def store_rows(car: Car, name: str, rows: Iterable[Row], *, by: Any = None, first: int = 0) -> int:
     """Write rows of a table after each other, the first at position ``first``; their count."""
     model = ROWS[name]
-    more = {"entered_by": by} if model is FilmReading else {}
+    more = {"entered_by": by} if hasattr(model, "entered_by") else {}
     made = model._default_manager.bulk_create(
         [
             model(car=car, position=position, **fields_of(row, TABLES[name], model), **more)

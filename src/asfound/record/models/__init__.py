@@ -16,7 +16,10 @@ from asfound.record.models.observation import Observation
 from asfound.record.models.option import Option
 from asfound.record.models.option_link import OptionLink
 from asfound.record.models.panel import Panel
+from asfound.record.models.part import Part
 from asfound.record.models.person import Person
+from asfound.record.models.photo import Photo
+from asfound.record.models.place import Place
 from asfound.record.models.shim_reading import ShimReading
 from asfound.record.models.subject import Subject
 
@@ -37,7 +40,10 @@ __all__ = [
     "Option",
     "OptionLink",
     "Panel",
+    "Part",
     "Person",
+    "Photo",
+    "Place",
     "ShimReading",
     "Subject",
 ]

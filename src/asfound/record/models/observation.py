@@ -1,4 +1,4 @@
-"""An observation of any instrument but the film gauge: a row of one of the observed tables."""
+"""An observation other than of the film gauge: a row of one of the observed tables."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from django.db import models
 
 from asfound.record.models.observed import Observed, fate_has_a_reason
 
-OBSERVED = ("metal", "colour", "polish", "gaps")
+OBSERVED = ("metal", "colour", "polish", "gaps", "findings", "moves", "errands")
 """Tables whose rows are observations: each with who wrote it and when, corrected, never lost."""
 
 
@@ -34,4 +34,6 @@ class Observation(Observed):
 
 def subject_of(cells: Mapping[str, str]) -> str:
     """Panel, part or edge that a row of an observed table speaks of."""
-    return next((cells[name] for name in ("panel", "part", "edge") if cells.get(name)), "")
+    return next(
+        (cells[name] for name in ("panel", "part", "edge", "subject") if cells.get(name)), ""
+    )

@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
-from asfound.record.tables.form import PANEL_OR_PART, Column, Form, Table, number, points_to, text
+from asfound.record.tables.form import (
+    PANEL_OR_PART,
+    Column,
+    Form,
+    Table,
+    date,
+    number,
+    points_to,
+    text,
+)
 
 TABLES = (
     Table(
@@ -20,8 +29,45 @@ TABLES = (
             number("significance", least=0, most=5),
             Column(name="safety", form=Form.YES_NO),
             text("note"),
+            text("kind", words=("assembly", "part", "fixing")),
+            text("tag"),
+            text("fixed_with"),
+            text("joint"),
+            text("borrowed_from"),
+            text("lent_to"),
+            text("fate", words=("split", "merged", "replaced", "withdrawn")),
+            text("fate_reason"),
+            Column(name="followed_by", many=True),
         ),
         references=(points_to("parent", ("parts", "part")),),
+    ),
+    Table(
+        name="moves",
+        columns=(
+            text("part", required=True),
+            Column(name="from_place", required=True),
+            Column(name="to_place", required=True),
+            text("moved_at", required=True),
+            text("by"),
+            text("note"),
+        ),
+        references=(points_to("part", ("parts", "part")),),
+    ),
+    Table(
+        name="errands",
+        columns=(
+            text("part", required=True),
+            text("to", required=True),
+            text("work", required=True),
+            date("sent_on", required=True),
+            date("due_on"),
+            date("back_on"),
+            number("cost", least=0),
+            text("paper"),
+            text("by"),
+            text("note"),
+        ),
+        references=(points_to("part", ("parts", "part")),),
     ),
     Table(
         name="findings",
@@ -36,6 +82,9 @@ TABLES = (
             text("found_on"),
             text("found_by"),
             text("note"),
+            text("opinion"),
+            text("opinion_by"),
+            Column(name="outline_wkt", form=Form.POLYGON, unit="mm"),
         ),
         references=(points_to("subject", *PANEL_OR_PART),),
     ),
@@ -53,6 +102,8 @@ TABLES = (
             number("x_mm", "mm"),
             number("y_mm", "mm"),
             text("note"),
+            text("marks"),
+            text("pair"),
         ),
     ),
 )
