@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from pathlib import Path
 
 import click
@@ -11,7 +12,7 @@ from asfound.cli.show import folder_argument, json_option, print_json, progress,
 from asfound.exchange import read_folder
 from asfound.measure.film import FilmReading, read_film
 from asfound.record.convert.film import film_survey
-from asfound.record.results.film import film_json, panel_words
+from asfound.record.results.film import TWO_SIDED, film_json, panel_words
 
 
 @app.command()
@@ -49,6 +50,7 @@ def _in_words(reading: FilmReading) -> str:
         for i, spot in enumerate(reading.next_spots, start=1)
     )
     return (
-        f"The undisturbed finish of this car lies at {level.value:.0f} µm, "
-        f"standard uncertainty {level.u:.0f} µm.\n\n{panels}\n\nMeasure next:\n{nearest}"
+        f"Where it reads as undisturbed, the film of this car lies at {level.value:.0f} µm, "
+        f"standard\nuncertainty {level.u:.0f} µm.\n\n{panels}\n\n"
+        f"{textwrap.fill(TWO_SIDED, width=88)}\n\nMeasure next:\n{nearest}"
     )

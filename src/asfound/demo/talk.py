@@ -98,7 +98,7 @@ def _finish(reading: FilmReading) -> list[str]:
         *lines,
         "",
         f"The other {others} panels speak against later work, or say nothing.",
-        "Film alone never proves a finish original.",
+        "Thickness alone proves neither; it only speaks for or against.",
     ]
 
 

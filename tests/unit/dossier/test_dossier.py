@@ -194,7 +194,7 @@ def test_a_gauge_without_shims_is_among_the_unknowns() -> None:
     computed = compute(with_shims, reading=None, result=None, progress=lambda _: None)
     lines = about_unknowns(with_shims, computed)
     assert not any("shim" in line for line in lines)
-    assert any("cannot be told from an original" in line for line in lines)
+    assert any("from one undisturbed since built" in line for line in lines)
 
 
 def test_survey_of_the_fixture_is_what_the_tests_believe(car: CarFolder) -> None:

@@ -16,7 +16,7 @@ from asfound.dossier.figures import sheet_svg
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice_result
-from asfound.weigh import SCALE
+from asfound.record.results.film import TWO_SIDED
 
 
 @login_required
@@ -47,7 +47,7 @@ def finish(request: HttpRequest, slug: str) -> HttpResponse:
         told=told,
         quiet_n=len(lines) - len(told),
         unknown_n=sum(not line.is_known for line in lines),
-        scale=SCALE,
+        two_sided=TWO_SIDED,
     )
 
 

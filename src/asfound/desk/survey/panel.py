@@ -26,7 +26,7 @@ from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.record.reads import readings_of_panel
-from asfound.weigh import SCALE
+from asfound.record.results.film import TWO_SIDED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,7 +140,7 @@ def _state(car: Car, folder: CarFolder, here: Here) -> dict[str, Any]:
         "struck": [line for line in lines if line.fate],
         "shown_n": len(lines),
         "readings_n": observed.count(),
-        "scale": SCALE,
+        "two_sided": TWO_SIDED,
     }
     try:
         reading = read_finish(folder)

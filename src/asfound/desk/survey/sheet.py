@@ -19,7 +19,7 @@ from asfound.measure.film import FilmReading
 from asfound.record.convert.stored import folder_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
-from asfound.weigh import SCALE
+from asfound.record.results.film import TWO_SIDED
 
 SPOTS_SHOWN = 600
 """Twice what a thorough survey of one car takes; the file has them all."""
@@ -73,7 +73,7 @@ def _map_or_refusal(car: Car, folder: CarFolder) -> dict[str, Any]:
         "spots": spot_lines(reading)[:SPOTS_SHOWN],
         "level_u95": level_u95_um(reading),
         "next_spots": reading.next_spots,
-        "scale": SCALE,
+        "two_sided": TWO_SIDED,
     }
 
 

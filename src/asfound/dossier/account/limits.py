@@ -68,7 +68,10 @@ def _of_finish(car: CarFolder, reading: FilmReading) -> Iterator[str]:
     read = [p for p in reading.panels if p.spots_n]
     neutral = [p.panel for p in read if weight_in_words(p.lr_later_work).favours == "neither"]
     if neutral:
-        yield f"The readings speak neither for nor against later work on: {', '.join(neutral)}."
+        yield (
+            "Neutral, neither for nor against undisturbed since built, are the readings on:"
+            f" {', '.join(neutral)}."
+        )
     shimmed = {row.text("gauge") for row in car.sheet("shims")}
     loose = [g.gauge or "the gauge without a name" for g in reading.gauges]
     loose = [name for name, g in zip(loose, reading.gauges, strict=True) if g.gauge not in shimmed]
@@ -86,8 +89,8 @@ def _of_finish(car: CarFolder, reading: FilmReading) -> Iterator[str]:
         " assumes; the words of support rest on the likelihood ratio alone."
     )
     yield (
-        "A finish that was renewed everywhere in one even coat cannot be told from an original"
-        " one by its thickness. Thickness alone never proves that a finish is original."
+        "A finish that was renewed everywhere in one even coat cannot be told by its thickness"
+        " from one undisturbed since built. Thickness alone proves neither."
     )
 
 

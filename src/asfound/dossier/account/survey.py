@@ -10,8 +10,7 @@ from asfound.dossier.figures.marks import percent
 from asfound.dossier.numbers import MISSING, plain, with_doubt
 from asfound.measure.film import FilmReading, GaugeCorrection, PanelReading, SpotReading
 from asfound.record.folder import CarFolder, Row
-from asfound.record.results.film import panel_words
-from asfound.weigh import SCALE
+from asfound.record.results.film import TWO_SIDED, panel_words
 
 _COVERAGE = 0.95
 _SHOWN_FROM = 0.5
@@ -23,7 +22,7 @@ def about_survey(car: CarFolder, reading: FilmReading, *, missing: str = "") -> 
     """Method, gauges, panels, and the panels with later work one by one."""
     shown = panels_shown(reading)
     return {
-        "scale": SCALE,
+        "two_sided": TWO_SIDED,
         "level": with_doubt(reading.level_um.value, _u95(reading.level_um), 0),
         "taken": _when_and_by(list(car.sheet("film"))),
         "readings_n": len(car.sheet("film")),

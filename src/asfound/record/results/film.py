@@ -8,7 +8,13 @@ from typing import Any
 import shapely
 
 from asfound.measure.film import FilmReading, LaterWorkArea, PanelReading, SpotReading
-from asfound.weigh import weight_in_words
+from asfound.weigh import SCALE, weight_in_words
+
+TWO_SIDED = (
+    "A reading speaks for or against “undisturbed since built”, the other statement being “carries "
+    f"later work”; its support is in the words of the {SCALE}. Thickness alone proves neither."
+)
+"""What stands beside the words of a reading wherever they are shown."""
 
 _DIGITS = 6
 """Digits after the point that a result carries: beyond any gauge, below any rounding."""
@@ -47,13 +53,13 @@ def panel_words(panel: PanelReading) -> str:
     """What the film of a panel says, as a degree of support and never as a proof.
 
     The two statements weighed are "carries later work" and "undisturbed since built", in the
-    words of the scale that ``asfound.weigh.SCALE`` names.
+    words of the scale that ``asfound.weigh.SCALE`` names. :data:`TWO_SIDED` goes with them.
     """
     if panel.spots_n == 0:
         return "not known: no readings"
     weight = weight_in_words(panel.lr_later_work)
     if weight.favours == "neither":
-        return "not known: the readings speak neither for nor against later work"
+        return "not known: neutral, neither for nor against undisturbed since built"
     if weight.favours == "alternative":
         return f"{weight.degree} support for undisturbed since built"
     return f"{weight.degree} support for later work{_likely_kinds(panel)}"
