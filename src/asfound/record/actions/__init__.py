@@ -12,6 +12,7 @@ from asfound.record.actions.draw_sheet import (
     redraw_sheet,
     start_car,
 )
+from asfound.record.actions.file_match import forget_file_match, remember_file_match
 from asfound.record.actions.film import (
     correct_film_reading,
     import_film_rows,
@@ -42,8 +43,19 @@ from asfound.record.actions.panel_outline import (
     move_outline,
     replace_outline,
 )
+from asfound.record.actions.part import add_parts, change_part, move_parts
+from asfound.record.actions.part_fate import (
+    lend_part,
+    merge_parts,
+    replace_part,
+    split_part,
+    take_back_part,
+    withdraw_part,
+)
+from asfound.record.actions.place import add_place, move_place, withdraw_place
 from asfound.record.actions.small_sheet import EDITED_WHOLE, set_sheet, sheet_rows
 from asfound.record.actions.spot import keep_spot
+from asfound.record.actions.tags import new_tag, plain_tag
 from asfound.record.shelf import open_kept_file
 
 __all__ = [
@@ -52,8 +64,11 @@ __all__ = [
     "add_film_band",
     "add_observations",
     "add_panel",
+    "add_parts",
+    "add_place",
     "can_lock",
     "can_redraw",
+    "change_part",
     "check_can_lock",
     "check_can_redraw",
     "contribute_film_build",
@@ -61,27 +76,40 @@ __all__ = [
     "correct_film_reading",
     "correct_observation",
     "create_account",
+    "forget_file_match",
     "grant_owner",
     "import_film_rows",
     "keep_dossier",
     "keep_spot",
     "lawful_outline",
+    "lend_part",
     "load_car",
     "lock_option",
+    "merge_parts",
     "move_outline",
+    "move_parts",
+    "move_place",
+    "new_tag",
     "open_kept_file",
+    "plain_tag",
     "redraw_sheet",
     "release_lock",
+    "remember_file_match",
     "replace_outline",
+    "replace_part",
     "set_brief",
     "set_password",
     "set_sheet",
     "sheet_rows",
+    "split_part",
     "start_car",
     "take_back_band_evidence",
+    "take_back_part",
     "use_band_as_evidence",
     "withdraw_film_band",
     "withdraw_film_build",
     "withdraw_film_reading",
     "withdraw_observation",
+    "withdraw_part",
+    "withdraw_place",
 ]

@@ -1,0 +1,209 @@
+"""Parts: entered, described, moved; a part never leaves the register."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from django.db import transaction
+from django.db.models import Max
+from django.utils import timezone
+
+from asfound.base import InputError
+from asfound.record.actions.observation import add_observations, widen_head
+from asfound.record.actions.tags import is_taken, new_tag
+from asfound.record.actions.turn import take_turn
+from asfound.record.actions.who import check_may_write
+from asfound.record.convert.stored import store_rows
+from asfound.record.convert.stored_cells import cell_of, fields_of
+from asfound.record.folder import Row
+from asfound.record.log import write_entry
+from asfound.record.models import Arrival, Car, Part
+from asfound.record.tables import TABLES
+
+Cells = Mapping[str, str]
+PARTS = TABLES["parts"]
+
+
+@transaction.atomic
+def add_parts(*, car: Car, rows: Iterable[Cells], by: Any, key: str = "") -> tuple[Part, ...]:
+    """Parts entered after those that are there, all or none.
+
+    Parameters
+    ----------
+    car : Car
+    rows : iterable of mapping
+        Cells by column, checked by the exchange. ``name`` must be filled; a part without a
+        number gets the next one, a part without a tag a new one.
+    by : user or None
+    key : str
+        Made by the sender; what comes again under one key is not written again, and gives ().
+
+    Raises
+    ------
+    InputError
+        If a name is empty, a number or tag is taken, or a parent does not exist.
+    """
+    check_may_write(by)
+    take_turn(car)
+    if key and not Arrival.objects.get_or_create(car=car, key=key)[1]:
+        return ()
+    cells = _numbered(car, [dict(row) for row in rows])
+    _check_names(car, cells)
+    last = car.parts.aggregate(last=Max("position"))["last"]
+    first = 0 if last is None else last + 1
+    store_rows(car, "parts", (Row(c, n) for n, c in enumerate(cells, 2)), by=by, first=first)
+    widen_head(car, "parts", cells)
+    write_entry(action="add parts", by=by, car=car, after={"parts": cells})
+    placed = [
+        {"part": c["part"], "from_place": "", "to_place": c["place"]}
+        for c in cells
+        if c.get("place")
+    ]
+    _write_moves(car, placed, by)
+    return tuple(car.parts.filter(part__in=[c["part"] for c in cells]))
+
+
+@transaction.atomic
+def change_part(*, part: Part, cells: Cells, by: Any, seen: Cells | None = None) -> Part:
+    """Part with other cells; where it lies is changed by ``move_parts`` alone.
+
+    Parameters
+    ----------
+    part : Part
+    cells : mapping
+        Cells by column, checked by the exchange.
+    by : user or None
+    seen : mapping, optional
+        The same cells as the person saw them; a change by somebody else meanwhile is refused.
+
+    Raises
+    ------
+    InputError
+        If number, place or fate are among them, a name is empty, or the part changed meanwhile.
+    """
+    check_may_write(by)
+    take_turn(part.car)
+    part.refresh_from_db()
+    fixed = sorted(set(cells) & {"part", "place", "fate", "fate_reason", "followed_by"})
+    if fixed:
+        raise InputError(field=fixed[0], got=cells[fixed[0]], allowed="changed by its own action")
+    before = {name: cell_of(part, name, PARTS) for name in cells}
+    if seen is not None and {name: seen.get(name, "") for name in cells} != before:
+        raise InputError(
+            field="part",
+            got="a part that somebody else changed meanwhile",
+            allowed="the part as you saw it",
+            remedy="Open the page again and make the change once more.",
+        )
+    row = {"part": part.part, "name": part.name, "parent": part.parent, **cells}
+    _check_cells(part.car, row, entered=frozenset({part.part}))
+    _check_parent_is_not_below(part, row["parent"])
+    if cells.get("tag", part.tag) != part.tag and is_taken(cells["tag"]):
+        raise InputError(field="tag", got=cells["tag"], allowed="free", remedy="Use another label.")
+    for field, value in fields_of(Row(cells, 0), PARTS, Part).items():
+        setattr(part, field, {**part.extra, **value} if field == "extra" else value)
+    part.save()
+    widen_head(part.car, "parts", [cells])
+    write_entry(
+        action="change part",
+        by=by,
+        car=part.car,
+        before={"part": part.part, **before},
+        after={"part": part.part, **cells},
+    )
+    return part
+
+
+@transaction.atomic
+def move_parts(
+    *, parts: Sequence[Part], to_place: str, by: Any, note: str = "", key: str = ""
+) -> int:
+    """Put parts of one car into a place; their number, 0 if this key came before.
+
+    Raises
+    ------
+    InputError
+        If there is no part, they are of several cars, or one of them is there no longer.
+    """
+    check_may_write(by)
+    cars = {part.car_id for part in parts}
+    if len(cars) != 1:
+        raise InputError(field="parts", got=len(parts), allowed="one or more parts of one car")
+    car = parts[0].car
+    take_turn(car)
+    if key and not Arrival.objects.get_or_create(car=car, key=key)[1]:
+        return 0
+    gone = [part.part for part in parts if part.fate]
+    if gone:
+        raise InputError(field="parts", got=", ".join(gone), allowed="parts that are still there")
+    moves = [
+        {"part": part.part, "from_place": part.place, "to_place": to_place, "note": note}
+        for part in parts
+    ]
+    car.parts.filter(pk__in=[part.pk for part in parts]).update(place=to_place)
+    widen_head(car, "parts", [{"place": to_place}])
+    _write_moves(car, moves, by)
+    return len(moves)
+
+
+def _write_moves(car: Car, moves: Sequence[dict[str, str]], by: Any) -> None:
+    if moves:
+        at = timezone.now().strftime("%Y-%m-%dT%H:%MZ")
+        who = "" if by is None else by.get_username()
+        rows = [{**move, "moved_at": at, "by": who} for move in moves]
+        add_observations(car=car, table="moves", rows=rows, by=by)
+
+
+def _numbered(car: Car, rows: list[dict[str, str]]) -> list[dict[str, str]]:
+    taken = car.parts.values_list("part", flat=True)
+    numbers = [int(found[0]) for name in taken if (found := re.findall(r"^(\d{1,9})$", name))]
+    following = max(numbers, default=0) + 1
+    for row in rows:
+        if not row.get("part"):
+            row["part"] = f"{following:04d}"
+            following += 1
+        if not row.get("tag"):
+            row["tag"] = new_tag()
+        elif is_taken(row["tag"]):
+            raise InputError(
+                field="tag", got=row["tag"], allowed="free", remedy="Use another label."
+            )
+    return rows
+
+
+def _check_names(car: Car, rows: list[dict[str, str]]) -> None:
+    names = [row["part"] for row in rows]
+    there = set(car.parts.filter(part__in=names).values_list("part", flat=True))
+    twice = sorted(there | {name for name in names if names.count(name) > 1})
+    if twice:
+        raise InputError(
+            field="part",
+            got=", ".join(twice),
+            allowed="a number that no other part of the car has",
+            remedy="Leave the number empty to get the next one.",
+        )
+    for row in rows:
+        _check_cells(car, row, entered=frozenset(names))
+
+
+def _check_cells(car: Car, row: Cells, *, entered: frozenset[str]) -> None:
+    if not row.get("name", "").strip():
+        raise InputError(field="name", got="", allowed="given: what the part is called")
+    parent = row.get("parent", "")
+    known = parent in entered - {row["part"]} or car.parts.filter(part=parent).exists()
+    if parent and not known:
+        raise InputError(field="parent", got=parent, allowed="the number of a part of this car")
+
+
+def _check_parent_is_not_below(part: Part, parent: str) -> None:
+    above = parent
+    for _ in range(part.car.parts.count() + 1):
+        if not above:
+            return
+        if above == part.part:
+            break
+        found = part.car.parts.filter(part=above).values_list("parent", flat=True).first()
+        above = found or ""
+    raise InputError(field="parent", got=parent, allowed="a part that is not within this one")
