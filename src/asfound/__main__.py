@@ -5,6 +5,7 @@ from __future__ import annotations
 from asfound.cli import (  # noqa: F401 - each registers its commands
     check,
     choose,
+    colour,
     dossier,
     film,
     sheet,

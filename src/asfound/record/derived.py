@@ -18,13 +18,16 @@ import asfound
 from asfound.base import NoSolutionError
 from asfound.choose import Choice, Front, Why, choose, explain, front
 from asfound.measure.base_of_films import CarBuild, ExpectedFilm, expected_film
+from asfound.measure.colour import CarColour, read_colour
 from asfound.measure.film import FilmReading, read_film
 from asfound.record.as_files import canonical_json
 from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.colour import colour_survey
 from asfound.record.convert.film import film_survey
 from asfound.record.folder import CarFolder
 
 FILM_TABLES = ("panels", "film", "shims")
+COLOUR_TABLES = ("panels", "colour", "instruments", "neighbours")
 CHOICE_TABLES = ("options", "option_links", "subjects")
 POINTS = 30
 _CORE = ("base", "measure", "choose", "record/convert")
@@ -71,6 +74,18 @@ def expected_build(base: Sequence[CarBuild], *, kind: str, year: float) -> Expec
     cars = [[b.car, b.kind, b.year, b.level_um, b.u_log] for b in base]
     key = _key("expected_build", CarFolder(), (), base=cars, kind=kind, year=year)
     return _kept(key, lambda: expected_film(base, kind=kind, year=year))
+
+
+def colour_reading(folder: CarFolder) -> CarColour:
+    """Reading of the colour.
+
+    Raises
+    ------
+    InputFaultsError
+        If the car has no colour reading.
+    """
+    key = _key("colour_reading", folder, COLOUR_TABLES)
+    return _kept(key, lambda: read_colour(colour_survey(folder)))
 
 
 def choice_result(folder: CarFolder, *, points: int = POINTS) -> ChoiceResult:

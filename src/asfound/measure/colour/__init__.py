@@ -1,5 +1,14 @@
 """Colour readings: differences, fade, seams, and panels slightly off the car's own colour."""
 
+from asfound.measure.colour.car import (
+    OTHER_PAINT_E00,
+    CarColour,
+    ColourSurvey,
+    PanelSign,
+    PlaceColour,
+    ViewedColour,
+    read_colour,
+)
 from asfound.measure.colour.difference import ColourDifference, difference
 from asfound.measure.colour.fade import Fade, fade
 from asfound.measure.colour.grey_scale import GreyStep, grey_step
@@ -9,21 +18,34 @@ from asfound.measure.colour.off_colour import (
     joined_lr,
     off_colour,
 )
-from asfound.measure.colour.readings import ColourMean, ColourReading, Viewing, mean_colour
+from asfound.measure.colour.readings import (
+    NOT_STATED,
+    ColourMean,
+    ColourReading,
+    Viewing,
+    mean_colour,
+)
 from asfound.measure.colour.seams import Seam, seams
 from asfound.measure.colour.thresholds import THRESHOLDS, ColourThreshold
 
 __all__ = [
+    "NOT_STATED",
+    "OTHER_PAINT_E00",
     "THRESHOLDS",
+    "CarColour",
     "ColourDifference",
     "ColourMean",
     "ColourReading",
     "ColourSign",
+    "ColourSurvey",
     "ColourThreshold",
     "Fade",
     "GreyStep",
     "OffColourModel",
+    "PanelSign",
+    "PlaceColour",
     "Seam",
+    "ViewedColour",
     "Viewing",
     "difference",
     "fade",
@@ -31,5 +53,6 @@ __all__ = [
     "joined_lr",
     "mean_colour",
     "off_colour",
+    "read_colour",
     "seams",
 ]

@@ -11,6 +11,9 @@ import numpy as np
 
 from asfound.base import Estimate, InputError, NotEnoughEvidenceError
 
+NOT_STATED = "not stated"
+"""Stands for a light or observer that nobody wrote down: compared only with its own kind."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Viewing:
@@ -36,6 +39,11 @@ class Viewing:
                     allowed="stated",
                     remedy="Read it from the instrument's settings; D65 and 10 are common there.",
                 )
+
+    @property
+    def is_stated(self) -> bool:
+        """Whether both light and observer were written down."""
+        return NOT_STATED not in (self.illuminant, self.observer)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

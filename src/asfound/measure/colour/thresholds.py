@@ -11,6 +11,7 @@ class ColourThreshold:
     """One row: a difference, in which measure, what it is said to mean, and who says so.
 
     Copy the tuple, change rows and pass your own: the program judges by none of them.
+    ``status`` is how the source is known, such as "looked up", "secondary source" or "from memory".
     """
 
     measure: Literal["ΔE00", "ΔE76", "not stated"]
@@ -19,7 +20,7 @@ class ColourThreshold:
     meaning: str
     field: str
     source: str
-    status: Literal["looked up", "secondary source", "from memory"]
+    status: str
 
 
 _TRADE = "a manufacturing trade article, no standard"
