@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from django.conf import settings
 from django.core.cache import cache
+from django.db import connection
 
 _HOME = tempfile.TemporaryDirectory(prefix="asfound-tests-")
 # For the programs that tests start; this process read its settings before this file.
@@ -56,6 +57,25 @@ def _keep_database_in_a_file() -> None:
     database = settings.DATABASES["default"]
     if database["ENGINE"].endswith("sqlite3"):
         database.setdefault("TEST", {})["NAME"] = Path(_HOME.name) / "test.sqlite3"
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup: None) -> None:
+    """The test database, which a test with transactions of its own may empty when it ends."""
+    if connection.vendor == "sqlite":
+        connection.ops.execute_sql_flush = _flush_past_triggers
+
+
+def _flush_past_triggers(statements: list[str]) -> None:
+    """SQLite empties a table line by line, which the triggers of the log refuse."""
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
+        triggers = cursor.fetchall()
+        for name, _ in triggers:
+            cursor.execute(f"DROP TRIGGER {name}")
+        type(connection.ops).execute_sql_flush(connection.ops, statements)
+        for _, made_by in triggers:
+            cursor.execute(made_by)
 
 
 def pytest_unconfigure() -> None:

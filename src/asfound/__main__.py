@@ -8,10 +8,13 @@ from asfound.cli import (  # noqa: F401 - each registers its commands
     colour,
     dossier,
     film,
+    gaps,
+    polish,
     sheet,
     shelf,
     site,
     tables,
+    verify_log,
 )
 from asfound.cli.app import app, run
 from asfound.demo.command import demo

@@ -35,6 +35,7 @@ def make_dossier(
     reading: FilmReading | None = None,
     result: ChoiceResult | None = None,
     progress: Progress | None = None,
+    log_head: str = "",
 ) -> bytes:
     """PDF/A-3b on a car, with all its tables and results attached.
 
@@ -50,11 +51,13 @@ def make_dossier(
         The reading of the finish and the choice, where they are at hand; computed otherwise.
     progress : callable, optional
         Called with the share done, 0–1.
+    log_head : str
+        Hash of the last line of the log of writes, where the car lies in a record.
 
     Returns
     -------
     bytes
-        The same car and date give the same bytes.
+        The same car, date and head of the log give the same bytes.
 
     Raises
     ------
@@ -69,7 +72,7 @@ def make_dossier(
     tell = progress or (lambda _: None)
     computed = compute(folder, reading=reading, result=result, progress=tell)
     attached = attached_files(folder, computed)
-    data = _data(folder, computed, attached, made_on)
+    data = {**_data(folder, computed, attached, made_on), "log_head": log_head}
     pdf = set_pdf(
         data, figures=dict(_figures(folder, computed)), attached=attached, made_on=made_on
     )

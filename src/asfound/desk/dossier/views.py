@@ -18,6 +18,7 @@ from asfound.record.actions import keep_dossier, open_kept_file
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice_result, film_reading
 from asfound.record.folder import CarFolder, KeptFile
+from asfound.record.log import head_hash
 from asfound.record.models import Car, Dossier
 
 DOSSIERS_A_PAGE = 20
@@ -59,6 +60,7 @@ def _make(request: HttpRequest, car: Car, folder: CarFolder) -> Dossier:
         made_on=timezone.localdate(),
         reading=film_reading(folder) if len(folder.sheet("film")) else None,
         result=choice_result(folder) if len(folder.sheet("options")) else None,
+        log_head=head_hash(),
     )
     return keep_dossier(car=car, data=data, inputs_sha256=inputs_sha256(folder), by=request.user)
 
