@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from tests.pages.small_car import small_car
 
+from asfound.desk.survey.guessing import guess
 from asfound.desk.survey.readings import next_spot
-from asfound.desk.survey.upload import check, dialect_words, guess, take_in, twins
+from asfound.desk.survey.taking_in import dialect_words, take_in
+from asfound.desk.survey.told_tables import LOADED
+from asfound.desk.survey.upload import Checked, Match, check, twins
 from asfound.exchange.dialect import Written
 from asfound.record.faults import Fault
+from asfound.record.folder import CarFolder
 
 ODD = (
     "Bauteil;Messpunkt;Pos. X [mm];Pos. Y [mm];Schichtdicke (µm);Bemerkung\r\n"
@@ -17,22 +23,32 @@ ODD = (
 )
 
 
+FILM = LOADED["film"]
+
+
 def taken(text: str, encoding: str = "utf-8") -> Written:
-    written = take_in(text.encode(encoding), file="gauge.csv")
-    assert isinstance(written, Written)
+    sheets = take_in(text.encode(encoding), file="gauge.csv")
+    assert isinstance(sheets, tuple)
+    (written,) = sheets
     return written
+
+
+def checked_film(written: Written, *, car: CarFolder | None = None, **said: Any) -> Checked:
+    """What comes of the file when its columns are matched as guessed."""
+    match = Match(places=guess(written.head, FILM.hints), **said)
+    return check(written, match, car=car or small_car(), file="gauge.csv")
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "cp1252", "utf-16"])
 def test_odd_heads_are_matched_whatever_the_encoding(encoding: str) -> None:
-    matched = guess(taken(ODD, encoding).head)
+    matched = guess(taken(ODD, encoding).head, FILM.hints)
     assert matched == {"panel": 0, "spot": 1, "x_mm": 2, "y_mm": 3, "thickness_um": 4}
 
 
 @pytest.mark.parametrize("mark", [",", ";", "\t"])
 def test_declared_names_are_matched_under_every_separator(mark: str) -> None:
     text = mark.join(("thickness_um", "y_mm", "x_mm", "spot", "panel")) + "\n"
-    matched = guess(taken(text).head)
+    matched = guess(taken(text).head, FILM.hints)
     assert matched == {"thickness_um": 0, "y_mm": 1, "x_mm": 2, "spot": 3, "panel": 4}
 
 
@@ -43,7 +59,7 @@ def test_the_dialect_is_told_in_words() -> None:
 
 def test_a_decimal_comma_becomes_a_point_and_unmatched_columns_stay_out() -> None:
     written = taken(ODD)
-    checked = check(written, guess(written.head), one_panel="", car=small_car(), file="gauge.csv")
+    checked = checked_film(written)
     assert checked.faults == ()
     assert checked.sheet is not None
     assert set(checked.sheet.columns) == {"panel", "spot", "x_mm", "y_mm", "thickness_um"}
@@ -52,7 +68,7 @@ def test_a_decimal_comma_becomes_a_point_and_unmatched_columns_stay_out() -> Non
 
 def test_every_fault_is_told_in_the_words_of_the_file() -> None:
     written = taken(ODD.replace("498,5", "-4").replace("503,0", "thick"))
-    checked = check(written, guess(written.head), one_panel="", car=small_car(), file="gauge.csv")
+    checked = checked_film(written)
     assert checked.sheet is None
     assert [(f.row, f.column, f.value) for f in checked.faults] == [
         (2, "Schichtdicke (µm)", "-4"),
@@ -63,30 +79,29 @@ def test_every_fault_is_told_in_the_words_of_the_file() -> None:
 
 def test_faults_of_cells_and_of_names_are_told_at_once() -> None:
     written = taken(ODD.replace("498,5", "-4").replace("bonnet;N1;121", "bonet;N1;121"))
-    checked = check(written, guess(written.head), one_panel="", car=small_car(), file="gauge.csv")
+    checked = checked_film(written)
     assert [(f.row, f.value) for f in checked.faults] == [(2, "-4"), (3, "bonet")]
 
 
 def test_an_unknown_panel_is_refused_at_its_row() -> None:
     written = taken(ODD.replace("bonnet;N1;121", "\r\nbonet;N1;121"))
-    checked = check(written, guess(written.head), one_panel="", car=small_car(), file="gauge.csv")
+    checked = checked_film(written)
     assert [(f.row, f.value) for f in checked.faults] == [(4, "bonet")]
 
 
 def test_a_spot_that_the_record_has_elsewhere_is_refused() -> None:
     written = taken("panel,spot,x_mm,y_mm,thickness_um\nbonnet,B1,900,700,500\n")
-    checked = check(written, guess(written.head), one_panel="", car=small_car(), file="gauge.csv")
+    checked = checked_film(written)
     assert [(f.row, f.value) for f in checked.faults] == [(2, "bonnet, B1")]
     assert "150, 200 mm" in checked.faults[0].rule
 
 
 def test_a_file_without_a_panel_can_be_of_one_panel() -> None:
     written = taken("spot,x,y,value\nN1,10,20,500\n")
-    matching = guess(written.head)
-    assert "panel" not in matching
-    without = check(written, matching, one_panel="", car=small_car(), file="g.csv")
-    assert [f.rule for f in without.faults] == ["the column panel is missing"]
-    checked = check(written, matching, one_panel="scuttle", car=small_car(), file="g.csv")
+    without = checked_film(written)
+    assert [f.rule for f in without.faults] == ["no column is chosen for: panel"]
+    assert "what holds for every row" in without.faults[0].remedy
+    checked = checked_film(written, fixed={"panel": "scuttle"})
     assert checked.sheet is not None
     assert [row.text("panel") for row in checked.sheet] == ["scuttle"]
 
@@ -95,13 +110,19 @@ def test_rows_that_stand_in_the_record_already_are_counted() -> None:
     written = taken(
         "panel,spot,x_mm,y_mm,thickness_um\nbonnet,N1,10,20,500\nbonnet,B1,150,200,490\n"
     )
-    checked = check(written, guess(written.head), one_panel="", car=small_car(), file="g.csv")
+    checked = checked_film(written)
     assert checked.sheet is not None
     assert twins(checked.sheet, small_car()) == 1
 
 
 @pytest.mark.parametrize(
-    ("data", "words"), [(b"", "empty"), (b"PK\x03\x04\x00\x00", "NUL"), (b"a\x81b", "cp1252")]
+    ("data", "words"),
+    [
+        (b"", "empty"),
+        (b"PK\x03\x04\x00\x00", "cannot be opened as a spreadsheet"),
+        (b"a\x00b", "NUL"),
+        (b"a\x81b", "cp1252"),
+    ],
 )
 def test_what_is_no_table_is_refused(data: bytes, words: str) -> None:
     fault = take_in(data, file="gauge.csv")

@@ -13,6 +13,7 @@ from asfound.record.faults import Fault
 
 SEPARATORS = (",", ";", "\t")
 csv.field_size_limit(1 << 30)  # how long a cell may be is the table's limit, not the reader's
+HEAD_WITHIN_ROWS = 50
 _SEPARATOR_WORDS = "comma, semicolon or tab"
 
 
@@ -67,7 +68,9 @@ def decode(data: bytes, *, file: str) -> str | Fault:
         )
 
 
-def take_apart(text: str, *, file: str, known: frozenset[str]) -> Written | Fault:
+def take_apart(
+    text: str, *, file: str, known: frozenset[str] = frozenset(), separator: str = ""
+) -> Written | Fault:
     """Head and rows of a CSV text; the separator is the one that shows most known columns.
 
     Parameters
@@ -77,6 +80,8 @@ def take_apart(text: str, *, file: str, known: frozenset[str]) -> Written | Faul
         Name for messages.
     known : frozenset of str
         Column names that the table declares, in lower case.
+    separator : str
+        What parts the columns, where that was found otherwise.
     """
     if "\x00" in text:
         return Fault(
@@ -84,7 +89,7 @@ def take_apart(text: str, *, file: str, known: frozenset[str]) -> Written | Faul
             rule="the file holds NUL bytes, which a text table never does",
             remedy="Export the table as CSV; this looks like another kind of file.",
         )
-    separator = max(SEPARATORS, key=lambda mark: _known_columns(text, mark, known))
+    separator = separator or max(SEPARATORS, key=lambda mark: _known_columns(text, mark, known))
     lines = _lines(text, separator, file)
     if isinstance(lines, Fault):
         return lines
@@ -97,6 +102,16 @@ def take_apart(text: str, *, file: str, known: frozenset[str]) -> Written | Faul
     return Written(
         separator=separator, head=lines[0][1], rows=tuple(lines[1:]), head_row=lines[0][0]
     )
+
+
+def head_row(filled: Mapping[int, int]) -> int:
+    """Number of the first row filled at least half as wide as the widest near the top.
+
+    A title fills a cell or two. ``filled`` counts cells by row number, rising.
+    """
+    near = dict(list(filled.items())[:HEAD_WITHIN_ROWS])
+    widest = max(near.values())
+    return next(row for row, cells_n in near.items() if 2 * cells_n >= widest)
 
 
 def _known_columns(text: str, separator: str, known: frozenset[str]) -> int:

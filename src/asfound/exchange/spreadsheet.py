@@ -14,7 +14,7 @@ from xml.etree import ElementTree
 import openpyxl
 from openpyxl.utils.exceptions import InvalidFileException
 
-from asfound.exchange.dialect import Written
+from asfound.exchange.dialect import Written, head_row
 from asfound.exchange.numbers import Refusal
 from asfound.exchange.package_guard import check_package
 from asfound.exchange.sheet_scan import Scan, parts_of_sheets, scan_sheet
@@ -23,7 +23,6 @@ from asfound.record.faults import Fault
 
 MAX_ROWS, MAX_COLUMNS = 100_000, 200
 _MAX_MERGED_ROWS = 1_000_000
-_HEAD_WITHIN = 50
 _DAMAGED = (
     InvalidFileException,
     zipfile.BadZipFile,
@@ -122,14 +121,14 @@ def _written(sheet: Any, scan: Scan) -> Written | None:
     rows = sorted({row for (row, _), text in texts.items() if text} | {row for row, _ in odd})
     if not rows:
         return None
-    head_row = _head_row(rows, texts)
-    _fill_down(cells, texts, odd, scan, head_row)
-    lines = {row: _line(row, texts, odd, scan.last_column) for row in rows if row >= head_row}
+    top = _head_row(rows, texts)
+    _fill_down(cells, texts, odd, scan, top)
+    lines = {row: _line(row, texts, odd, scan.last_column) for row in rows if row >= top}
     return Written(
         separator="",
         sheet=sheet.title,
-        head_row=head_row,
-        head=lines.pop(head_row),
+        head_row=top,
+        head=lines.pop(top),
         rows=tuple(lines.items()),
         typed=frozenset((row, c - 1) for (row, c), value in cells.items() if is_number(value)),
         odd={(row, column - 1): why for (row, column), (_, why) in odd.items()},
@@ -174,14 +173,10 @@ def _value(cell: Any) -> Any:
 
 
 def _head_row(rows: list[int], texts: dict[tuple[int, int], str]) -> int:
-    """First row filled at least half as wide as the widest near the top: a title is one cell."""
-    near = rows[:_HEAD_WITHIN]
-    filled = dict.fromkeys(near, 0)
+    filled = dict.fromkeys(rows, 0)
     for (row, _), text in texts.items():
-        if row in filled and text:
-            filled[row] += 1
-    widest = max(filled.values())
-    return next(row for row in near if 2 * filled[row] >= widest)
+        filled[row] = filled.get(row, 0) + bool(text)
+    return head_row({row: filled[row] for row in rows})
 
 
 def _fill_down(
@@ -189,12 +184,12 @@ def _fill_down(
     texts: dict[tuple[int, int], str],
     odd: dict[tuple[int, int], tuple[str, Refusal]],
     scan: Scan,
-    head_row: int,
+    top: int,
 ) -> None:
     """One cell over several rows was meant for each of them; over several columns, for one."""
     for column, first_row, _, last_row in scan.merged:
         first = (first_row, column)
-        if first_row <= head_row or column > scan.last_column:
+        if first_row <= top or column > scan.last_column:
             continue
         for row in range(first_row + 1, min(last_row, scan.last_row) + 1):
             if first in odd:

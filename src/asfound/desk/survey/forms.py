@@ -14,6 +14,8 @@ from asfound.record.tables import TABLES
 
 FILM = TABLES["film"]
 READINGS_A_SPOT = 3
+MOST_AT_ONCE = 12
+"""More readings than anybody takes on one spot: a sender that is not this page."""
 _NO_COLUMNS = ";"
 """A number typed into a field stands between no commas, so a decimal comma is plain."""
 
@@ -42,12 +44,13 @@ class FilmCell(forms.CharField):
 
 
 class SpotForm(forms.Form):
-    """A place on the panel with up to three readings of one gauge."""
+    """A place on the panel with readings of one gauge: three fields, more from a sender."""
 
     x_mm = FilmCell("x_mm")
     y_mm = FilmCell("y_mm")
     spot = FilmCell("spot", required=False)
     gauge = FilmCell("gauge", required=False)
+    more = forms.BooleanField(required=False)
     taken_at = forms.CharField(required=False, max_length=40)
     key = forms.CharField(required=False, max_length=64)
 
@@ -71,12 +74,15 @@ class SpotForm(forms.Form):
                     self.add_error(None, error)
         if not cleaned["thickness_um"] and not self.errors:
             self.add_error(None, "There is no reading. Type at least one number in µm.")
+        if len(cleaned["thickness_um"]) > MOST_AT_ONCE:
+            told = f"There are more than {MOST_AT_ONCE} readings. Send them as spots of their own."
+            self.add_error(None, told)
         return cleaned
 
     def thickness_as_typed(self) -> list[str]:
         """The numbers as they were typed, for the form to show again."""
         typed = self.data.getlist("thickness_um") if self.is_bound else []  # type: ignore[attr-defined]  # a QueryDict
-        numbers = [text.strip() for text in typed][:READINGS_A_SPOT]
+        numbers = [text.strip() for text in typed]
         return numbers + [""] * (READINGS_A_SPOT - len(numbers))
 
 
@@ -99,13 +105,13 @@ class WithdrawalForm(forms.Form):
     )
 
 
-class FilmFileForm(forms.Form):
+class ReadingsFileForm(forms.Form):
     """A file of readings."""
 
     file = forms.FileField(
         label="File of readings",
-        help_text="CSV or text of 20 MB at most.",
-        widget=forms.FileInput(attrs={"accept": ".csv,.txt,.tsv,text/csv,text/plain"}),
+        help_text="A spreadsheet (.xlsx), CSV or text of 20 MB at most.",
+        widget=forms.FileInput(attrs={"accept": ".xlsx,.csv,.txt,.tsv,text/csv,text/plain"}),
     )
 
     def clean_file(self) -> UploadedFile[Any]:

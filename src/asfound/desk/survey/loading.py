@@ -10,20 +10,28 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.cache import cache
 from django.core.files.uploadedfile import UploadedFile
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods
 
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.survey import upload
-from asfound.desk.survey.forms import FilmFileForm
+from asfound.desk.survey.forms import ReadingsFileForm
 from asfound.desk.survey.matching import MatchForm
+from asfound.desk.survey.taking_in import dialect_words, take_in
+from asfound.desk.survey.told_tables import LOADED, ToldTable
 from asfound.exchange.dialect import Written
-from asfound.record.actions import import_film_rows
+from asfound.record.actions import (
+    add_observations,
+    forget_file_match,
+    import_film_rows,
+    remember_file_match,
+)
 from asfound.record.convert.stored import folder_of
 from asfound.record.faults import Fault
 from asfound.record.folder import CarFolder, Sheet
-from asfound.record.models import Car
+from asfound.record.models import Car, FileMatch
+from asfound.record.reads.file_matches import file_matches_of
 
 FAULTS_SHOWN = 200
 ROWS_SHOWN = 12
@@ -35,22 +43,36 @@ class SetAside:
     """A file between its upload and its confirmation."""
 
     file: str
+    sheets: tuple[Written, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Desk:
+    """What lies on the desk while a file is matched."""
+
+    car: Car
+    folder: CarFolder
+    told: ToldTable
+    file: str
     written: Written
+    known: list[FileMatch]
+    form: MatchForm
 
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def load_film(request: HttpRequest, slug: str) -> HttpResponse:
+def load_table(request: HttpRequest, slug: str, table: str) -> HttpResponse:
     """Form that takes a file and sets it aside to be matched."""
     car = open_car_to_write(request, slug)
-    form = FilmFileForm(request.POST or None, request.FILES or None)
+    told = _told(table)
+    form = ReadingsFileForm(request.POST or None, request.FILES or None)
     faults: list[Fault] = []
     if request.method == "POST" and form.is_valid():
         taken = _take(form.cleaned_data["file"])
         if isinstance(taken, SetAside):
             token = uuid.uuid4().hex
             cache.set(_name(request, car, token), taken, _SET_ASIDE_S)
-            return redirect("match-film", slug, token)
+            return redirect("match-table", slug, table, token)
         faults = [taken]
     return show(
         request,
@@ -58,72 +80,144 @@ def load_film(request: HttpRequest, slug: str) -> HttpResponse:
         status=422 if faults or form.errors else 200,
         car=car,
         room="survey",
+        told=told,
+        others=[other for other in LOADED.values() if other is not told],
         form=form,
         faults=faults,
         faults_n=len(faults),
     )
 
 
+def _told(table: str) -> ToldTable:
+    if table not in LOADED:
+        raise Http404(table)
+    return LOADED[table]
+
+
 def _take(file: UploadedFile[Any]) -> SetAside | Fault:
     name = file.name or "the file"
-    written = upload.take_in(file.read(), file=name)
-    return written if isinstance(written, Fault) else SetAside(file=name, written=written)
+    sheets = take_in(file.read(), file=name)
+    return sheets if isinstance(sheets, Fault) else SetAside(file=name, sheets=sheets)
 
 
 def _name(request: HttpRequest, car: Car, token: str) -> str:
     """Only who uploaded a file finds it again."""
-    return f"film-upload:{request.user.pk}:{car.pk}:{token}"
+    return f"readings-upload:{request.user.pk}:{car.pk}:{token}"
 
 
 @login_required
 @require_http_methods(["GET", "POST"])
-def match_film(request: HttpRequest, slug: str, token: str) -> HttpResponse:
+def match_table(request: HttpRequest, slug: str, table: str, token: str) -> HttpResponse:
     """Columns matched and rows checked; written whole when confirmed without a fault."""
     car = open_car_to_write(request, slug)
+    told = _told(table)
     aside = cache.get(_name(request, car, token))
     if aside is None:
         messages.warning(request, "The file was set aside for an hour only. Upload it again.")
-        return redirect("load-film", slug)
-    folder = folder_of(car)
-    form = _match_form(request, aside, folder)
-    checked = _checked(form, aside, folder)
+        return redirect("load-table", slug, table)
+    desk = _desk(request, car, told, aside)
+    if request.POST.get("step") == "forget":
+        return _forget(request, desk)
+    checked = upload.check(
+        desk.written, desk.form.match(), car=desk.folder, file=aside.file, told=told
+    )
     if checked.sheet is not None and request.POST.get("step") == "write":
-        import_film_rows(car=car, rows=_rows(checked.sheet), by=request.user)
+        _write(request, desk, checked.sheet)
         cache.delete(_name(request, car, token))
-        messages.success(request, f"{len(checked.sheet)} readings of {aside.file} are written.")
         return redirect("survey", slug)
-    context = _preview(checked, aside, form, folder)
-    return show(request, "survey/match.html", car=car, room="survey", form=form, **context)
+    sheets = [(i, sheet.sheet, len(sheet.rows)) for i, sheet in enumerate(aside.sheets)]
+    context = _preview(checked, desk)
+    return show(request, "survey/match.html", car=car, room="survey", sheets=sheets, **context)
 
 
-def _match_form(request: HttpRequest, aside: SetAside, folder: CarFolder) -> MatchForm:
-    panels = [row.text("panel") for row in folder.sheet("panels")]
-    return MatchForm(request.POST or None, head=aside.written.head, panels=panels)
+def _desk(request: HttpRequest, car: Car, told: ToldTable, aside: SetAside) -> Desk:
+    folder = folder_of(car)
+    number = request.GET.get("sheet", "0")
+    chosen = int(number) if number.isdecimal() and int(number) < len(aside.sheets) else 0
+    written = aside.sheets[chosen]
+    known = file_matches_of(told.table.name, written.head)
+    wanted = request.GET.get("as", "")
+    known.sort(key=lambda match: str(match.pk) != wanted)  # the one asked for, else the latest
+    latest = known[0] if known else None
+    form = MatchForm(
+        request.POST or None,
+        told=told,
+        head=written.head,
+        names=_names(folder),
+        before=_as_before(latest) if latest else None,
+        initial={"remember_as": latest.name if latest else ""},
+    )
+    return Desk(
+        car=car,
+        folder=folder,
+        told=told,
+        file=aside.file,
+        written=written,
+        known=known,
+        form=form,
+    )
 
 
-def _checked(form: MatchForm, aside: SetAside, folder: CarFolder) -> upload.Checked:
-    matching, one_panel = form.matching()
-    return upload.check(aside.written, matching, one_panel=one_panel, car=folder, file=aside.file)
+def _as_before(match: FileMatch) -> upload.Match:
+    return upload.Match(places=match.places, fixed=match.fixed, decimal=match.decimal)
 
 
-def _rows(sheet: Sheet) -> list[dict[str, str]]:
-    return [dict(row.cells) for row in sheet]
+def _names(folder: CarFolder) -> dict[str, list[str]]:
+    """Names that a column may hold because the car has them."""
+    sheets = {"panel": "panels", "part": "parts", "edge": "edges"}
+    return {
+        column: [row.text(column) for row in folder.sheet(table)]
+        for column, table in sheets.items()
+    }
 
 
-def _preview(
-    checked: upload.Checked, aside: SetAside, form: MatchForm, folder: CarFolder
-) -> dict[str, Any]:
-    matching, _ = form.matching()
-    sheet = checked.sheet
+def _forget(request: HttpRequest, desk: Desk) -> HttpResponse:
+    match = next((m for m in desk.known if str(m.pk) == request.POST.get("match")), None)
+    if match is not None:
+        forget_file_match(match=match, by=request.user)
+        messages.success(request, f"How “{match.name}” was matched is forgotten.")
+    return redirect(request.get_full_path())
+
+
+def _write(request: HttpRequest, desk: Desk, sheet: Sheet) -> None:
+    rows = [dict(row.cells) for row in sheet]
+    table = desk.told.table.name
+    if table == "film":
+        import_film_rows(car=desk.car, rows=rows, by=request.user)
+    else:
+        add_observations(car=desk.car, table=table, rows=rows, by=request.user)
+    said = f"{len(rows)} readings of {desk.file} are written."
+    name, match = desk.form.cleaned_data["remember_as"].strip(), desk.form.match()
+    if name:
+        remember_file_match(
+            name=name,
+            table=table,
+            head=desk.written.head,
+            places=match.places,
+            fixed=match.fixed,
+            decimal=match.decimal,
+            by=request.user,
+        )
+        said += f" Its matching is remembered as “{name}”."
+    messages.success(request, said)
+
+
+def _preview(checked: upload.Checked, desk: Desk) -> dict[str, Any]:
+    match, written, sheet = desk.form.match(), desk.written, checked.sheet
     context: dict[str, Any] = {
-        "file": aside.file,
-        "rows_n": len(aside.written.rows),
-        "dialect": upload.dialect_words(aside.written),
-        "left_out": [h for i, h in enumerate(aside.written.head) if i not in matching.values()],
+        "told": desk.told,
+        "form": desk.form,
+        "known": desk.known,
+        "file": desk.file,
+        "sheet_name": written.sheet,
+        "rows_n": len(written.rows),
+        "dialect": dialect_words(written),
+        "left_out": [h for i, h in enumerate(written.head) if h and i not in match.places.values()],
         "faults": checked.faults[:FAULTS_SHOWN],
         "faults_n": len(checked.faults),
-        "head": aside.written.head,
-        "raw": [cells for _, cells in aside.written.rows[:ROWS_SHOWN]],
+        "off_panel_n": checked.off_panel_n,
+        "head": written.head,
+        "raw": [cells for _, cells in written.rows[:ROWS_SHOWN]],
         "sheet": sheet,
     }
     if sheet is not None:
@@ -131,6 +225,6 @@ def _preview(
             "preview": sheet.rows[:ROWS_SHOWN],
             "spots_n": len({(row.text("panel"), row.text("spot")) for row in sheet}),
             "on_panels_n": len({row.text("panel") for row in sheet}),
-            "twins_n": upload.twins(sheet, folder),
+            "twins_n": upload.twins(sheet, desk.folder, desk.told.table),
         }
     return context

@@ -1,38 +1,42 @@
-"""A file of film readings from a gauge or a spreadsheet: taken apart, matched, checked."""
+"""An upload that was matched, checked under the rules of the car folder, told as pages tell."""
 
 from __future__ import annotations
 
-import csv
 import math
 import re
-import unicodedata
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
+from asfound.desk.survey.places import rows_off_panel
+from asfound.desk.survey.told_tables import LOADED, ToldTable, label_of
 from asfound.exchange import check_written
-from asfound.exchange.dialect import SEPARATORS, Written, decode, take_apart
+from asfound.exchange.dialect import Written
 from asfound.exchange.rules import SPOT_CIRCLE_MM, check_across
 from asfound.record.faults import Fault
 from asfound.record.folder import CarFolder, Row, Sheet
-from asfound.record.tables import TABLES
+from asfound.record.tables import TABLES, Form, Table
 
-FILM = TABLES["film"]
 
-_SEPARATOR_WORDS = {",": "comma", ";": "semicolon", "\t": "tab"}
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Match:
+    """What a person says of a file.
 
-_HINTS = {
-    "x_mm": ("x",),
-    "y_mm": ("y",),
-    "panel": ("panel", "part", "piece", "area", "bauteil", "teil", "blech", "pannello", "panneau"),
-    "spot": ("spot", "point", "place", "position", "messpunkt", "punkt", "messstelle", "stelle"),
-    "thickness_um": ("thickness", "film", "reading", "value", "schichtdicke", "dicke", "epaisseur"),
-    "gauge": ("gauge", "instrument", "probe", "device", "geraet", "gerat", "sonde"),
-    "taken_at": ("taken", "time", "date", "when", "zeit", "datum"),
-    "by": ("by", "person", "who", "operator", "pruefer", "prufer"),
-}
-"""Words that gauges and spreadsheets write at the head of a column (common practice, no source).
+    Parameters
+    ----------
+    places : mapping of str to int
+        Place in the file of each column that it has.
+    fixed : mapping of str to str
+        What holds for every row; it goes before a column of the file.
+    decimal : str
+        The decimal mark; empty for what the numbers show.
+    takes_off_panel : bool
+        Whether places that lie off their panel are meant.
+    """
 
-The places come first, so that "position x" is not taken for the name of a spot."""
+    places: Mapping[str, int]
+    fixed: Mapping[str, str] = field(default_factory=dict)
+    decimal: str = ""
+    takes_off_panel: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,145 +45,150 @@ class Checked:
 
     sheet: Sheet | None
     faults: tuple[Fault, ...]
-
-
-def take_in(data: bytes, *, file: str) -> Written | Fault:
-    """Head and rows of the file; the separator is the one that makes most columns."""
-    text = decode(data, file=file)
-    if isinstance(text, Fault):
-        return text
-    return take_apart(text, file=file, known=_all_cells_of_head(text))
-
-
-def _all_cells_of_head(text: str) -> frozenset[str]:
-    first = next((line for line in text.splitlines() if line.strip()), "")
-    heads = (next(csv.reader([first], delimiter=mark), []) for mark in SEPARATORS)
-    return frozenset(cell.strip().lower() for head in heads for cell in head if cell.strip())
-
-
-def dialect_words(written: Written) -> str:
-    """How the file parts its columns and writes its decimals."""
-    cells = [cell for _, row in written.rows[:200] for cell in row]
-    has_comma = any(re.fullmatch(r"[+-]?\d+,\d+", cell) for cell in cells)
-    mark = "comma" if has_comma else "point"
-    return f"{_SEPARATOR_WORDS[written.separator]} between the columns, decimal {mark}"
-
-
-def guess(head: tuple[str, ...]) -> dict[str, int]:
-    """Likely place of each declared column; no place is given twice."""
-    found: dict[str, int] = {}
-    plain = [_plain(cell) for cell in head]
-    for fits in (_is_name, _is_hint, _has_hint):
-        for column in _HINTS:
-            if column not in found:
-                places = (i for i in range(len(plain)) if i not in found.values())
-                place = next((i for i in places if fits(plain[i], column)), None)
-                if place is not None:
-                    found[column] = place
-    return found
-
-
-def _plain(cell: str) -> str:
-    """Cell in small letters without accents, units in brackets or marks."""
-    bare = unicodedata.normalize("NFKD", re.sub(r"[\[(].*?[\])]", " ", cell.lower()))
-    return re.sub(r"[^a-z0-9]+", " ", bare.encode("ascii", "ignore").decode()).strip()
-
-
-def _is_name(cell: str, column: str) -> bool:
-    return cell == column.replace("_", " ")
-
-
-def _is_hint(cell: str, column: str) -> bool:
-    return cell in _HINTS[column]
-
-
-def _has_hint(cell: str, column: str) -> bool:
-    return bool(set(cell.split()) & set(_HINTS[column]))
+    off_panel_n: int = 0
 
 
 def check(
-    written: Written, matching: Mapping[str, int], *, one_panel: str, car: CarFolder, file: str
+    written: Written, match: Match, *, car: CarFolder, file: str, told: ToldTable = LOADED["film"]
 ) -> Checked:
-    """Rows under their declared names, with every fault that the car folder's rules find.
-
-    ``one_panel`` names the panel of all rows where the file has no column for it.
-    """
-    sheet, found = check_written(_renamed(written, matching, one_panel), FILM, file=file)
-    faults = _in_their_words(found, written, matching)
+    """Rows under their declared names, with every fault that the car folder's rules find."""
+    unmatched = list(_unmatched(match, told, file))
+    if unmatched:
+        return Checked(sheet=None, faults=tuple(unmatched))
+    sheet, found = check_written(_renamed(written, match, told.table), told.table, file=file)
+    faults = _in_their_words(found, written, match)
+    off: list[Fault] = []
     if sheet is not None:
-        faults += _faults_across(sheet, [number for number, _ in written.rows], car, file)
+        sheet = replace(sheet, numbers=tuple(number for number, _ in written.rows))
+        faults += _faults_across(sheet, car, file, told.table)
+        off = list(_off_panel(sheet, car, file))
+        faults += [] if match.takes_off_panel else off
         faults.sort(key=lambda fault: fault.row)
-    return Checked(sheet=None if faults else sheet, faults=tuple(faults))
+    return Checked(sheet=None if faults else sheet, faults=tuple(faults), off_panel_n=len(off))
 
 
-def _faults_across(sheet: Sheet, numbers: list[int], car: CarFolder, file: str) -> list[Fault]:
+def _unmatched(match: Match, told: ToldTable, file: str) -> Iterator[Fault]:
+    has = {*match.places, *(name for name, text in match.fixed.items() if text)}
+    wanted: list[tuple[str, ...]] = [
+        (column.name,) for column in told.table.columns if column.required
+    ]
+    wanted += [told.table.one_of] if told.table.one_of else []
+    for names in wanted:
+        if not has & set(names):
+            words = " or ".join(label_of(name) for name in names)
+            same = ", or say what holds for every row" if set(names) & set(told.fixed) else ""
+            yield Fault(
+                file=file,
+                rule=f"no column is chosen for: {words}",
+                remedy=f"Choose it below{same}.",
+            )
+
+
+def _renamed(written: Written, match: Match, table: Table) -> Written:
+    """Rows under the table's names; what holds for every row is a column of its own."""
+    fixed = {name: text for name, text in match.fixed.items() if text}
+    names = [c.name for c in table.columns if c.name in match.places and c.name not in fixed]
+    places = [match.places[name] for name in names]
+    moved: dict[int, list[int]] = {}
+    for new, old in enumerate(places):
+        moved.setdefault(old, []).append(new)
+    rows = tuple(
+        (number, (*(row[i] if i < len(row) else "" for i in places), *fixed.values()))
+        for number, row in written.rows
+    )
+    return replace(
+        written,
+        head=(*names, *fixed),
+        rows=rows,
+        decimal=match.decimal,
+        typed=frozenset((n, new) for n, old in written.typed for new in moved.get(old, ())),
+        odd={(n, new): why for (n, old), why in written.odd.items() for new in moved.get(old, ())},
+    )
+
+
+def _in_their_words(faults: list[Fault], written: Written, match: Match) -> list[Fault]:
+    """Faults that name the column as the file does."""
+    return [
+        replace(fault, column=written.head[match.places[fault.column]] or label_of(fault.column))
+        if fault.column in match.places and not match.fixed.get(fault.column)
+        else fault
+        for fault in faults
+    ]
+
+
+def _faults_across(sheet: Sheet, car: CarFolder, file: str, table: Table) -> list[Fault]:
     """What shows only beside other rows and what the record has already."""
-    drawn = {"panels": car.sheet("panels")} if "panels" in car.sheets else {}
-    across = check_across({**drawn, "film": sheet})
-    faults = [replace(f, file=file, row=numbers[f.row - 2]) for f in across]
-    faults += _moved_spots(sheet, numbers, car, file)
+    beside = {n for reference in table.references for n, _ in reference.targets} & set(car.sheets)
+    across = check_across({**{name: car.sheet(name) for name in beside}, table.name: sheet})
+    faults = [_on_a_page(f, file) for f in across if f.file == table.file]
+    if any(column.name == "spot" for column in table.columns):
+        faults += _moved_spots(sheet, car, file, table)
     if not len(sheet):
         rule = "the file has a head and no row"
         faults.append(Fault(file=file, rule=rule, remedy="Export it once more."))
     return faults
 
 
-def _renamed(written: Written, matching: Mapping[str, int], one_panel: str) -> Written:
-    names = [column.name for column in FILM.columns if column.name in matching]
-    places = [matching[name] for name in names]
-    rows = [
-        (number, tuple(row[i] if i < len(row) else "" for i in places))
-        for number, row in written.rows
-    ]
-    if one_panel and "panel" not in matching:
-        names.insert(0, "panel")
-        rows = [(number, (one_panel, *row)) for number, row in rows]
-    return replace(written, head=tuple(names), rows=tuple(rows))
+def _on_a_page(fault: Fault, file: str) -> Fault:
+    """Fault without the names of files that nobody on a page has seen."""
+    if fault.rule.endswith("has no such row"):
+        rule = f"the car has no {fault.column} of this name"
+        return replace(fault, file=file, rule=rule, remedy="Correct the name, or add it first.")
+    return replace(fault, file=file, rule=re.sub(r"(\w+)\.csv", r"the car's \1 table", fault.rule))
 
 
-def _in_their_words(
-    faults: list[Fault], written: Written, matching: Mapping[str, int]
-) -> list[Fault]:
-    """Faults that name the column as the file does."""
-    return [
-        replace(fault, column=written.head[matching[fault.column]])
-        if fault.column in matching
-        else fault
-        for fault in faults
-    ]
-
-
-def _moved_spots(sheet: Sheet, numbers: list[int], car: CarFolder, file: str) -> Iterator[Fault]:
+def _moved_spots(sheet: Sheet, car: CarFolder, file: str, table: Table) -> Iterator[Fault]:
     """A spot that the record has already must be the same place in the file."""
-    known = {
-        (row.text("panel"), row.text("spot")): (row.number("x_mm"), row.number("y_mm"))
-        for row in car.sheet("film")
-    }
-    for number, row in zip(numbers, sheet, strict=True):
-        spot = (row.text("panel"), row.text("spot"))
-        try:
-            here = (row.number("x_mm"), row.number("y_mm"))
-        except (KeyError, ValueError):
-            continue  # the cell's own fault is already told
-        if spot in known and math.dist(here, known[spot]) > SPOT_CIRCLE_MM:
-            there = "{:g}, {:g}".format(*known[spot])
+    known = {_spot(row): place for row in car.sheet(table.name) if (place := _place(row))}
+    for row in sheet:
+        here, there = _place(row), known.get(_spot(row))
+        if here and there and math.dist(here, there) > SPOT_CIRCLE_MM:
             yield Fault(
                 file=file,
-                row=number,
+                row=row.number_in_file,
                 column="panel and spot",
-                value=", ".join(spot),
-                rule=f"the record has this spot at {there} mm, more than "
+                value=", ".join(_spot(row)),
+                rule=f"the record has this spot at {there[0]:g}, {there[1]:g} mm, more than "
                 f"{SPOT_CIRCLE_MM:.0f} mm away",
                 remedy="Give the spot another name, or correct its place.",
             )
 
 
-def twins(sheet: Sheet, car: CarFolder) -> int:
-    """Count the rows that the record has already, the same in place and thickness."""
-    known = {_essence(row) for row in car.sheet("film")}
-    return sum(_essence(row) in known for row in sheet)
+def _spot(row: Row) -> tuple[str, str]:
+    return row.text("panel"), row.text("spot")
 
 
-def _essence(row: Row) -> tuple[str, str, float, float, float]:
-    numbers = (row.number(name) for name in ("x_mm", "y_mm", "thickness_um"))
-    return (row.text("panel"), row.text("spot"), *numbers)  # type: ignore[return-value]  # five
+def _place(row: Row) -> tuple[float, float] | None:
+    try:
+        return row.number("x_mm"), row.number("y_mm")
+    except (KeyError, ValueError):
+        return None  # no place, or the cell's own fault is already told
+
+
+def _off_panel(sheet: Sheet, car: CarFolder, file: str) -> Iterator[Fault]:
+    rows = list(sheet)
+    for i, off_mm in rows_off_panel(sheet, car):
+        yield Fault(
+            file=file,
+            row=rows[i].number_in_file,
+            column="x and y",
+            value=f"{rows[i].text('x_mm')}, {rows[i].text('y_mm')}",
+            rule=f"the place lies {off_mm:.0f} mm off the panel {rows[i].text('panel')}",
+            remedy="Correct x and y, or say below that such places are meant.",
+        )
+
+
+def twins(sheet: Sheet, car: CarFolder, table: Table = TABLES["film"]) -> int:
+    """Count the rows that the record has already, the same in all that must be filled."""
+    known = {_essence(row, table) for row in car.sheet(table.name)}
+    return sum(_essence(row, table) in known for row in sheet)
+
+
+def _essence(row: Row, table: Table) -> tuple[str | float, ...]:
+    told = [c for c in table.columns if c.required or c.name in table.one_of]
+    return tuple(
+        float(text)
+        if (text := row.text(c.name)) and c.form in (Form.NUMBER, Form.INTEGER)
+        else text
+        for c in told
+    )

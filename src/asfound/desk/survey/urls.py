@@ -10,8 +10,9 @@ urlpatterns = [
     path("map.svg", downloads.svg, name="survey-svg"),
     path("film.csv", downloads.csv, name="survey-csv"),
     path("film.json", downloads.json, name="survey-json"),
-    path("load/", loading.load_film, name="load-film"),
-    path("load/<str:token>/", loading.match_film, name="match-film"),
+    path("load/", loading.load_table, {"table": "film"}, name="load-film"),
+    path("load/<str:table>/", loading.load_table, name="load-table"),
+    path("load/<str:table>/<str:token>/", loading.match_table, name="match-table"),
     path("readings/<int:pk>/", correcting.correct, name="correct"),
     path("panels/<path:panel>/", panel.panel, name="panel"),
 ]

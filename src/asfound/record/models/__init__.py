@@ -7,6 +7,7 @@ from asfound.record.models.car_row import CarRow
 from asfound.record.models.decision import Decision
 from asfound.record.models.dossier import Dossier
 from asfound.record.models.entry import Entry
+from asfound.record.models.file_match import FileMatch
 from asfound.record.models.film_band import FilmBand
 from asfound.record.models.film_base import FilmBuild
 from asfound.record.models.film_reading import FilmReading
@@ -31,6 +32,7 @@ __all__ = [
     "Decision",
     "Dossier",
     "Entry",
+    "FileMatch",
     "FilmBand",
     "FilmBuild",
     "FilmReading",
