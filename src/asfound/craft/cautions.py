@@ -79,6 +79,7 @@ CAUTIONS: tuple[Caution, ...] = (
             "respray",
             "strip",
             "sand",
+            "polish",
             "plat",
             "bearing",
             "blast",
@@ -89,6 +90,16 @@ CAUTIONS: tuple[Caution, ...] = (
             "panel",
             "sill",
         ),
+    ),
+    Caution(
+        hazard="dust of polishing and sanding",
+        where="machine polishing, rubbing down, and cleaning up afterwards",
+        do="Work wet where the finish allows it, draw the dust off at the tool, wear goggles and a"
+        " dust mask that fits and suits the dust. Neither blow it off nor sweep it dry.",
+        source="HSE, list of COSHH topics in motor vehicle repair; the particulars are common"
+        " practice, no source",
+        basis="partly looked up",
+        called_by=("polish", "sand", "rubbing", "refinish", "compound"),
     ),
     Caution(
         hazard="chromate, cadmium, nickel; methylene chloride",

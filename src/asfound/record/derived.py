@@ -20,14 +20,20 @@ from asfound.choose import Choice, Front, Why, choose, explain, front
 from asfound.measure.base_of_films import CarBuild, ExpectedFilm, expected_film
 from asfound.measure.colour import CarColour, read_colour
 from asfound.measure.film import FilmReading, read_film
+from asfound.measure.gaps import GapResult, read_gaps
+from asfound.measure.polish import STAY_PROBABILITY, PolishResult, read_polish
 from asfound.record.as_files import canonical_json
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.colour import colour_survey
 from asfound.record.convert.film import film_survey
+from asfound.record.convert.gaps import gap_survey
+from asfound.record.convert.polish import polish_survey
 from asfound.record.folder import CarFolder
 
 FILM_TABLES = ("panels", "film", "shims")
 COLOUR_TABLES = ("panels", "colour", "instruments", "neighbours")
+POLISH_TABLES = (*FILM_TABLES, "polish", "polish_floors")
+GAP_TABLES = ("edges", "gaps", "instruments")
 CHOICE_TABLES = ("options", "option_links", "subjects")
 POINTS = 30
 _CORE = ("base", "measure", "choose", "record/convert")
@@ -86,6 +92,36 @@ def colour_reading(folder: CarFolder) -> CarColour:
     """
     key = _key("colour_reading", folder, COLOUR_TABLES)
     return _kept(key, lambda: read_colour(colour_survey(folder)))
+
+
+def polish_reading(
+    folder: CarFolder, *, stay_probability: float = STAY_PROBABILITY
+) -> PolishResult:
+    """What passes of polish take, what is left above the floors, and how many may follow.
+
+    Raises
+    ------
+    NotEnoughEvidenceError
+        If nothing was polished and no floor is set.
+    InputError
+        If the probability is not 0.5 or more and below 1.
+    """
+    key = _key("polish_reading", folder, POLISH_TABLES, stay_probability=stay_probability)
+    return _kept(
+        key, lambda: read_polish(polish_survey(folder), stay_probability=stay_probability)
+    )
+
+
+def gaps_reading(folder: CarFolder) -> GapResult:
+    """Gap and flush of every edge, and how twins mirror.
+
+    Raises
+    ------
+    NotEnoughEvidenceError
+        If no edge is named and no gap was read.
+    """
+    key = _key("gaps_reading", folder, GAP_TABLES)
+    return _kept(key, lambda: read_gaps(gap_survey(folder)))
 
 
 def choice_result(folder: CarFolder, *, points: int = POINTS) -> ChoiceResult:

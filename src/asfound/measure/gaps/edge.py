@@ -53,17 +53,35 @@ class Run:
 
     ``middle_mm`` is the value halfway along the read span, ``run_out_mm`` the change from its
     start to its end (positive: it widens, or the first panel comes out), both from one line.
-    ``tapers`` is True where the run-out exceeds its 95 % uncertainty.
+    ``covariance_mm2`` is that of the two. ``tapers`` is True where the run-out exceeds its 95 %
+    uncertainty.
     """
 
     middle_mm: Estimate
     run_out_mm: Estimate
     readings_n: int
+    covariance_mm2: float = 0.0
 
     @property
     def tapers(self) -> bool:
         """Whether the run-out differs from zero beyond its expanded uncertainty."""
         return abs(self.run_out_mm.value) > self.run_out_mm.expanded(coverage=0.95)
+
+    def at(self, share: float) -> Estimate:
+        """The line's value at ``share`` of the read span: 0 at its start, 1 at its end.
+
+        Notes
+        -----
+        u² = u_m² + t² u_r² + 2 t cov(m, r) with t = share − ½; JCGM 100:2008 (GUM), equation 13.
+        """
+        t = share - 0.5
+        middle, run_out = self.middle_mm, self.run_out_mm
+        variance = middle.u**2 + (t * run_out.u) ** 2 + 2 * t * self.covariance_mm2
+        return Estimate(
+            value=middle.value + t * run_out.value,
+            u=math.sqrt(max(variance, 0.0)),
+            dof=middle.dof,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,4 +155,5 @@ def _run(points: Sequence[tuple[float, float]], *, instrument_u_mm: float) -> Ru
         middle_mm=Estimate(value=line.intercept.value, u=line.intercept.u * wide, dof=dof),
         run_out_mm=Estimate(value=line.slope.value * span, u=line.slope.u * span * wide, dof=dof),
         readings_n=along.size,
+        covariance_mm2=line.covariance * span * wide**2,
     )

@@ -46,7 +46,8 @@ def _words(apart: Estimate, *, p: float, quantity: str) -> str:
     limit = apart.expanded(coverage=0.95)
     figures = f"left less right {apart.value:+.2f} mm, ±{limit:.2f} mm (95 %)"
     if p >= 0.05:
-        return f"{quantity}: no difference told ({figures}); up to that much could hide here."
+        hidden = abs(apart.value) + limit
+        return f"{quantity}: no difference told ({figures}); up to {hidden:.2f} mm could hide here."
     strength = "clearly differs" if p < 0.01 else "probably differs"
     return f"{quantity} {strength} ({figures}; p = {p:.2g})."
 

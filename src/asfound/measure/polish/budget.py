@@ -128,8 +128,8 @@ def passes_left(
     -----
     After k passes the thinnest spot holds over − k·r, with variance u² + k²·u_r² + k·s²:
     the film's doubt, the doubt of the rate (common to all passes) and the scatter of single
-    passes. Student's t with Welch-Satterthwaite degrees of freedom. k is the last number for
-    which every smaller number holds as well.
+    passes. Student's t with Welch-Satterthwaite degrees of freedom. While film is left, more
+    passes leave less of it and more doubt, so k is found by halving.
     """
     if not 0.5 <= stay_probability < 1:
         raise InputError(
@@ -141,9 +141,7 @@ def passes_left(
             "spots after more passes."
         )
     thinnest = left_by_spot(film_um, floor=floor)[0]
-    passes_n = 0
-    while _stays(thinnest, removal=removal, passes_n=passes_n + 1) >= stay_probability:
-        passes_n += 1
+    passes_n = _most_passes(thinnest, removal=removal, asked=stay_probability)
     chance = _stays(thinnest, removal=removal, passes_n=passes_n)
     return PassesLeft(
         area=floor.area,
@@ -154,6 +152,21 @@ def passes_left(
         asked_probability=stay_probability,
         cautions=_cautions(floor=floor, removal=removal, chance=chance, asked=stay_probability),
     )
+
+
+def _most_passes(spot: SpotLeft, *, removal: Removal, asked: float) -> int:
+    def holds(passes_n: int) -> bool:
+        return _stays(spot, removal=removal, passes_n=passes_n) >= asked
+
+    if not holds(1):
+        return 0
+    held, past = 1, 2
+    while holds(past):
+        held, past = past, 2 * past
+    while past - held > 1:
+        middle = (held + past) // 2
+        held, past = (middle, past) if holds(middle) else (held, middle)
+    return held
 
 
 def _stays(spot: SpotLeft, *, removal: Removal, passes_n: int) -> float:
@@ -176,8 +189,9 @@ def _cautions(*, floor: Floor, removal: Removal, chance: float, asked: float) ->
     if floor.basis == "guess":
         said.append(GUESS)
     if removal.spots_n < 5:
+        spots = "spot" if removal.spots_n == 1 else "spots"
         said.append(
-            f"The removal rests on {removal.spots_n} spots only; edges and creases go faster."
+            f"The removal rests on {removal.spots_n} {spots} only; edges and creases go faster."
         )
     if chance < asked:
         said.append(
