@@ -18,12 +18,14 @@ def check_may_write(by: Any) -> None:
     if by is None:
         return
     person = getattr(by, "person", None)
-    if person is None or person.is_owner:
+    if person is None or not by.is_active or person.is_owner:
         raise PermissionDenied("An owner reads the record of a car; the workshop writes it.")
 
 
-def check_is_head(by: Any) -> None:
-    """Raise where the person is not the head of the workshop.
+def check_is_head(
+    by: Any, why: str = "The head of the workshop keeps the tables that all cars share."
+) -> None:
+    """Raise where the person is not the head of the workshop, saying why it takes the head.
 
     Raises
     ------
@@ -33,5 +35,5 @@ def check_is_head(by: Any) -> None:
     if by is None:
         return
     person = getattr(by, "person", None)
-    if person is None or not person.is_head:
-        raise PermissionDenied("The head of the workshop keeps the tables that all cars share.")
+    if person is None or not by.is_active or not person.is_head:
+        raise PermissionDenied(why)

@@ -11,6 +11,7 @@ from asfound.record.models.file_match import FileMatch
 from asfound.record.models.film_band import FilmBand
 from asfound.record.models.film_base import FilmBuild
 from asfound.record.models.film_reading import FilmReading
+from asfound.record.models.invitation import Invitation
 from asfound.record.models.kept_file import KeptFile
 from asfound.record.models.kept_sheet import KeptSheet
 from asfound.record.models.observation import Observation
@@ -21,8 +22,10 @@ from asfound.record.models.part import Part
 from asfound.record.models.person import Person
 from asfound.record.models.photo import Photo
 from asfound.record.models.place import Place
+from asfound.record.models.release import Release
 from asfound.record.models.shim_reading import ShimReading
 from asfound.record.models.subject import Subject
+from asfound.record.models.tablet import Tablet
 
 __all__ = [
     "Arrival",
@@ -36,6 +39,7 @@ __all__ = [
     "FilmBand",
     "FilmBuild",
     "FilmReading",
+    "Invitation",
     "KeptFile",
     "KeptSheet",
     "Observation",
@@ -46,6 +50,8 @@ __all__ = [
     "Person",
     "Photo",
     "Place",
+    "Release",
     "ShimReading",
     "Subject",
+    "Tablet",
 ]

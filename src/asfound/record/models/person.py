@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Self
+
 from django.conf import settings
 from django.db import models
 
@@ -21,14 +23,34 @@ class Units(models.TextChoices):
     IMPERIAL = "imperial", "Imperial"
 
 
+class People(models.QuerySet["Person"]):
+    """People, among them those whose access was withdrawn."""
+
+    def current(self) -> Self:
+        """Those who may sign in."""
+        return self.filter(withdrawn_at=None)
+
+
 class Person(models.Model):
-    """A person who may sign in, with a role."""
+    """A person who may sign in, with a role; access is withdrawn, a person never deleted.
+
+    ``pin_hash`` is made as a password's is; without one no PIN lets the person in.
+    """
 
     user = models.OneToOneField(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="person"
     )
     role = models.CharField(max_length=20, choices=Role)
     units = models.CharField(max_length=10, choices=Units, default=Units.METRIC)
+    pin_hash = models.CharField(max_length=128, blank=True)
+    pin_wrong_n = models.PositiveSmallIntegerField(default=0)
+    withdrawn_at = models.DateTimeField(null=True)
+    withdrawn_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, on_delete=models.PROTECT, related_name="+"
+    )
+    withdrawn_reason = models.TextField(blank=True)
+
+    objects = People.as_manager()
 
     class Meta:
         verbose_name_plural = "people"
