@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import numpy as np
 
+from asfound.demo.colour import colour_rows
 from asfound.demo.decisions import option_rows, subject_rows
 from asfound.demo.film import film_rows, shim_rows
-from asfound.demo.instruments import colour_rows, metal_rows
+from asfound.demo.instruments import metal_rows
 from asfound.demo.panels import drawn_panels, panel_rows
 from asfound.demo.written import Rows, sheet, written, written_json
 from asfound.record.folder import CarFolder
 from asfound.record.tables import TABLES
 
 _WRITTEN = (
+    "instruments",
     "car",
     "identifiers",
     "odometer",

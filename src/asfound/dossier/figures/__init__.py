@@ -8,6 +8,17 @@ from asfound.dossier.figures.front import front_svg
 from asfound.dossier.figures.keys import legend_svg
 from asfound.dossier.figures.palette import Theme
 from asfound.dossier.figures.panel import panel_svg
+from asfound.dossier.figures.seams import seams_svg
 from asfound.dossier.figures.sheet import sheet_svg
+from asfound.dossier.figures.swatch import swatch_svg
 
-__all__ = ["Theme", "front_svg", "legend_svg", "panel_svg", "sheet_svg"]
+__all__ = [
+    "Theme",
+    "front_svg",
+    "legend_svg",
+    "panel_svg",
+    "seams_svg",
+    "sheet_svg",
+    "shown",
+    "swatch_svg",
+]

@@ -28,9 +28,9 @@ from asfound.dossier.figures.words import Style, label
 from asfound.measure.film import FilmReading
 from asfound.record.folder import CarFolder
 
-_WIDTH, _MOST_HEIGHT = 1120.0, 980.0
+SHEET_WIDTH, _MOST_HEIGHT = 1120.0, 980.0
 _MARGIN, _TOP, _FOOT = 84.0, 46.0, 54.0
-_KEY_HEIGHT = 84.0
+KEY_HEIGHT = 84.0
 _SIZE: dict[Theme, float] = {"page": 11.5, "print": 12.5}
 _ARM = 2.6
 
@@ -83,7 +83,7 @@ class _Sheet:
         cls, folder: CarFolder, reading: FilmReading | None, theme: Theme, numbered: bool
     ) -> _Sheet:
         placed = unfold(folder)
-        scale, shift, height = _fit(placed)
+        scale, shift, height = fit_sheet(placed)
         frames = {
             p.panel.panel: Frame(
                 placement=p.placement, scale=scale, shift_x=shift[0], shift_y=shift[1]
@@ -93,7 +93,7 @@ class _Sheet:
         grounds = [
             _ground(folder, reading, p, frames[p.panel.panel], numbered=numbered) for p in placed
         ]
-        room = Room((8, 8, _WIDTH - 8, height - _KEY_HEIGHT), [g.outline for g in grounds])
+        room = Room((8, 8, SHEET_WIDTH - 8, height - KEY_HEIGHT), [g.outline for g in grounds])
         return cls(theme, grounds, placed, levels_of(reading), room, scale, height)
 
     def draw(self, name: str, links: Callable[[str], str] | None) -> Node:
@@ -106,7 +106,7 @@ class _Sheet:
             node("desc", _told(self.grounds)),
             node("defs", hatch(pattern)),
             xmlns=NAMESPACE,
-            viewBox=f"0 0 {number(_WIDTH)} {number(self.height)}",
+            viewBox=f"0 0 {number(SHEET_WIDTH)} {number(self.height)}",
             class_="survey-figure",
             role="group" if links else "img",
             aria_label=f"Survey of the finish: {name}",
@@ -152,8 +152,8 @@ class _Sheet:
         return nodes
 
     def _keys(self, palette: Palette, size: float, pattern: str) -> Node:
-        y = self.height - _KEY_HEIGHT + 22
-        rule = f"M24 {number(y - 16)}H{number(_WIDTH - 24)}"
+        y = self.height - KEY_HEIGHT + 22
+        rule = f"M24 {number(y - 16)}H{number(SHEET_WIDTH - 24)}"
         keys = node("g", class_="keys")
         keys.add(node("path", d=rule, stroke=palette.rule, stroke_width="1"))
         if self.levels:
@@ -163,16 +163,16 @@ class _Sheet:
         return keys
 
 
-def _fit(placed: tuple[PlacedPanel, ...]) -> tuple[float, tuple[float, float], float]:
+def fit_sheet(placed: tuple[PlacedPanel, ...]) -> tuple[float, tuple[float, float], float]:
     """Scale, shift and height of the drawing so that all panels and their words fit."""
     boxes = [p.bounds_mm for p in placed] or [(0.0, 0.0, 1000.0, 500.0)]
     left, top = min(b[0] for b in boxes), min(b[1] for b in boxes)
     width, tall = max(b[2] for b in boxes) - left, max(b[3] for b in boxes) - top
-    space = _WIDTH - 2 * _MARGIN
-    scale = min(space / width, (_MOST_HEIGHT - _KEY_HEIGHT - _TOP - _FOOT) / tall)
-    shift_x = (_WIDTH - width * scale) / 2 - left * scale
+    space = SHEET_WIDTH - 2 * _MARGIN
+    scale = min(space / width, (_MOST_HEIGHT - KEY_HEIGHT - _TOP - _FOOT) / tall)
+    shift_x = (SHEET_WIDTH - width * scale) / 2 - left * scale
     shift_y = _TOP - top * scale
-    return scale, (shift_x, shift_y), tall * scale + _TOP + _FOOT + _KEY_HEIGHT
+    return scale, (shift_x, shift_y), tall * scale + _TOP + _FOOT + KEY_HEIGHT
 
 
 def _ground(
