@@ -22,13 +22,20 @@ _MARKS = (
 
 
 def colour_bar(
-    levels: Levels, palette: Palette, *, x: float, y: float, width: float, size: float
+    levels: Levels,
+    palette: Palette,
+    *,
+    x: float,
+    y: float,
+    width: float,
+    size: float,
+    words: str = "film thickness, µm",
 ) -> Node:
-    """Bands of film thickness with their edges in µm."""
+    """Bands of film thickness with their edges in µm, under what they are."""
     style = Style(size=size, colour=palette.ink)
     band = width / levels.bands_n
     bar = node("g", class_="colour-bar")
-    bar.add(text("film thickness, µm", x, y, Style(size=size, colour=palette.soft), palette))
+    bar.add(text(words, x, y, Style(size=size, colour=palette.soft), palette))
     top = y + size * 0.9
     for index in range(levels.bands_n):
         bar.add(
@@ -44,11 +51,11 @@ def colour_bar(
     bar.add(_frame(x, top, width, size, palette))
     for edge in _labelled_edges(levels, band, size):
         at = x + edge * band
-        words = f"{levels.edges_um[edge]:g}"
+        number_words = f"{levels.edges_um[edge]:g}"
         if levels.saturated and edge == levels.bands_n - 1:
-            words = f"≥ {words}"
+            number_words = f"≥ {number_words}"
         bar.add(node("path", d=f"M{number(at)} {number(top + size)}v3", stroke=palette.ink))
-        bar.add(text(words, at, top + size * 1.95, style, palette, anchor="middle"))
+        bar.add(text(number_words, at, top + size * 1.95, style, palette, anchor="middle"))
     return bar
 
 

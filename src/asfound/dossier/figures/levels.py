@@ -68,10 +68,11 @@ def levels_of(reading: FilmReading | None) -> Levels | None:
         return None
     low, high = max(0.0, float(np.quantile(values, 0.01))), float(values.max())
     cap = max(_CAP * reading.level_um.value, low + _STEPS_UM[0])
-    return _levels(low_um=low, high_um=high, cap_um=cap)
+    return levels_between(low_um=low, high_um=high, cap_um=cap)
 
 
-def _levels(*, low_um: float, high_um: float, cap_um: float) -> Levels:
+def levels_between(*, low_um: float, high_um: float, cap_um: float) -> Levels:
+    """Round levels from ``low_um`` to ``high_um``; beyond ``cap_um`` the scale saturates."""
     top = min(high_um, cap_um)
     step = next((s for s in _STEPS_UM if (top - low_um) / s <= _BANDS_MOST - 1), _STEPS_UM[-1])
     first, last = math.floor(low_um / step), math.ceil(top / step)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import numpy as np
 from shapely import Polygon
 
 from asfound.base import InputError
+from asfound.dossier.figures.alone import KEY_HEIGHT, SIZE, WIDTH, frame_alone, graticule
 from asfound.dossier.figures.frame import Frame
 from asfound.dossier.figures.ground import (
     PanelGround,
@@ -23,18 +23,12 @@ from asfound.dossier.figures.marks import callout, hatch, next_label, spots_of
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme, ink_on
 from asfound.dossier.figures.room import Room, box_around
 from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
-from asfound.dossier.figures.words import Style, label, label_box, text
+from asfound.dossier.figures.words import Style, label, label_box
 from asfound.measure.film import FilmReading, Panel
 from asfound.record.convert.film import panels_of
 from asfound.record.folder import CarFolder
-from asfound.record.placement import Placement
 
-_WIDTH, _MOST_HEIGHT = 620.0, 560.0
-_SIDE, _TOP, _BOTTOM = 58.0, 58.0, 40.0
-_KEY_HEIGHT = 58.0
-_SIZE = 12.5
 _ARM = 3.2
-_TICKS_MM = (10.0, 20.0, 50.0, 100.0, 200.0, 500.0)
 
 
 def panel_svg(
@@ -65,29 +59,19 @@ def panel_svg(
     if drawn is None:
         names = ", ".join(p.panel for p in panels_of(folder)) or "none"
         raise InputError(field="panel", got=panel, allowed=f"one of the car's panels ({names})")
-    frame, height = _frame(drawn.outline)
+    frame, height = frame_alone(drawn.outline)
     ground = _ground(folder, reading, drawn, frame)
     levels = levels_of(reading)
     palette, pattern = PALETTES[theme], f"{ground.key}-doubt"
-    room = Room((4, 16, _WIDTH - 4, height - _KEY_HEIGHT), [ground.outline])
+    room = Room((4, 16, WIDTH - 4, height - KEY_HEIGHT), [ground.outline])
     words = _words(ground, levels, room, palette)
-    lines, labels = draw_isolines(ground, levels, palette, room, size=_SIZE * 0.8)
+    lines, labels = draw_isolines(ground, levels, palette, room, size=SIZE * 0.8)
     root = _root(ground, frame, height)
-    root.add(node("defs", hatch(pattern)), _graticule(drawn.outline, frame, height, palette))
+    root.add(node("defs", hatch(pattern)), graticule(drawn.outline, frame, height, palette))
     root.add(*draw_ground(ground, levels, palette, pattern=pattern, lines=lines))
     root.add(*draw_marks(ground, arm=_ARM), *labels, *words)
     root.add(_keys(levels, frame.scale, height, palette))
     return render(root)
-
-
-def _frame(outline: Polygon) -> tuple[Frame, float]:
-    left, top, right, bottom = outline.bounds
-    space_x = _WIDTH - 2 * _SIDE
-    space_y = _MOST_HEIGHT - _TOP - _BOTTOM - _KEY_HEIGHT
-    scale = min(space_x / (right - left), space_y / (bottom - top))
-    shift_x = (_WIDTH - (right - left) * scale) / 2 - left * scale
-    frame = Frame(placement=Placement(), scale=scale, shift_x=shift_x, shift_y=_TOP - top * scale)
-    return frame, (bottom - top) * scale + _TOP + _BOTTOM + _KEY_HEIGHT
 
 
 def _ground(
@@ -112,7 +96,7 @@ def _root(ground: PanelGround, frame: Frame, height: float) -> Node:
         "svg",
         node("title", f"{ground.name}: film of the finish"),
         xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(_WIDTH)} {number(height)}",
+        viewBox=f"0 0 {number(WIDTH)} {number(height)}",
         class_="panel-drawing",
         role="img",
         aria_label=f"{ground.name}: film of the finish",
@@ -126,15 +110,15 @@ def _root(ground: PanelGround, frame: Frame, height: float) -> Node:
 def _words(ground: PanelGround, levels: Levels | None, room: Room, palette: Palette) -> list[Node]:
     """Numbers of next spots, later work, then the film at each spot where it finds room."""
     take_marks(ground, room, arm=_ARM)
-    nodes = [next_label(x, y, str(n), room, palette, _SIZE) for n, x, y in next_points(ground)]
+    nodes = [next_label(x, y, str(n), room, palette, SIZE) for n, x, y in next_points(ground)]
     reading = ground.reading
     if reading is None or levels is None or not ground.is_read:
         return nodes if len(ground.spots) else [*nodes, _no_readings(ground, palette)]
     for outline, kind, p in ground.later_work:
-        nodes += callout(outline, kind, p, room, palette, size=_SIZE)
+        nodes += callout(outline, kind, p, room, palette, size=SIZE)
     for spot in sorted(reading.spots, key=lambda s: (-s.p_later_work, s.spot)):
         colour = levels.colour_at(spot.thickness_um)
-        style = Style(size=_SIZE * 0.84, colour=ink_on(colour), halo=colour)
+        style = Style(size=SIZE * 0.84, colour=ink_on(colour), halo=colour)
         x, y = ground.frame.point(spot.x_mm, spot.y_mm)
         number_words = (f"{spot.thickness_um:.0f}",)
         box = room.first_free(_near(x, y, number_words, style))
@@ -152,44 +136,15 @@ def _near(x: float, y: float, words: tuple[str, ...], style: Style) -> list[Poly
 
 
 def _no_readings(ground: PanelGround, palette: Palette) -> Node:
-    style = Style(size=_SIZE, colour=palette.soft, slant="italic")
+    style = Style(size=SIZE, colour=palette.soft, slant="italic")
     middle = ground.outline.representative_point()
     box = label_box(("no readings",), middle.x, middle.y, style)
     return label(("no readings",), box, style, palette)
 
 
-def _graticule(outline: Polygon, frame: Frame, height: float, palette: Palette) -> Node:
-    """The panel's own mm along the top and left edges."""
-    left, top, right, bottom = outline.bounds
-    most = max(right - left, bottom - top) / 6
-    step = next((s for s in _TICKS_MM if s >= most), _TICKS_MM[-1])
-    style = Style(size=_SIZE * 0.76, colour=palette.soft)
-    x0, y0 = 34.0, 26.0
-    x1, y1 = _WIDTH - 8.0, height - _KEY_HEIGHT - 4.0
-    group = node("g", class_="graticule")
-    group.add(
-        node("rect", x=x0, y=y0, width=x1 - x0, height=y1 - y0, fill="none", stroke=palette.rule)
-    )
-    for mm in _ticks(left, right, step):
-        x, _ = frame.point(mm, top)
-        group.add(node("path", d=f"M{number(x)} {number(y0)}v5", stroke=palette.soft))
-        group.add(text(f"{mm:g}", x, y0 - 8, style, palette, anchor="middle"))
-    for mm in _ticks(top, bottom, step):
-        _, y = frame.point(left, mm)
-        group.add(node("path", d=f"M{number(x0)} {number(y)}h5", stroke=palette.soft))
-        group.add(text(f"{mm:g}", x0 - 4, y, style, palette, anchor="end"))
-    return group
-
-
-def _ticks(low: float, high: float, step: float) -> list[float]:
-    first = int(np.ceil(low / step - 1e-9))
-    last = int(np.floor(high / step + 1e-9))
-    return [step * k for k in range(first, last + 1)]
-
-
 def _keys(levels: Levels | None, scale: float, height: float, palette: Palette) -> Node:
-    y = height - _KEY_HEIGHT + 14
+    y = height - KEY_HEIGHT + 14
     keys = node("g", class_="keys")
     if levels:
-        keys.add(colour_bar(levels, palette, x=40, y=y, width=310, size=_SIZE * 0.88))
-    return keys.add(scale_bar(scale, palette, x=424, y=y, most=150, size=_SIZE * 0.88))
+        keys.add(colour_bar(levels, palette, x=40, y=y, width=310, size=SIZE * 0.88))
+    return keys.add(scale_bar(scale, palette, x=424, y=y, most=150, size=SIZE * 0.88))

@@ -1,0 +1,58 @@
+"""A panel alone on its drawing: its frame, and its own mm at the edges."""
+
+from __future__ import annotations
+
+import numpy as np
+from shapely import Polygon
+
+from asfound.dossier.figures.frame import Frame
+from asfound.dossier.figures.palette import Palette
+from asfound.dossier.figures.svg import Node, node, number
+from asfound.dossier.figures.words import Style, text
+from asfound.record.placement import Placement
+
+WIDTH, _MOST_HEIGHT = 620.0, 560.0
+_SIDE, _TOP, _BOTTOM = 58.0, 58.0, 40.0
+KEY_HEIGHT = 58.0
+SIZE = 12.5
+_TICKS_MM = (10.0, 20.0, 50.0, 100.0, 200.0, 500.0)
+
+
+def frame_alone(outline: Polygon) -> tuple[Frame, float]:
+    """Frame that fits the panel, and the height of its drawing with the keys below."""
+    left, top, right, bottom = outline.bounds
+    space_x = WIDTH - 2 * _SIDE
+    space_y = _MOST_HEIGHT - _TOP - _BOTTOM - KEY_HEIGHT
+    scale = min(space_x / (right - left), space_y / (bottom - top))
+    shift_x = (WIDTH - (right - left) * scale) / 2 - left * scale
+    frame = Frame(placement=Placement(), scale=scale, shift_x=shift_x, shift_y=_TOP - top * scale)
+    return frame, (bottom - top) * scale + _TOP + _BOTTOM + KEY_HEIGHT
+
+
+def graticule(outline: Polygon, frame: Frame, height: float, palette: Palette) -> Node:
+    """The panel's own mm along the top and left edges."""
+    left, top, right, bottom = outline.bounds
+    most = max(right - left, bottom - top) / 6
+    step = next((s for s in _TICKS_MM if s >= most), _TICKS_MM[-1])
+    style = Style(size=SIZE * 0.76, colour=palette.soft)
+    x0, y0 = 34.0, 26.0
+    x1, y1 = WIDTH - 8.0, height - KEY_HEIGHT - 4.0
+    group = node("g", class_="graticule")
+    group.add(
+        node("rect", x=x0, y=y0, width=x1 - x0, height=y1 - y0, fill="none", stroke=palette.rule)
+    )
+    for mm in _ticks(left, right, step):
+        x, _ = frame.point(mm, top)
+        group.add(node("path", d=f"M{number(x)} {number(y0)}v5", stroke=palette.soft))
+        group.add(text(f"{mm:g}", x, y0 - 8, style, palette, anchor="middle"))
+    for mm in _ticks(top, bottom, step):
+        _, y = frame.point(left, mm)
+        group.add(node("path", d=f"M{number(x0)} {number(y)}h5", stroke=palette.soft))
+        group.add(text(f"{mm:g}", x0 - 4, y, style, palette, anchor="end"))
+    return group
+
+
+def _ticks(low: float, high: float, step: float) -> list[float]:
+    first = int(np.ceil(low / step - 1e-9))
+    last = int(np.floor(high / step + 1e-9))
+    return [step * k for k in range(first, last + 1)]
