@@ -21,12 +21,14 @@ from asfound.measure.base_of_films import CarBuild, ExpectedFilm, expected_film
 from asfound.measure.colour import CarColour, read_colour
 from asfound.measure.film import FilmReading, read_film
 from asfound.measure.gaps import GapResult, read_gaps
+from asfound.measure.metal import CarMetal, read_metal
 from asfound.measure.polish import STAY_PROBABILITY, PolishResult, read_polish
 from asfound.record.as_files import canonical_json
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.colour import colour_survey
 from asfound.record.convert.film import film_survey
 from asfound.record.convert.gaps import gap_survey
+from asfound.record.convert.metal import metal_survey
 from asfound.record.convert.polish import polish_survey
 from asfound.record.folder import CarFolder
 
@@ -34,6 +36,7 @@ FILM_TABLES = ("panels", "film", "shims")
 COLOUR_TABLES = ("panels", "colour", "instruments", "neighbours")
 POLISH_TABLES = (*FILM_TABLES, "polish", "polish_floors")
 GAP_TABLES = ("edges", "gaps", "instruments")
+METAL_TABLES = ("car", "panels", "metal", "instruments", "sheet_nominals", "climates")
 CHOICE_TABLES = ("options", "option_links", "subjects")
 POINTS = 30
 _CORE = ("base", "measure", "choose", "record/convert")
@@ -107,9 +110,7 @@ def polish_reading(
         If the probability is not 0.5 or more and below 1.
     """
     key = _key("polish_reading", folder, POLISH_TABLES, stay_probability=stay_probability)
-    return _kept(
-        key, lambda: read_polish(polish_survey(folder), stay_probability=stay_probability)
-    )
+    return _kept(key, lambda: read_polish(polish_survey(folder), stay_probability=stay_probability))
 
 
 def gaps_reading(folder: CarFolder) -> GapResult:
@@ -122,6 +123,18 @@ def gaps_reading(folder: CarFolder) -> GapResult:
     """
     key = _key("gaps_reading", folder, GAP_TABLES)
     return _kept(key, lambda: read_gaps(gap_survey(folder)))
+
+
+def metal_reading(folder: CarFolder) -> CarMetal:
+    """Loss and remaining life of the sheet metal that was read.
+
+    Raises
+    ------
+    InputFaultsError
+        If the car has no reading of sheet thickness, or what it is held against cannot be read.
+    """
+    key = _key("metal_reading", folder, METAL_TABLES)
+    return _kept(key, lambda: read_metal(metal_survey(folder)))
 
 
 def choice_result(folder: CarFolder, *, points: int = POINTS) -> ChoiceResult:

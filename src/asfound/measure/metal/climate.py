@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from asfound.base import InputError
 
@@ -110,3 +112,93 @@ def depth_after(*, years: float, first_year_um_a: float, b: float = B_CARBON_STE
     slope = b * math.pow(LINEAR_AFTER_YEARS, b - 1)
     bend = math.pow(LINEAR_AFTER_YEARS, b)
     return first_year_um_a * (bend + slope * (years - LINEAR_AFTER_YEARS))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClimatePeriod:
+    """A time in one climate, in years of the calendar, with the first-year loss of its air.
+
+    ``low_um_a`` and ``high_um_a`` are the ends of the category, or both the measured value.
+    """
+
+    since_year: float
+    until_year: float
+    category: str
+    low_um_a: float
+    high_um_a: float
+
+    def __post_init__(self) -> None:
+        if not (math.isfinite(self.since_year) and self.until_year > self.since_year):
+            raise InputError(
+                field="until", got=(self.since_year, self.until_year), allowed="later than since"
+            )
+        if not 0 <= self.low_um_a <= self.high_um_a:
+            raise InputError(
+                field="first_year_um",
+                got=(self.low_um_a, self.high_um_a),
+                allowed="zero or more, rising",
+            )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BareLoss:
+    """What bare, open steel would have lost on one face over a history, and in how many years.
+
+    ``unknown_years`` lie between the periods and count as no loss.
+    """
+
+    low_um: float
+    high_um: float
+    years: float
+    unknown_years: float
+
+
+def bare_loss(periods: Sequence[ClimatePeriod]) -> BareLoss:
+    """Loss of bare carbon steel on one face over a history of climates.
+
+    Parameters
+    ----------
+    periods : sequence of ClimatePeriod, length n ≥ 1
+        In the order of time, none before the other's end.
+
+    Raises
+    ------
+    InputError
+        If there is no period, or two overlap.
+
+    Notes
+    -----
+    D = Σ r_i·[g(age at end) − g(age at beginning)] with g of ``depth_after``: the age runs on
+    through a change of climate, since the rust already there slows what follows. The standard
+    speaks of one climate; carrying the age on is a choice of ours. Years between periods add to
+    neither age nor loss.
+
+    References
+    ----------
+    ISO 9223 and ISO 9224 (secondary sources); see ``depth_after``.
+
+    Examples
+    --------
+    >>> shed = ClimatePeriod(
+    ...     since_year=1960, until_year=1980, category="C3", low_um_a=25, high_um_a=50
+    ... )
+    >>> round(bare_loss([shed]).high_um)
+    240
+    """
+    if not periods:
+        raise InputError(field="climates", got=0, allowed="one period or more")
+    if any(later.since_year < earlier.until_year - 1e-9 for earlier, later in pairwise(periods)):
+        raise InputError(
+            field="since",
+            got=[period.since_year for period in periods],
+            allowed="no period before the end of the one above it",
+        )
+    age = low = high = 0.0
+    for period in periods:
+        until = age + period.until_year - period.since_year
+        grown = depth_after(years=until, first_year_um_a=1) - depth_after(
+            years=age, first_year_um_a=1
+        )
+        low, high, age = low + period.low_um_a * grown, high + period.high_um_a * grown, until
+    whole = periods[-1].until_year - periods[0].since_year
+    return BareLoss(low_um=low, high_um=high, years=age, unknown_years=max(0.0, whole - age))

@@ -1,0 +1,40 @@
+"""Dates as people write them become years with a fraction."""
+
+from __future__ import annotations
+
+import re
+from calendar import isleap
+from datetime import date
+from typing import Any
+
+from edtf import parse_edtf
+from edtf.parser.edtf_exceptions import EDTFParseException
+
+_ISO_TIME = re.compile(r"(\d{4}-\d{2}-\d{2})[T ]")
+
+
+def decimal_year(text: str) -> float | None:
+    """Middle of the time that an EDTF date or an ISO time names; None where it is open or no date.
+
+    Examples
+    --------
+    >>> decimal_year("1957"), decimal_year("1958/1963"), decimal_year("../1970"), decimal_year("")
+    (1957.5, 1961.0, None, None)
+    >>> round(decimal_year("2026-07-02T10:02"), 2)
+    2026.5
+    """
+    at_time = _ISO_TIME.match(text.strip())
+    try:
+        day = parse_edtf(at_time[1] if at_time else text.strip())
+        ends = (day.lower_strict(), day.upper_strict())
+    except (EDTFParseException, ValueError, TypeError, AttributeError):
+        return None
+    if any(isinstance(end, float) for end in ends):
+        return None
+    return (_year(ends[0]) + _year(ends[1], end_of_day=1)) / 2
+
+
+def _year(day: Any, *, end_of_day: int = 0) -> float:
+    year, month, of_month = (int(part) for part in day[:3])
+    of_year = date(year, month, of_month).timetuple().tm_yday - 1 + end_of_day
+    return year + of_year / (366 if isleap(year) else 365)
