@@ -18,15 +18,11 @@ from asfound.desk.access import open_car_to_write, show
 from asfound.desk.survey import upload
 from asfound.desk.survey.forms import ReadingsFileForm
 from asfound.desk.survey.matching import MatchForm
+from asfound.desk.survey.remembering import as_before, remember, unnamed
 from asfound.desk.survey.taking_in import dialect_words, take_in
-from asfound.desk.survey.told_tables import LOADED, ToldTable
+from asfound.desk.survey.told_tables import LOADED, ToldTable, label_of
 from asfound.exchange.dialect import Written
-from asfound.record.actions import (
-    add_observations,
-    forget_file_match,
-    import_film_rows,
-    remember_file_match,
-)
+from asfound.record.actions import add_observations, forget_file_match, import_film_rows
 from asfound.record.convert.stored import folder_of
 from asfound.record.faults import Fault
 from asfound.record.folder import CarFolder, Sheet
@@ -144,8 +140,8 @@ def _desk(request: HttpRequest, car: Car, told: ToldTable, aside: SetAside) -> D
         told=told,
         head=written.head,
         names=_names(folder),
-        before=_as_before(latest) if latest else None,
-        initial={"remember_as": latest.name if latest else ""},
+        before=as_before(latest) if latest else None,
+        initial={"remember_as": latest.name if latest else unnamed(aside.file)},
     )
     return Desk(
         car=car,
@@ -156,10 +152,6 @@ def _desk(request: HttpRequest, car: Car, told: ToldTable, aside: SetAside) -> D
         known=known,
         form=form,
     )
-
-
-def _as_before(match: FileMatch) -> upload.Match:
-    return upload.Match(places=match.places, fixed=match.fixed, decimal=match.decimal)
 
 
 def _names(folder: CarFolder) -> dict[str, list[str]]:
@@ -186,18 +178,17 @@ def _write(request: HttpRequest, desk: Desk, sheet: Sheet) -> None:
         import_film_rows(car=desk.car, rows=rows, by=request.user)
     else:
         add_observations(car=desk.car, table=table, rows=rows, by=request.user)
-    said = f"{len(rows)} readings of {desk.file} are written."
-    name, match = desk.form.cleaned_data["remember_as"].strip(), desk.form.match()
+    count = "1 reading" if len(rows) == 1 else f"{len(rows)} readings"
+    said = f"{count} of {desk.file} {'is' if len(rows) == 1 else 'are'} written."
+    name = remember(
+        desk.form.cleaned_data["remember_as"],
+        desk.form.match(),
+        table=table,
+        head=desk.written.head,
+        file=desk.file,
+        by=request.user,
+    )
     if name:
-        remember_file_match(
-            name=name,
-            table=table,
-            head=desk.written.head,
-            places=match.places,
-            fixed=match.fixed,
-            decimal=match.decimal,
-            by=request.user,
-        )
         said += f" Its matching is remembered as “{name}”."
     messages.success(request, said)
 
@@ -222,6 +213,7 @@ def _preview(checked: upload.Checked, desk: Desk) -> dict[str, Any]:
     }
     if sheet is not None:
         context |= {
+            "headings": [label_of(column) for column in sheet.columns],
             "preview": sheet.rows[:ROWS_SHOWN],
             "spots_n": len({(row.text("panel"), row.text("spot")) for row in sheet}),
             "on_panels_n": len({row.text("panel") for row in sheet}),

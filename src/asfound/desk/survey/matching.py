@@ -14,7 +14,7 @@ from asfound.record.tables import Column
 
 _NONE = ""
 _ALL = "all-"
-_DECIMALS = ((_NONE, "as the numbers show"), (".", "a point"), (",", "a comma"))
+_DECIMALS = ((_NONE, "as found"), (".", "a point"), (",", "a comma"))
 
 
 class MatchForm(forms.Form):
@@ -29,7 +29,7 @@ class MatchForm(forms.Form):
         max_length=100,
         required=False,
         help_text="The instrument, such as “blue gauge of the paint shop”. A file with the same "
-        "head is matched so next time. Empty: not remembered.",
+        "head is then matched so next time, on any car. Empty: not remembered.",
     )
 
     def __init__(
@@ -75,7 +75,7 @@ class MatchForm(forms.Form):
 
 
 def _which(column: Column, places: list[tuple[str, str]], before: Match) -> forms.ChoiceField:
-    empty = "is missing" if column.required else "not in the file"
+    empty = "choose" if column.required else "not in the file"
     return forms.ChoiceField(
         label=label_of(column.name),
         choices=[(_NONE, f"({empty})"), *places],

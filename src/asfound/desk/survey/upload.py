@@ -87,23 +87,34 @@ def _unmatched(match: Match, told: ToldTable, file: str) -> Iterator[Fault]:
 def _renamed(written: Written, match: Match, table: Table) -> Written:
     """Rows under the table's names; what holds for every row is a column of its own."""
     fixed = {name: text for name, text in match.fixed.items() if text}
-    names = [c.name for c in table.columns if c.name in match.places and c.name not in fixed]
-    places = [match.places[name] for name in names]
-    moved: dict[int, list[int]] = {}
-    for new, old in enumerate(places):
-        moved.setdefault(old, []).append(new)
+    names = [c.name for c in table.columns if c.name in match.places or c.name in fixed]
+    moved = {new: match.places[n] for new, n in enumerate(names) if n not in fixed}
     rows = tuple(
-        (number, (*(row[i] if i < len(row) else "" for i in places), *fixed.values()))
-        for number, row in written.rows
+        (number, tuple(fixed[n] if n in fixed else _cell(cells, match.places[n]) for n in names))
+        for number, cells in written.rows
     )
     return replace(
         written,
-        head=(*names, *fixed),
+        head=tuple(names),
         rows=rows,
         decimal=match.decimal,
-        typed=frozenset((n, new) for n, old in written.typed for new in moved.get(old, ())),
-        odd={(n, new): why for (n, old), why in written.odd.items() for new in moved.get(old, ())},
+        typed=frozenset(
+            (number, new)
+            for number, _ in rows
+            for new, old in moved.items()
+            if (number, old) in written.typed
+        ),
+        odd={
+            (number, new): why
+            for (number, place), why in written.odd.items()
+            for new, old in moved.items()
+            if old == place
+        },
     )
+
+
+def _cell(cells: tuple[str, ...], place: int) -> str:
+    return cells[place] if place < len(cells) else ""
 
 
 def _in_their_words(faults: list[Fault], written: Written, match: Match) -> list[Fault]:
