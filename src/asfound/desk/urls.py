@@ -6,8 +6,11 @@ urlpatterns = [
     path("", include("asfound.desk.account.urls")),
     path("", include("asfound.desk.sheet.urls")),
     path("", include("asfound.desk.cars.urls")),
+    path("", include("asfound.desk.places.urls")),
+    path("film-bands/", include("asfound.desk.survey.bands_urls")),
     path("cars/<slug:slug>/survey/", include("asfound.desk.survey.urls")),
     path("cars/<slug:slug>/tables/", include("asfound.desk.tables.urls")),
+    path("cars/<slug:slug>/parts/", include("asfound.desk.parts.urls")),
     path("cars/<slug:slug>/decisions/", include("asfound.desk.decisions.urls")),
     path("cars/<slug:slug>/dossier/", include("asfound.desk.dossier.urls")),
 ]

@@ -1,0 +1,76 @@
+"""Entering a part at the bench: a photograph, a name, a place, and on to the next."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.db import transaction
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils.http import urlencode
+from django.views.decorators.http import require_http_methods
+
+from asfound.desk.access import open_car_to_write, show
+from asfound.desk.parts.forms import QuickForm
+from asfound.record.actions import add_parts
+from asfound.record.models import Car, Part
+from asfound.record.reads.register import names_of_places
+
+NAMES_OFFERED = 400
+KEPT_ON_THE_FORM = ("place", "parent")
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def quick_add(request: HttpRequest, slug: str) -> HttpResponse:
+    """Form that keeps its place and assembly from one part to the next."""
+    car = open_car_to_write(request, slug)
+    form = QuickForm(request.POST or None, request.FILES or None, initial=_kept(request))
+    if request.method == "POST" and form.is_valid():
+        part = _enter(car, form.cleaned_data, request.user)
+        if part is not None:
+            messages.success(request, f"{part.name} is kept as {part.part}, tag {part.tag}.")
+        again = {n: form.cleaned_data[n] for n in KEPT_ON_THE_FORM if form.cleaned_data[n]}
+        if part is not None:
+            again["last"] = part.part
+        return redirect(f"{reverse('add-part', args=(slug,))}?{urlencode(again)}")
+    return show(
+        request,
+        "register/add.html",
+        status=422 if form.errors else 200,
+        car=car,
+        room="parts",
+        form=form,
+        last=car.parts.filter(part=request.GET.get("last", "")).first(),
+        places=names_of_places(car),
+        names=_names(car),
+        assemblies=assemblies(car),
+    )
+
+
+def _kept(request: HttpRequest) -> dict[str, str]:
+    return {name: request.GET.get(name, "") for name in KEPT_ON_THE_FORM}
+
+
+def _enter(car: Car, typed: dict[str, Any], by: Any) -> Part | None:
+    row = {name: typed[name].strip() for name in ("name", "place", "parent")}
+    with transaction.atomic():
+        made = add_parts(car=car, rows=[row], by=by, key=typed["key"])
+    return made[0] if made else None
+
+
+def _names(car: Car) -> list[str]:
+    """Names met in the workshop, this car's first, so that one thing is called one way."""
+    here = car.parts.order_by().values_list("name", flat=True).distinct()[:NAMES_OFFERED]
+    anywhere = Part.objects.order_by().values_list("name", flat=True).distinct()[:NAMES_OFFERED]
+    return list(dict.fromkeys([*here, *anywhere]))[:NAMES_OFFERED]
+
+
+def assemblies(car: Car) -> list[tuple[str, str]]:
+    """Number and name of parts that others belong to or that are called assemblies."""
+    parents = car.parts.exclude(parent="").order_by().values("parent").distinct()
+    found = car.parts.filter(fate="", part__in=parents) | car.parts.filter(fate="", kind="assembly")
+    return list(found.values_list("part", "name")[:500])

@@ -1,0 +1,139 @@
+"""Rooms, shelves, boxes and bags, and what lies in them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import Any
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.core.paginator import Paginator
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from asfound.desk.access import may_write, refuse_readers, show
+from asfound.record.actions import add_place, move_place, plain_tag, withdraw_place
+from asfound.record.models import Part, Place
+from asfound.record.models.place import PlaceKind
+from asfound.record.reads import cars_for
+from asfound.record.reads.register import counts_by_place, part_with_tag, place_with_tag
+
+PARTS_A_PAGE = 100
+
+
+class PlaceForm(forms.Form):
+    """A place by its name."""
+
+    name = forms.CharField(label="name", widget=forms.TextInput(attrs={"autocomplete": "off"}))
+    kind = forms.ChoiceField(label="kind", choices=PlaceKind.choices, initial=PlaceKind.BOX)
+    within = forms.ModelChoiceField(
+        label="within", queryset=Place.objects.filter(withdrawn_at=None), required=False
+    )
+    note = forms.CharField(label="note", required=False)
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def places(request: HttpRequest) -> HttpResponse:
+    """Every place under the one it lies in; a form for a new one."""
+    refuse_readers(request)
+    form = PlaceForm(request.POST or None, initial={"within": request.GET.get("within")})
+    if request.method == "POST" and form.is_valid():
+        made = add_place(by=request.user, **form.cleaned_data)
+        messages.success(request, f"{made.name} is there, tag {made.tag}.")
+        return redirect("places")
+    there = list(Place.objects.filter(withdrawn_at=None))
+    counts = counts_by_place()
+    known = {place.name for place in there}
+    unnamed = sorted(name for name in counts if name not in known)
+    return show(
+        request,
+        "places/list.html",
+        status=422 if form.errors else 200,
+        form=form,
+        lines=_lines(there, counts),
+        unnamed=[(name, counts[name]) for name in unnamed],
+    )
+
+
+def _lines(there: list[Place], counts: dict[str, int]) -> list[dict[str, Any]]:
+    """Places as a list with how deep each lies."""
+    inside: dict[int | None, list[Place]] = defaultdict(list)
+    for place in there:
+        inside[place.within_id].append(place)
+    lines: list[dict[str, Any]] = []
+
+    def lay_out(under: int | None, depth: int) -> None:
+        for place in inside.get(under, ()):
+            lines.append({"place": place, "depth": depth, "parts_n": counts.get(place.name, 0)})
+            lay_out(place.pk, depth + 1)
+
+    lay_out(None, 0)
+    return lines
+
+
+@login_required
+@require_GET
+def place(request: HttpRequest, tag: str) -> HttpResponse:
+    """What is in a place, over all cars."""
+    refuse_readers(request)
+    found = _find(tag)
+    parts = Part.objects.filter(place=found.name, fate="").select_related("car")
+    page = Paginator(parts.order_by("car", "position"), PARTS_A_PAGE)
+    return show(
+        request,
+        "places/place.html",
+        place=found,
+        above=_above(found),
+        inside=found.inside.filter(withdrawn_at=None),
+        page=page.get_page(request.GET.get("page")),
+        others=Place.objects.filter(withdrawn_at=None).exclude(pk=found.pk),
+    )
+
+
+@login_required
+@require_POST
+def put(request: HttpRequest, tag: str) -> HttpResponse:
+    """Put a place into another, or withdraw it."""
+    refuse_readers(request)
+    found = _find(tag)
+    if request.POST.get("what") == "withdraw":
+        withdraw_place(place=found, reason=request.POST.get("reason", ""), by=request.user)
+        messages.success(request, f"{found.name} is used no longer.")
+        return redirect("places")
+    within = Place.objects.filter(tag=request.POST.get("within", "")).first()
+    move_place(place=found, within=within, by=request.user)
+    messages.success(request, f"{found.name} is now in {within.name if within else 'no other'}.")
+    return redirect("place", tag)
+
+
+@login_required
+@require_GET
+def open_tag(request: HttpRequest, tag: str) -> HttpResponse:
+    """Page of the part or place that carries a tag: what a phone opens from a label."""
+    plain = plain_tag(tag)
+    part = part_with_tag(plain)
+    if part is not None and cars_for(request.user).filter(pk=part.car_id).exists():
+        return redirect("part", part.car.slug, part.part)
+    place = place_with_tag(plain)
+    if place is not None and may_write(request):
+        return redirect("place", place.tag)
+    return show(request, "places/no_tag.html", status=404, tag=plain)
+
+
+def _find(tag: str) -> Place:
+    found = place_with_tag(plain_tag(tag))
+    if found is None:
+        raise Http404(tag)
+    return found
+
+
+def _above(place: Place) -> list[Place]:
+    found: list[Place] = []
+    above = place.within
+    while above is not None:
+        found.insert(0, above)
+        above = above.within
+    return found

@@ -1,0 +1,118 @@
+"""The register: entered at the bench, found, moved, split; places and labels."""
+
+from __future__ import annotations
+
+import pytest
+from django.urls import reverse
+from tests.pages.conftest import Cast
+
+from asfound.record.actions import add_parts, add_place
+from asfound.record.models import Part, Place
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def hinge(cast: Cast) -> Part:
+    (made,) = add_parts(car=cast.car, rows=[{"name": "door hinge", "place": "box 4"}], by=None)
+    return made
+
+
+def url(cast: Cast, name: str, *more: str) -> str:
+    return reverse(name, args=(cast.car.slug, *more))
+
+
+def test_a_part_is_entered_with_a_name_and_a_place_and_the_place_is_kept(cast: Cast) -> None:
+    page = cast.craft.post(
+        url(cast, "add-part"), {"name": "striker", "place": "box 4", "key": "k"}, follow=True
+    ).content.decode()
+    part = cast.car.parts.get(name="striker")
+    assert part.tag in page
+    assert 'value="box 4"' in page
+    cast.craft.post(url(cast, "add-part"), {"name": "striker", "place": "box 4", "key": "k"})
+    assert cast.car.parts.filter(name="striker").count() == 1
+
+
+def test_a_part_without_a_name_is_asked_back(cast: Cast) -> None:
+    answer = cast.craft.post(url(cast, "add-part"), {"name": " "})
+    assert answer.status_code == 422
+    assert not cast.car.parts.filter(place="", name="").exists()
+
+
+@pytest.mark.parametrize("words", ["hinge", "box 4", "DOOR box", "0001"])
+def test_a_part_is_found_by_name_place_and_number(cast: Cast, hinge: Part, words: str) -> None:
+    cast.car.parts.exclude(pk=hinge.pk).delete()
+    add_parts(car=cast.car, rows=[{"name": "lamp"}], by=None)
+    page = cast.craft.get(url(cast, "parts"), {"q": words}).content.decode()
+    assert "door hinge" in page
+    assert "lamp" not in page
+
+
+def test_the_list_comes_in_pages_that_keep_what_was_asked(cast: Cast) -> None:
+    add_parts(car=cast.car, rows=[{"name": f"bolt {n}"} for n in range(60)], by=None)
+    page = cast.craft.get(url(cast, "parts"), {"q": "bolt"}).content.decode()
+    assert page.count("part-line") == 50
+    assert "?q=bolt&amp;page=2" in page
+
+
+def test_a_moved_part_says_where_it_was(cast: Cast, hinge: Part) -> None:
+    page = cast.craft.post(
+        url(cast, "move-part", hinge.part), {"to_place": "plater's shelf"}, follow=True
+    ).content.decode()
+    assert "plater&#x27;s shelf" in page
+    assert "from box 4" in page
+    assert "trimmer" in page
+
+
+def test_what_two_people_change_at_once_is_not_lost(cast: Cast, hinge: Part) -> None:
+    answer = cast.craft.post(
+        url(cast, "edit-part", hinge.part),
+        {"name": "hinge", "seen.name": "upper hinge"},
+    )
+    assert answer.status_code == 409
+    assert b"changed meanwhile" in answer.content
+    hinge.refresh_from_db()
+    assert hinge.name == "door hinge"
+
+
+def test_a_part_that_came_apart_leads_to_its_pieces(cast: Cast, hinge: Part) -> None:
+    page = cast.head.post(
+        url(cast, "end-part", hinge.part),
+        {"what": "split", "names": "leaf\npin", "reason": "pin drilled out"},
+        follow=True,
+    ).content.decode()
+    assert "This part is split" in page
+    assert [part.name for part in cast.car.parts.filter(place="box 4", fate="")] == ["leaf", "pin"]
+    leaf = cast.car.parts.get(name="leaf")
+    assert "door hinge" in cast.head.get(url(cast, "part", leaf.part)).content.decode()
+
+
+def test_a_label_opens_its_part_or_its_place(cast: Cast, hinge: Part) -> None:
+    box = add_place(name="box 4", kind="box", by=None)
+    assert cast.craft.get(f"/t/{hinge.tag.lower()}/").url == url(cast, "part", hinge.part)
+    assert cast.craft.get(f"/t/{box.tag}/").url == reverse("place", args=(box.tag,))
+    assert cast.craft.get("/t/NOSUCH7/").status_code == 404
+    assert cast.stranger.get(f"/t/{hinge.tag}/").status_code == 404
+
+
+def test_a_place_tells_what_is_in_it_and_goes_only_when_empty(cast: Cast, hinge: Part) -> None:
+    cast.craft.post(reverse("places"), {"name": "store", "kind": "room"})
+    room = Place.objects.get(name="store")
+    cast.craft.post(reverse("places"), {"name": "box 4", "kind": "box", "within": room.pk})
+    box = Place.objects.get(name="box 4")
+    page = cast.craft.get(reverse("place", args=(box.tag,))).content.decode()
+    assert "door hinge" in page
+    assert "store" in page
+    answer = cast.craft.post(
+        reverse("put-place", args=(box.tag,)), {"what": "withdraw", "reason": "broken"}
+    )
+    assert answer.status_code == 409
+    assert b"Move what is in it first" in answer.content
+
+
+def test_an_owner_enters_and_moves_nothing(cast: Cast, hinge: Part) -> None:
+    for name in ("add-part",):
+        assert cast.owner.get(url(cast, name)).status_code == 403
+    move = cast.owner.post(url(cast, "move-part", hinge.part), {"to_place": "here"})
+    assert move.status_code == 403
+    assert cast.owner.get(reverse("places")).status_code == 403
