@@ -22,16 +22,26 @@ _WHOLE = 1e16
 
 
 def write_entry(
-    *, action: str, by: Any, car: Car | None = None, before: Any = None, after: Any = None
+    *,
+    action: str,
+    by: Any,
+    car: Car | None = None,
+    before: Any = None,
+    after: Any = None,
+    who: str = "",
 ) -> Entry:
-    """Line at the end of the log; the caller opens the transaction."""
+    """Line at the end of the log; the caller opens the transaction.
+
+    ``who`` names what did it where it was no person, such as a tablet; a person's name is taken
+    from ``by``.
+    """
     if connection.vendor == "postgresql":
         with connection.cursor() as cursor:
             cursor.execute("SELECT pg_advisory_xact_lock(%s)", [_LOCK])
     last = Entry.objects.order_by("-pk").first()
     entry = Entry(
         at=timezone.now(),
-        who="" if by is None else by.get_username(),
+        who=who if by is None else by.get_username(),
         by=by,
         action=action,
         car=car,

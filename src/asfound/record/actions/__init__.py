@@ -24,6 +24,11 @@ from asfound.record.actions.film_bands import (
     withdraw_film_band,
 )
 from asfound.record.actions.film_base import contribute_film_build, withdraw_film_build
+from asfound.record.actions.invitation import (
+    accept_invitation,
+    invite,
+    withdraw_invitation,
+)
 from asfound.record.actions.keep_dossier import keep_dossier
 from asfound.record.actions.load import load_car
 from asfound.record.actions.lock import (
@@ -52,25 +57,44 @@ from asfound.record.actions.part_fate import (
     take_back_part,
     withdraw_part,
 )
+from asfound.record.actions.people import (
+    change_role,
+    close_car_to_owner,
+    restore_access,
+    withdraw_access,
+)
+from asfound.record.actions.pin import clear_pin, set_pin, try_pin
 from asfound.record.actions.place import add_place, move_place, withdraw_place
+from asfound.record.actions.release import release_room, withdraw_release
+from asfound.record.actions.restore import (
+    restore_film_reading,
+    restore_lock,
+    restore_observation,
+)
 from asfound.record.actions.small_sheet import EDITED_WHOLE, set_sheet, sheet_rows
 from asfound.record.actions.spot import keep_spot
+from asfound.record.actions.tablet import add_tablet, withdraw_tablet
 from asfound.record.actions.tags import new_tag, plain_tag
 from asfound.record.shelf import open_kept_file
 
 __all__ = [
     "EDITED_WHOLE",
     "NO_BRIEF",
+    "accept_invitation",
     "add_film_band",
     "add_observations",
     "add_panel",
     "add_parts",
     "add_place",
+    "add_tablet",
     "can_lock",
     "can_redraw",
     "change_part",
+    "change_role",
     "check_can_lock",
     "check_can_redraw",
+    "clear_pin",
+    "close_car_to_owner",
     "contribute_film_build",
     "correct_film_band",
     "correct_film_reading",
@@ -79,6 +103,7 @@ __all__ = [
     "forget_file_match",
     "grant_owner",
     "import_film_rows",
+    "invite",
     "keep_dossier",
     "keep_spot",
     "lawful_outline",
@@ -94,22 +119,33 @@ __all__ = [
     "plain_tag",
     "redraw_sheet",
     "release_lock",
+    "release_room",
     "remember_file_match",
     "replace_outline",
     "replace_part",
+    "restore_access",
+    "restore_film_reading",
+    "restore_lock",
+    "restore_observation",
     "set_brief",
     "set_password",
+    "set_pin",
     "set_sheet",
     "sheet_rows",
     "split_part",
     "start_car",
     "take_back_band_evidence",
     "take_back_part",
+    "try_pin",
     "use_band_as_evidence",
+    "withdraw_access",
     "withdraw_film_band",
     "withdraw_film_build",
     "withdraw_film_reading",
+    "withdraw_invitation",
     "withdraw_observation",
     "withdraw_part",
     "withdraw_place",
+    "withdraw_release",
+    "withdraw_tablet",
 ]

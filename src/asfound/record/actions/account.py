@@ -10,7 +10,8 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from asfound.base import InputError
-from asfound.record.actions.who import check_may_write
+from asfound.record.actions.people import WHY_HEAD
+from asfound.record.actions.who import check_is_head
 from asfound.record.log import write_entry
 from asfound.record.models import Car, Person
 from asfound.record.models.person import Role, Units
@@ -27,7 +28,20 @@ def create_account(
     InputError
         If the name is empty or taken, the role is not known, or the password is too weak.
     """
-    check_may_write(by)
+    check_is_head(by, WHY_HEAD)
+    person = new_person(username=username, role=role, password=password, units=units)
+    write_entry(action="create account", by=by, after={"username": username, "role": role})
+    return person
+
+
+def new_person(*, username: str, role: str, password: str, units: str = Units.METRIC) -> Person:
+    """Person who may sign in; the caller opens the transaction and writes the line of the log.
+
+    Raises
+    ------
+    InputError
+        As :func:`create_account`.
+    """
     users = get_user_model()._default_manager
     if not username.strip():
         raise InputError(field="username", got=username, allowed="a name to sign in with")
@@ -39,9 +53,7 @@ def create_account(
         raise InputError(field="role", got=role, allowed=f"one of {', '.join(Role.values)}")
     _check_password(password, users.model(username=username))
     user = users.create_user(username=username, password=password)
-    person = Person.objects.create(user=user, role=role, units=units)
-    write_entry(action="create account", by=by, after={"username": username, "role": role})
-    return person
+    return Person.objects.create(user=user, role=role, units=units)
 
 
 @transaction.atomic
@@ -53,7 +65,8 @@ def set_password(*, person: Person, password: str, by: Any) -> None:
     InputError
         If the password is too weak.
     """
-    check_may_write(by)
+    if by is None or by.pk != person.user_id:
+        check_is_head(by, WHY_HEAD)
     _check_password(password, person.user)
     person.user.set_password(password)
     person.user.save(update_fields=["password"])
@@ -69,7 +82,7 @@ def grant_owner(*, car: Car, owner: Person, by: Any) -> None:
     InputError
         If the person is not an owner.
     """
-    check_may_write(by)
+    check_is_head(by, WHY_HEAD)
     if not owner.is_owner:
         raise InputError(
             field="owner",

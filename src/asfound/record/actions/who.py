@@ -6,6 +6,8 @@ from typing import Any
 
 from django.core.exceptions import PermissionDenied
 
+from asfound.base import InputError
+
 
 def check_may_write(by: Any) -> None:
     """Raise where the person may only read.
@@ -37,3 +39,15 @@ def check_is_head(
     person = getattr(by, "person", None)
     if person is None or not by.is_active or not person.is_head:
         raise PermissionDenied(why)
+
+
+def check_reason(reason: str) -> None:
+    """Raise where no reason is given for what takes something back.
+
+    Raises
+    ------
+    InputError
+        If it is empty.
+    """
+    if not reason.strip():
+        raise InputError(field="reason", got=reason, allowed="given, in a few words")

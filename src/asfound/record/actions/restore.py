@@ -1,0 +1,98 @@
+"""Undoing a withdrawal: what was withdrawn counts again, with a line of its own in the log."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.db import transaction
+
+from asfound.base import InputError
+from asfound.record.actions.lock import check_can_lock
+from asfound.record.actions.turn import take_turn
+from asfound.record.actions.who import check_may_write
+from asfound.record.log import write_entry
+from asfound.record.models import Car, Decision, FilmReading, Observation
+
+
+@transaction.atomic
+def restore_film_reading(*, reading: FilmReading, by: Any) -> None:
+    """Let a withdrawn reading count again.
+
+    Raises
+    ------
+    InputError
+        If it is not withdrawn, or the car was given other panels since.
+    """
+    check_may_write(by)
+    take_turn(reading.car)
+    panels = reading.car.panels
+    if panels.exists() and not panels.filter(panel=reading.panel).exists():
+        raise InputError(field="panel", got=reading.panel, allowed="one of the car's panels")
+    _restore(FilmReading, reading, "restore film reading", by)
+
+
+@transaction.atomic
+def restore_observation(*, observation: Observation, by: Any) -> None:
+    """Let a withdrawn observation count again.
+
+    Raises
+    ------
+    InputError
+        If it is not withdrawn.
+    """
+    check_may_write(by)
+    take_turn(observation.car)
+    _restore(Observation, observation, f"restore {observation.table} reading", by)
+
+
+@transaction.atomic
+def restore_lock(*, decision: Decision, by: Any) -> Decision:
+    """Decision like one that was withdrawn, with its reason; the withdrawn one stays so.
+
+    Raises
+    ------
+    InputError
+        If it is not withdrawn, another counts now, or its option can no longer be locked.
+    """
+    check_may_write(by)
+    car = decision.car
+    take_turn(car)
+    if not Decision.objects.filter(pk=decision.pk, withdrawn_at__isnull=False).exists():
+        raise InputError(field="decision", got=str(decision), allowed="one that was withdrawn")
+    if car.decisions.current().filter(subject=decision.subject).exists():
+        raise InputError(
+            field="subject",
+            got=decision.subject,
+            allowed="without a lock",
+            remedy="Somebody locked it since; release that lock first.",
+        )
+    check_can_lock(car=car, subject=decision.subject, option=decision.option, by=by)
+    again = Decision.objects.create(
+        car=car, subject=decision.subject, option=decision.option, reason=decision.reason, by=by
+    )
+    told = {name: getattr(again, name) for name in ("subject", "option", "reason")}
+    before = {"withdrawn": decision.withdrawn_reason}
+    write_entry(action="restore lock", by=by, car=car, before=before, after=told)
+    return again
+
+
+def _restore(model: Any, observed: Any, action: str, by: Any) -> None:
+    """Take the fate of an observation back; why it was withdrawn stays in the log."""
+    held = model.objects.filter(pk=observed.pk, withdrawn_at__isnull=False).first()
+    if held is None or _car_was_loaded_since(observed.car, held):
+        raise InputError(
+            field="reading",
+            got=str(observed),
+            allowed="one that was withdrawn, in the tables that the car has now",
+        )
+    before = {"reading": held.pk, "withdrawn": held.reason}
+    held.withdrawn_at = held.withdrawn_by = None
+    held.reason = ""
+    held.save(update_fields=["withdrawn_at", "withdrawn_by", "reason"])
+    write_entry(action=action, by=by, car=observed.car, before=before, after={"reading": held.pk})
+
+
+def _car_was_loaded_since(car: Car, observed: Any) -> bool:
+    """Whether the observation belongs to tables that were replaced as a whole."""
+    again = car.entries.filter(action="load car again").order_by("-pk").first()
+    return again is not None and observed.withdrawn_at <= again.at

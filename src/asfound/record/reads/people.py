@@ -1,0 +1,52 @@
+"""Who may sign in, at which tablets, and what an owner may look into."""
+
+from __future__ import annotations
+
+from django.db.models import QuerySet
+
+from asfound.record.actions.tablet import hash_of_key
+from asfound.record.models import Car, Invitation, Person, Tablet
+from asfound.record.models.person import Role
+from asfound.record.models.release import OwnersRoom
+
+
+def people() -> QuerySet[Person]:
+    """Everybody with an account, those who may sign in first, by role and name."""
+    return (
+        Person.objects.select_related("user", "withdrawn_by")
+        .prefetch_related("cars")
+        .order_by("withdrawn_at", "role", "user__username")
+    )
+
+
+def people_with_pin() -> QuerySet[Person]:
+    """People of the workshop who can enter at a shared tablet."""
+    return (
+        Person.objects.current()
+        .exclude(pin_hash="")
+        .exclude(role=Role.OWNER)
+        .select_related("user")
+        .order_by("user__username")
+    )
+
+
+def open_invitations() -> QuerySet[Invitation]:
+    """Invitations that can still be accepted."""
+    return Invitation.objects.open().select_related("made_by").prefetch_related("cars")
+
+
+def tablet_of_key(key: str) -> Tablet | None:
+    """Tablet that holds the key, unless it was withdrawn."""
+    return Tablet.objects.current().filter(key_sha256=hash_of_key(key)).first() if key else None
+
+
+def rooms_released(car: Car) -> frozenset[str]:
+    """Rooms of the car that its owner may look into."""
+    return frozenset(car.releases.current().values_list("room", flat=True))
+
+
+def rooms_open_to(person: Person | None, car: Car) -> frozenset[str]:
+    """Rooms that the person may look into: all for the workshop, those released for an owner."""
+    if person is None:
+        return frozenset()
+    return rooms_released(car) if person.is_owner else frozenset(OwnersRoom.values)
