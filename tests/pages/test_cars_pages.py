@@ -70,6 +70,9 @@ def test_a_car_folder_is_loaded_by_the_head(cast: Cast) -> None:
 def test_a_car_that_is_there_is_loaded_again_only_when_asked(cast: Cast) -> None:
     refused = cast.head.post(reverse("load-car"), {"folder": zipped()})
     assert refused.status_code == 422
+    page = refused.content.decode()
+    assert "tick “Load it again over the car of that name”" in page
+    assert "--replace" not in page
     again = cast.head.post(reverse("load-car"), {"folder": zipped(), "replace": "on"})
     assert again.url == reverse("car", args=(cast.car.slug,))
     assert Car.objects.count() == 1

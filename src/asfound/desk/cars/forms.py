@@ -8,6 +8,8 @@ from django import forms
 from django.conf import settings
 from django.core.files.uploadedfile import UploadedFile
 
+LOAD_AGAIN = "Load it again over the car of that name"
+
 
 class FolderForm(forms.Form):
     """A zipped car folder."""
@@ -19,7 +21,7 @@ class FolderForm(forms.Form):
     )
 
     replace = forms.BooleanField(
-        label="Load it again over the car of that name",
+        label=LOAD_AGAIN,
         help_text="Its people stay; its old readings and decisions are kept, but count no longer.",
         required=False,
     )

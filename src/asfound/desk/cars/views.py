@@ -15,7 +15,7 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods
 
 from asfound.desk.access import open_car, refuse_readers, show
-from asfound.desk.cars.forms import FolderForm
+from asfound.desk.cars.forms import LOAD_AGAIN, FolderForm
 from asfound.desk.cars.missing import missing
 from asfound.desk.cars.numbers import numbers
 from asfound.exchange import read_folder, unpack_folder
@@ -70,6 +70,7 @@ def _load(request: HttpRequest, folder: UploadedFile[Any], *, replace: bool) -> 
             by=request.user,
             open_file=lambda kept: (place / kept.path).open("rb"),
             replace=replace,
+            way_over=f"tick “{LOAD_AGAIN}”",
         )
 
 

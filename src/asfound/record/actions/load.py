@@ -30,6 +30,7 @@ def load_car(
     open_file: OpenFile | None = None,
     slug: str | None = None,
     replace: bool = False,
+    way_over: str = "load it with --replace",
 ) -> Car:
     """Car of the record that holds what the folder tells.
 
@@ -45,6 +46,8 @@ def load_car(
     replace : bool
         Whether a car of that slug is loaded again: its people stay, its old readings,
         decisions and briefs are kept as no longer counting, its old tables in the log.
+    way_over : str
+        How the person at hand says that it is loaded again, for the refusal.
 
     Raises
     ------
@@ -64,7 +67,7 @@ def load_car(
         elif replace:
             before = _clear(car, by)
         else:
-            raise _already_there(car)
+            raise _already_there(car, way_over)
         store_folder(folder, car, by=by)
         action = "load car" if before is None else "load car again"
         counts = {table: len(sheet) for table, sheet in folder.sheets.items()}
@@ -113,7 +116,7 @@ def _file_fault(kept: KeptFile, rule: str) -> InputFaultsError:
     return InputFaultsError((Fault(file=kept.path, rule=rule, remedy="Load the folder again."),))
 
 
-def _already_there(car: Car) -> InputFaultsError:
+def _already_there(car: Car, way_over: str) -> InputFaultsError:
     return InputFaultsError(
         (
             Fault(
@@ -121,7 +124,7 @@ def _already_there(car: Car) -> InputFaultsError:
                 column="car",
                 value=car.slug,
                 rule="the record has a car of this name already",
-                remedy="Give it a registration of its own, or load it with --replace.",
+                remedy=f"Give it a registration of its own, or {way_over}.",
             ),
         )
     )
