@@ -13,6 +13,7 @@ from django.views.decorators.http import require_http_methods
 
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, refuse_readers, show
+from asfound.desk.survey.beside import beside
 from asfound.desk.survey.entering import enter_spot
 from asfound.desk.survey.finish import read_finish
 from asfound.desk.survey.forms import SpotForm
@@ -146,10 +147,12 @@ def _state(car: Car, folder: CarFolder, here: Here) -> dict[str, Any]:
         reading = read_finish(folder)
     except AsfoundError as error:
         figure = panel_svg(folder, None, here.panel)
-        return {**context, "refusal": str(error), "figure": figure}
+        away = {"refusal": str(error), "beside": beside(car, folder, None)}
+        return {**context, **away, "figure": figure}
     return {
         **context,
         **_told(reading, here),
+        "beside": beside(car, folder, reading, panel=here.panel),
         "figure": panel_svg(folder, reading, here.panel),
     }
 

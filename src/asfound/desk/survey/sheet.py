@@ -12,6 +12,7 @@ from django.views.decorators.http import require_GET
 
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, show, wants_whole
+from asfound.desk.survey.beside import beside
 from asfound.desk.survey.finish import read_finish
 from asfound.desk.survey.lines import level_u95_um, panel_lines, spot_lines
 from asfound.dossier.figures import sheet_svg
@@ -57,7 +58,12 @@ def _map_or_refusal(car: Car, folder: CarFolder) -> dict[str, Any]:
     try:
         reading = read_finish(folder)
     except AsfoundError as error:
-        return {"shown": True, "refusal": str(error), "sheet": _bare_sheet(car, folder)}
+        return {
+            "shown": True,
+            "refusal": str(error),
+            "sheet": _bare_sheet(car, folder),
+            "beside": beside(car, folder, None),
+        }
     try:
         sheet = _drawn(car, folder, reading)
     except AsfoundError as error:
@@ -73,6 +79,7 @@ def _map_or_refusal(car: Car, folder: CarFolder) -> dict[str, Any]:
         "spots": spot_lines(reading)[:SPOTS_SHOWN],
         "level_u95": level_u95_um(reading),
         "next_spots": reading.next_spots,
+        "beside": beside(car, folder, reading),
         "two_sided": TWO_SIDED,
     }
 

@@ -1,7 +1,12 @@
 """What the pages read: each read is bounded by one car, or counts in one query."""
 
 from asfound.record.reads.cars import car_for, cars_for
-from asfound.record.reads.film_bands import bands_beside, film_bands, film_bands_gone
+from asfound.record.reads.film_bands import (
+    band_sources,
+    bands_beside,
+    film_bands,
+    film_bands_gone,
+)
 from asfound.record.reads.film_base import (
     build_given,
     builds_beside,
@@ -17,6 +22,7 @@ from asfound.record.reads.of_car import (
 )
 
 __all__ = [
+    "band_sources",
     "bands_beside",
     "brief_of",
     "build_given",

@@ -36,3 +36,8 @@ def fitting(rows: Iterable[FilmBand], *, built: str, marque: str) -> list[FilmBa
     return [
         row for row in rows if band_of(row).fits(first_year=first, last_year=last, marque=marque)
     ]
+
+
+def band_sources() -> frozenset[str]:
+    """Names of all sources that the table has or had."""
+    return frozenset(FilmBand.objects.values_list("source", flat=True).distinct())
