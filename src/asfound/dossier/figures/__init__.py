@@ -4,6 +4,7 @@ They bear no ``style`` attribute, so that a page may forbid inline styles; the s
 the same bytes.
 """
 
+from asfound.dossier.figures.edge import edge_svg
 from asfound.dossier.figures.front import front_svg
 from asfound.dossier.figures.keys import legend_svg
 from asfound.dossier.figures.palette import Theme
@@ -11,9 +12,11 @@ from asfound.dossier.figures.panel import panel_svg
 from asfound.dossier.figures.seams import seams_svg
 from asfound.dossier.figures.sheet import sheet_svg
 from asfound.dossier.figures.swatch import swatch_svg
+from asfound.dossier.figures.wedge import wedge_svg
 
 __all__ = [
     "Theme",
+    "edge_svg",
     "front_svg",
     "legend_svg",
     "panel_svg",
@@ -21,4 +24,5 @@ __all__ = [
     "sheet_svg",
     "shown",
     "swatch_svg",
+    "wedge_svg",
 ]
