@@ -107,6 +107,42 @@ def test_a_spot_that_is_sent_twice_is_kept_once(cast: Cast) -> None:
     assert FilmReading.objects.filter(spot="B9").count() == 3
 
 
+def test_one_more_goes_to_the_spot_that_stands_at_the_very_place(cast: Cast) -> None:
+    address = at(cast, "panel", "bonnet")
+    cast.craft.post(address, spot(), headers=SCRIPT)
+    more = spot(thickness_um=["513"], more="yes", key="k2")
+    told = cast.craft.post(address, more, headers=SCRIPT).json()
+    assert told == {"said": "Spot B9: 1 more reading kept.", "spot": "B9", "next_spot": "B10"}
+    assert FilmReading.objects.filter(spot="B9").count() == 4
+    elsewhere = spot(thickness_um=["513"], more="yes", key="k3", x_mm="102")
+    assert cast.craft.post(address, elsewhere, headers=SCRIPT).json()["spot"] == "B10"
+    anew = spot(thickness_um=["513"], key="k4")
+    assert cast.craft.post(address, anew, headers=SCRIPT).json()["spot"] == "B11"
+
+
+def test_a_sender_with_more_than_three_numbers_loses_none(cast: Cast) -> None:
+    address, numbers = at(cast, "panel", "bonnet"), [str(500 + i) for i in range(5)]
+    assert cast.craft.post(address, spot(thickness_um=numbers), headers=SCRIPT).status_code == 200
+    assert FilmReading.objects.filter(spot="B9").count() == 5
+    many = spot(thickness_um=["500"] * 13, key="k2")
+    answer = cast.craft.post(address, many, headers=SCRIPT)
+    assert answer.status_code == 422
+    assert "more than 12" in answer.json()["faults"][0]
+
+
+@pytest.mark.parametrize("typed", ["1.234", "12,345"])
+def test_a_film_that_could_be_thousands_is_asked_back(cast: Cast, typed: str) -> None:
+    digits = typed.replace(".", "").replace(",", "")
+    address = at(cast, "panel", "bonnet")
+    answer = cast.craft.post(address, spot(thickness_um=[typed]), headers=SCRIPT)
+    assert answer.status_code == 422
+    (fault,) = answer.json()["faults"]
+    assert f"Write {digits} for thousands" in fault
+    clear = spot(thickness_um=[f"{digits[:-3]}.{digits[-3:]}0"])
+    assert cast.craft.post(address, clear, headers=SCRIPT).status_code == 200
+    assert FilmReading.objects.latest("pk").thickness_um == pytest.approx(float(digits) / 1000)
+
+
 def test_who_comes_second_is_told_so_and_nothing_is_written(
     cast: Cast, monkeypatch: pytest.MonkeyPatch
 ) -> None:

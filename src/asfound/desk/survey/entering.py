@@ -3,25 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from django.utils import timezone
 from shapely import Point
 
+from asfound.desk.survey.places import off_panel_mm
 from asfound.desk.survey.readings import next_spot
-from asfound.desk.survey.upload import check
+from asfound.desk.survey.upload import Match, check
 from asfound.exchange.dialect import Written
-from asfound.exchange.rules import SPOT_CIRCLE_MM
 from asfound.record.actions import keep_spot
-from asfound.record.convert.film import panels_of
 from asfound.record.convert.stored import folder_of
 from asfound.record.faults import Fault, InputFaultsError
-from asfound.record.folder import CarFolder
+from asfound.record.folder import CarFolder, Row
 from asfound.record.models import Car
 
+_SAME_PLACE_MM = 0.5
+"""One more reading is sent with the very place of its spot."""
 
-def enter_spot(*, car: Car, panel: str, by: Any, key: str = "", **typed: Any) -> str:
-    """Words that tell what was kept; a spot that was sent twice is kept once.
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entered:
+    """What was kept, in words, and the name of its spot; no name where it was kept before."""
+
+    said: str
+    spot: str = ""
+
+
+def enter_spot(*, car: Car, panel: str, by: Any, key: str = "", **typed: Any) -> Entered:
+    """Keep the readings of a spot; a spot that was sent twice is kept once.
 
     Parameters
     ----------
@@ -31,7 +42,8 @@ def enter_spot(*, car: Car, panel: str, by: Any, key: str = "", **typed: Any) ->
     key : str
         Made by the sender for this spot; the same key again changes nothing.
     **typed
-        ``x_mm``, ``y_mm``, ``spot``, ``gauge``, ``taken_at`` and the list ``thickness_um``.
+        ``x_mm``, ``y_mm``, ``spot``, ``gauge``, ``taken_at``, the list ``thickness_um``, and
+        ``more``: whether they go to the spot that stands at this very place already.
 
     Raises
     ------
@@ -40,20 +52,20 @@ def enter_spot(*, car: Car, panel: str, by: Any, key: str = "", **typed: Any) ->
     """
     kept = keep_spot(car=car, rows=lambda: _checked(car, panel, by, typed), key=key, by=by)
     if kept is None:
-        return "These readings were kept already."
-    count = len(kept)
-    readings = f"{count} reading{'s' if count > 1 else ''}"
-    return f"Spot {kept[0]['spot']}: {readings} kept. Tap the next place."
+        return Entered(said="These readings were kept already.")
+    count, spot = len(kept), kept[0]["spot"]
+    readings = f"{count}{' more' if typed.get('more') else ''} reading{'s' if count > 1 else ''}"
+    return Entered(said=f"Spot {spot}: {readings} kept.", spot=spot)
 
 
 def _checked(car: Car, panel: str, by: Any, typed: dict[str, Any]) -> list[Mapping[str, str]]:
     """Readings as rows of ``film.csv``, under the same rules as a folder's."""
     folder = folder_of(car)
     _check_on_panel(folder, panel, typed["x_mm"], typed["y_mm"])
-    spots = [row.text("spot") for row in folder.sheet("film") if row.text("panel") == panel]
+    here = [row for row in folder.sheet("film") if row.text("panel") == panel]
     fixed = {
         "panel": panel,
-        "spot": typed["spot"] or next_spot(spots),
+        "spot": typed["spot"] or _named(here, typed),
         "x_mm": f"{typed['x_mm']:g}",
         "y_mm": f"{typed['y_mm']:g}",
         "gauge": typed["gauge"],
@@ -65,24 +77,33 @@ def _checked(car: Car, panel: str, by: Any, typed: dict[str, Any]) -> list[Mappi
         (number, (*fixed.values(), f"{thickness:g}"))
         for number, thickness in enumerate(typed["thickness_um"], start=2)
     )
-    written = Written(separator=";", head=head, rows=rows)
     places = {name: i for i, name in enumerate(head)}
-    checked = check(written, places, one_panel="", car=folder, file="the spot")
+    written = Written(
+        separator=";",
+        head=head,
+        rows=rows,
+        typed=frozenset((number, i) for number, _ in rows for i in places.values()),
+    )
+    checked = check(written, Match(places=places), car=folder, file="the spot")
     if checked.sheet is None:
         raise InputFaultsError(checked.faults)
     return [dict(row.cells) for row in checked.sheet]
 
 
-def _check_on_panel(folder: CarFolder, panel: str, x_mm: float, y_mm: float) -> None:
-    """A tape is off by a little; a slip of the finger is off by a panel.
+def _named(rows: list[Row], typed: dict[str, Any]) -> str:
+    """Spot that the readings go to: the one there already, or the next one counted."""
+    place = Point(typed["x_mm"], typed["y_mm"])
+    there = [
+        row.text("spot")
+        for row in (rows if typed.get("more") else ())
+        if place.distance(Point(row.number("x_mm"), row.number("y_mm"))) <= _SAME_PLACE_MM
+    ]
+    return there[-1] if there else next_spot(row.text("spot") for row in rows)
 
-    A panel that nobody drew is where its spots are, so none can be off it.
-    """
-    if "panels" not in folder.sheets:
-        return
-    outline = next(p.outline for p in panels_of(folder) if p.panel == panel)
-    off_mm = outline.distance(Point(x_mm, y_mm))
-    if off_mm > SPOT_CIRCLE_MM:
+
+def _check_on_panel(folder: CarFolder, panel: str, x_mm: float, y_mm: float) -> None:
+    off_mm = off_panel_mm(folder, panel=panel, x_mm=x_mm, y_mm=y_mm)
+    if off_mm:
         raise InputFaultsError(
             (
                 Fault(

@@ -83,15 +83,16 @@ def _take(request: HttpRequest, car: Car, folder: CarFolder, here: Here) -> Http
     for_script = "application/json" in request.headers.get("Accept", "")
     if form.is_valid():
         try:
-            said = enter_spot(car=car, panel=here.panel, by=request.user, **form.cleaned_data)
+            entered = enter_spot(car=car, panel=here.panel, by=request.user, **form.cleaned_data)
         except InputFaultsError as error:
             for fault in error.faults:
                 form.add_error(None, f"{fault.rule}. {fault.remedy}")
         else:
             if for_script:
                 following = next_spot(_spots(folder_of(car), here))
-                return JsonResponse({"said": said, "next_spot": following})
-            messages.success(request, said)
+                told = {"said": entered.said, "spot": entered.spot, "next_spot": following}
+                return JsonResponse(told)
+            messages.success(request, f"{entered.said} Tap the next place.")
             return redirect("panel", car.slug, here.panel)
     if for_script:
         faults = [str(error) for errors in form.errors.values() for error in errors]

@@ -1,6 +1,6 @@
 "use strict";
 // Entering readings at the car: tap a place, type three numbers, next.
-// What could not be sent stays on the device, is shown as waiting and is sent again, once only.
+// spot.js says which spot a number goes to; waiting.js keeps what could not be sent.
 
 function start(form) {
   const boxes = [...form.querySelectorAll("[data-thickness]")];
@@ -8,15 +8,17 @@ function start(form) {
   restoreDraft(form, boxes);
   document.addEventListener("click", (event) => placeFromTap(event, form, boxes));
   boxes.forEach((box, i) => box.addEventListener("keydown", (event) => nextOnEnter(event, form, boxes, i)));
-  form.addEventListener("input", () => keepDraft(form, boxes));
+  form.addEventListener("input", (event) => typed(event, form, boxes));
   form.addEventListener("submit", (event) => { event.preventDefault(); submit(form, boxes); });
   form.querySelector("button").addEventListener("pointerdown", (event) => event.preventDefault());
+  form.addEventListener("click", (event) => answerQuestion(event, form, boxes));
   window.addEventListener("online", () => sendWaiting(form));
   window.addEventListener("resize", () => { if (boxes.includes(document.activeElement)) showFigure(); });
   document.addEventListener("htmx:afterSwap", () => markPlace(form));
   showWaiting();
   sendWaiting(form);
   markPlace(form);
+  tellSpot(form, boxes);
 }
 
 // A tap on the panel becomes a place in the panel's own mm; the focus goes to the number pad.
@@ -26,10 +28,14 @@ function placeFromTap(event, form, boxes) {
   if (!svg) return;
   const place = mmAt(svg, event.clientX, event.clientY);
   if (!place) return;
+  const before = boxes.map((box) => box.value.trim()).filter(Boolean);
+  if (form.elements.more.value) form.elements.spot.value = "";
+  form.elements.more.value = "";
   form.elements.x_mm.value = place.x.toFixed(0);
   form.elements.y_mm.value = place.y.toFixed(0);
   markPlace(form);
   keepDraft(form, boxes);
+  tellSpot(form, boxes, before);
   (boxes.find((box) => !box.value) || boxes[0]).focus({ preventScroll: true });
 }
 
@@ -65,28 +71,39 @@ function markPlace(form) {
 // A decimal comma is understood here as it is by the record.
 function numberOf(text) { return Number(text.trim().replace(",", ".")); }
 
+function typed(event, form, boxes) {
+  if (["x_mm", "y_mm"].includes(event.target.name)) form.elements.more.value = "";
+  keepDraft(form, boxes);
+  tellSpot(form, boxes);
+}
+
+// Enter goes on to the next number, and keeps the spot after the last; never past a number that
+// has no place or could mean two things.
 function nextOnEnter(event, form, boxes, i) {
   if (event.key !== "Enter") return;
   event.preventDefault();
-  if (!boxes[i].value.trim()) return;
-  if (i + 1 < boxes.length) boxes[i + 1].focus({ preventScroll: true });
-  else form.requestSubmit();
+  if (!boxes[i].value.trim() || asksBack(form, boxes)) return;
+  if (i + 1 < boxes.length && !form.elements.more.value) boxes[i + 1].focus({ preventScroll: true });
+  else if (hasPlace(form)) form.requestSubmit();
+  else tellSpot(form, boxes);
 }
 
 function submit(form, boxes) {
+  if (asksBack(form, boxes)) return;
   const entry = { url: form.action, user: form.dataset.user, fields: fieldsOf(form), when: new Date().toISOString() };
   entry.fields.taken_at = entry.when.slice(0, 19) + "Z";
   store([...waiting(), entry]);
   showWaiting();
+  rememberLast(form, entry);
   form.elements.key.value = newKey();
   boxes.forEach((box) => { box.value = ""; });
-  form.elements.spot.value = "";
-  form.elements.x_mm.value = form.elements.y_mm.value = "";
+  for (const name of ["spot", "more", "x_mm", "y_mm"]) form.elements[name].value = "";
   localStorage.removeItem(draftName(form));
   boxes[0].focus({ preventScroll: true });
   markPlace(form);
   showFigure();
-  say(form, "Tap the next place.");
+  tellSpot(form, boxes);
+  say(form, "");
   sendWaiting(form);
 }
 
@@ -99,119 +116,11 @@ function fieldsOf(form) {
   return fields;
 }
 
-let sending = false;
-let pause_ms = 2000;
-let again;
-async function sendWaiting(form) {
-  if (sending) return;
-  sending = true;
-  clearTimeout(again);
-  let sent = 0;
-  try {
-    for (const entry of waiting().filter((e) => e.user === form.dataset.user && !e.refused)) {
-      const outcome = await send(entry, form);
-      if (outcome === "later") {
-        again = setTimeout(() => sendWaiting(form), pause_ms);
-        pause_ms = Math.min(2 * pause_ms, 60000);
-        break;
-      }
-      pause_ms = 2000;
-      const rest = waiting().filter((e) => e.fields.key !== entry.fields.key);
-      store(outcome === "taken" ? rest : [...rest, { ...entry, refused: outcome }]);
-      if (outcome === "taken") sent += 1;
-      showWaiting();
-    }
-  } finally {
-    sending = false;
-  }
-  if (sent) refresh(form);
-}
-
-async function send(entry, form) {
-  const body = new URLSearchParams();
-  for (const [name, value] of Object.entries(entry.fields)) [].concat(value).forEach((v) => body.append(name, v));
-  const token = tokenNow() || form.elements.csrfmiddlewaretoken.value;
-  try {
-    const answer = await fetch(entry.url, { method: "POST", body, redirect: "manual", headers: { "X-CSRFToken": token, Accept: "application/json" } });
-    if (answer.ok) {
-      const told = await answer.json();
-      if (entry.url === form.action) form.elements.spot.placeholder = told.next_spot;
-      say(form, told.said);
-      return "taken";
-    }
-    if (answer.status === 422) return (await answer.json()).faults.join(" ");
-    if (answer.status === 404) return "The panel is no longer in the record.";
-    if (answer.type === "opaqueredirect") say(form, "Sign in again in another tab; what waits is kept here.");
-    return "later";
-  } catch {
-    return "later";
-  }
-}
-
-// Signing in again in another tab makes a new token: the cookie has it, this page's form does not.
-function tokenNow() { return document.cookie.match(/(?:^|;\s*)csrftoken=([^;]+)/)?.[1]; }
-
-function refresh(form) {
-  if (window.htmx) window.htmx.ajax("GET", form.dataset.fragment, { target: "#panel-state", swap: "outerHTML" });
-}
-
-function waiting() {
-  try { return JSON.parse(localStorage.getItem("asfound.waiting")) || []; } catch { return []; }
-}
-
-function store(entries) { localStorage.setItem("asfound.waiting", JSON.stringify(entries)); }
-
-// What waits, in words, with what was refused and why.
-function showWaiting() {
-  const place = document.querySelector("[data-waiting]");
-  const entries = waiting();
-  place.hidden = entries.length === 0;
-  place.replaceChildren(...entries.map(line));
-}
-
-function line(entry) {
-  const item = document.createElement("li");
-  const numbers = [].concat(entry.fields.thickness_um).filter(Boolean).join(", ");
-  item.textContent = entry.refused
-    ? `Refused: ${numbers} µm. ${entry.refused} `
-    : `Waiting to be sent: ${numbers} µm at ${entry.fields.x_mm}, ${entry.fields.y_mm} mm. `;
-  if (entry.refused) item.append(button("Drop", () => drop(entry)), button("Put back into the form", () => putBack(entry)));
-  return item;
-}
-
-function button(words, act) {
-  const made = document.createElement("button");
-  made.type = "button";
-  made.className = "button button-plain";
-  made.textContent = words;
-  made.addEventListener("click", act);
-  return made;
-}
-
-function drop(entry) {
-  store(waiting().filter((e) => e.fields.key !== entry.fields.key));
-  showWaiting();
-}
-
-// What was begun meanwhile is not written over; what is put back is kept as a draft at once.
-function putBack(entry) {
-  const boxes = [...form.querySelectorAll("[data-thickness]")];
-  if (boxes.some((box) => box.value)) {
-    say(form, "Keep or clear the numbers in the form first.");
-    return;
-  }
-  for (const name of ["spot", "x_mm", "y_mm", "gauge"]) if (form.elements[name]) form.elements[name].value = entry.fields[name] ?? "";
-  const numbers = [].concat(entry.fields.thickness_um);
-  boxes.forEach((box, i) => { box.value = numbers[i] ?? ""; });
-  keepDraft(form, boxes);
-  drop(entry);
-}
-
 function draftName(form) { return `asfound.draft:${form.action}`; }
 
 function keepDraft(form, boxes) {
-  const { x_mm, y_mm, spot } = form.elements;
-  localStorage.setItem(draftName(form), JSON.stringify({ x: x_mm.value, y: y_mm.value, spot: spot.value, boxes: boxes.map((b) => b.value) }));
+  const { x_mm, y_mm, spot, more } = form.elements;
+  localStorage.setItem(draftName(form), JSON.stringify({ x: x_mm.value, y: y_mm.value, spot: spot.value, more: more.value, boxes: boxes.map((b) => b.value) }));
   markPlace(form);
 }
 
@@ -222,6 +131,7 @@ function restoreDraft(form, boxes) {
     form.elements.x_mm.value = draft.x;
     form.elements.y_mm.value = draft.y;
     form.elements.spot.value = draft.spot;
+    form.elements.more.value = draft.more ?? "";
     boxes.forEach((box, i) => { box.value = draft.boxes[i] ?? ""; });
   } catch { /* a draft that cannot be read is no draft */ }
 }
