@@ -9,6 +9,7 @@ urlpatterns = [
     path("", include("asfound.desk.places.urls")),
     path("film-bands/", include("asfound.desk.survey.bands_urls")),
     path("cars/<slug:slug>/survey/", include("asfound.desk.survey.urls")),
+    path("cars/<slug:slug>/colour/", include("asfound.desk.colour.urls")),
     path("cars/<slug:slug>/tables/", include("asfound.desk.tables.urls")),
     path("cars/<slug:slug>/parts/", include("asfound.desk.parts.urls")),
     path("cars/<slug:slug>/decisions/", include("asfound.desk.decisions.urls")),

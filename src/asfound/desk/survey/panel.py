@@ -13,6 +13,7 @@ from django.views.decorators.http import require_http_methods
 
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, refuse_readers, show
+from asfound.desk.colour.both import with_colour
 from asfound.desk.survey.beside import beside
 from asfound.desk.survey.entering import enter_spot
 from asfound.desk.survey.finish import read_finish
@@ -154,6 +155,7 @@ def _state(car: Car, folder: CarFolder, here: Here) -> dict[str, Any]:
         **context,
         **_told(reading, here),
         "beside": beside(car, folder, reading, panel=here.panel),
+        "with_colour": with_colour(folder, reading, here.panel),
         "figure": panel_svg(folder, reading, here.panel),
     }
 
