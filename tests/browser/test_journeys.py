@@ -12,7 +12,7 @@ from django.urls import reverse
 from playwright.sync_api import Page, expect
 from tests.pages.small_car import small_car
 
-from asfound.record.actions import create_account, grant_owner, load_car
+from asfound.record.actions import create_account, grant_owner, load_car, release_room
 from asfound.record.models import Car, FilmReading
 
 PASSWORD = "walnut-veneer-41"
@@ -30,6 +30,8 @@ def car(transactional_db: None) -> Car:
         person = create_account(username=name, role=role, password=PASSWORD, by=None)
         if role == "owner":
             grant_owner(car=car, owner=person, by=None)
+            for room in OwnersRoom.values:
+                release_room(car=car, room=room, by=None)
     return car
 
 

@@ -10,8 +10,9 @@ from django.core.cache import cache
 from django.test import Client
 from tests.pages.small_car import small_car
 
-from asfound.record.actions import create_account, grant_owner, load_car
+from asfound.record.actions import create_account, grant_owner, load_car, release_room
 from asfound.record.models import Car, Person
+from asfound.record.models.release import OwnersRoom
 
 PASSWORD = "walnut-veneer-41"
 
@@ -54,6 +55,8 @@ def account(db: None) -> Callable[[str, str], Person]:
 def cast(car: Car, account: Callable[[str, str], Person]) -> Cast:
     owner = account("owner", "owner")
     grant_owner(car=car, owner=owner, by=None)
+    for room in OwnersRoom.values:
+        release_room(car=car, room=room, by=None)
     return Cast(
         car=car,
         head=_signed_in(account("head", "head")),

@@ -4,8 +4,15 @@ from __future__ import annotations
 
 from asfound.demo.accounts import Account, new_accounts
 from asfound.demo.car import demo_folder
-from asfound.record.actions import create_account, grant_owner, load_car, set_password
+from asfound.record.actions import (
+    create_account,
+    grant_owner,
+    load_car,
+    release_room,
+    set_password,
+)
 from asfound.record.models import Car, Person
+from asfound.record.models.release import OwnersRoom
 
 
 def load_once() -> Car:
@@ -25,6 +32,8 @@ def open_accounts(car: Car) -> tuple[Account, ...]:
         person = _person(account)
         if person.is_owner and not car.owners.contains(person):
             grant_owner(car=car, owner=person, by=None)
+            for room in OwnersRoom.values:
+                release_room(car=car, room=room, by=None)
     return accounts
 
 

@@ -8,8 +8,14 @@ from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from asfound.desk.rooms import WHOLE_CAR, room_of_address
 from asfound.record.models import Car, Person
 from asfound.record.reads import car_for
+from asfound.record.reads.people import rooms_open_to
+
+
+class NotReleasedError(Exception):
+    """An owner came to a room that the head has not released."""
 
 
 def person_of(request: HttpRequest) -> Person | None:
@@ -24,11 +30,27 @@ def may_write(request: HttpRequest) -> bool:
 
 
 def open_car(request: HttpRequest, slug: str) -> Car:
-    """Car of that address; one that is not theirs does not exist for them."""
+    """Car of that address; one that is not theirs does not exist for them.
+
+    Raises
+    ------
+    NotReleasedError
+        If an owner came, and the head has not released the room of the address.
+    """
     try:
-        return car_for(request.user, slug)
+        car = car_for(request.user, slug)
     except Car.DoesNotExist:
         raise Http404(slug) from None
+    if not may_write(request):
+        room = room_of_address(request.path_info, slug)
+        if room != WHOLE_CAR and room not in open_rooms(request, car):
+            raise NotReleasedError(room or "")
+    return car
+
+
+def open_rooms(request: HttpRequest, car: Car) -> frozenset[str]:
+    """Rooms of the car that the person may look into."""
+    return rooms_open_to(person_of(request), car)
 
 
 def open_car_to_write(request: HttpRequest, slug: str) -> Car:
@@ -46,7 +68,9 @@ def refuse_readers(request: HttpRequest) -> None:
 
 def show(request: HttpRequest, template: str, *, status: int = 200, **context: Any) -> HttpResponse:
     """Page or fragment, with what every template asks for."""
-    common = {"person": person_of(request), "may_write": may_write(request)}
+    common: dict[str, Any] = {"person": person_of(request), "may_write": may_write(request)}
+    if isinstance(context.get("car"), Car):
+        common["open_rooms"] = open_rooms(request, context["car"])
     return render(request, template, {**common, **context}, status=status)
 
 

@@ -1,15 +1,18 @@
-"""What an action refuses is told to the person who asked, on a page of its own."""
+"""What is refused is told to the person who asked, on a page of its own."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.core.exceptions import BadRequest
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 
 from asfound.base import InputError
+from asfound.desk.access import NotReleasedError
 
-CONFLICT = 409
+CONFLICT, FORBIDDEN = 409, 403
 
 
 class RefusalMiddleware:
@@ -22,8 +25,21 @@ class RefusalMiddleware:
         """Pass the request on."""
         return self.get_response(request)
 
+    def process_view(self, request: HttpRequest, view: Any, args: Any, kwargs: Any) -> None:
+        """Refuse a NUL sign, which PostgreSQL keeps in no text: nobody types one."""
+        if "\0" in request.path_info:
+            raise Http404(request.path_info)
+        if _has_nul(request.GET) or (request.method == "POST" and _has_nul(request.POST)):
+            raise BadRequest("a NUL sign in what was sent")
+
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
-        """Page for a refused change; any other error goes its way."""
+        """Page for a refused change or a closed room; any other error goes its way."""
+        if isinstance(error, NotReleasedError):
+            return render(request, "not_released.html", status=FORBIDDEN)
         if request.method != "POST" or not isinstance(error, InputError):
             return None
         return render(request, "refused.html", {"refusal": error}, status=CONFLICT)
+
+
+def _has_nul(sent: QueryDict) -> bool:
+    return any("\0" in name or "\0" in "".join(values) for name, values in sent.lists())
