@@ -136,3 +136,17 @@ def test_what_is_no_table_is_refused(data: bytes, words: str) -> None:
 )
 def test_the_next_spot_counts_on(spots: list[str], following: str) -> None:
     assert next_spot(spots) == following
+
+
+def test_a_column_is_named_as_the_file_and_the_page_do() -> None:
+    checked = checked_film(taken(ODD.replace("498,5", "-4")))
+    (fault,) = checked.faults
+    assert (fault.column, fault.rule) == ("Schichtdicke (µm)", "film cannot be negative")
+
+
+def test_what_is_wrong_in_every_row_is_told_once() -> None:
+    checked = checked_film(taken(ODD), fixed={"panel": "bonet"})
+    (fault,) = checked.faults
+    assert (fault.row, fault.value) == (0, "bonet")
+    assert fault.column == "panel, the same in every row"
+    assert fault.rule == "the car has no panel of this name"

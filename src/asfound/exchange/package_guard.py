@@ -9,8 +9,8 @@ import zlib
 
 from asfound.record.faults import Fault
 
-MAX_UNPACKED_BYTES = 200_000_000
-"""Twenty megabytes of table shrink about tenfold in a spreadsheet."""
+MAX_UNPACKED_BYTES = 100_000_000
+"""A sheet of 50,000 rows has some 30 MB as XML."""
 _OLD_OR_LOCKED = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _ZIP = b"PK"
 _DAMAGED = (

@@ -29,12 +29,20 @@ class Scan:
 
 
 def parts_of_sheets(archive: zipfile.ZipFile) -> dict[str, str]:
-    """Name of the part that holds each sheet, in the order of the workbook."""
+    """Name of the part that holds each sheet, in the order of the workbook.
+
+    Raises
+    ------
+    ValueError
+        If the workbook is not written in the namespace that ordinary ones have.
+    """
     roots = get_dependents(archive, "_rels/.rels")
     book = next(root.target for root in roots if root.Type.endswith("/officeDocument"))
     relations = get_dependents(archive, get_rels_path(book))  # type: ignore[no-untyped-call]  # as shipped
     targets = {found.id: found.target for found in relations}
     tree = ElementTree.fromstring(archive.read(book))  # noqa: S314  # no document type is in it
+    if tree.tag != f"{_MAIN}workbook":
+        raise ValueError("it is of the strict kind of ISO/IEC 29500, which is not read here")
     sheets = tree.iter(f"{_MAIN}sheet")
     return {sheet.get("name", ""): targets[sheet.get(_RELATION, "")] for sheet in sheets}
 

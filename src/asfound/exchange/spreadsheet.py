@@ -21,7 +21,8 @@ from asfound.exchange.sheet_scan import Scan, parts_of_sheets, scan_sheet
 from asfound.exchange.spreadsheet_text import is_number, text_of
 from asfound.record.faults import Fault
 
-MAX_ROWS, MAX_COLUMNS = 100_000, 200
+MAX_ROWS, MAX_COLUMNS = 50_000, 200
+"""A long survey of one car has some thousand readings."""
 _MAX_MERGED_ROWS = 1_000_000
 _DAMAGED = (
     InvalidFileException,

@@ -170,6 +170,14 @@ def test_other_packages_are_refused_by_what_they_hold(parts: dict[str, str], wor
     assert words in refusal(file.getvalue()).rule
 
 
+def test_the_strict_kind_is_refused_by_its_name() -> None:
+    ordinary = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+    strict = "http://purl.oclc.org/ooxml/spreadsheetml/main"
+    assert (
+        "strict kind" in refusal(with_part(book([HEAD]), "xl/workbook.xml", ordinary, strict)).rule
+    )
+
+
 def test_what_would_unpack_beyond_the_limit_is_not_opened(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(package_guard, "MAX_UNPACKED_BYTES", 1_000)
     assert "would unpack to" in refusal(book([HEAD])).rule

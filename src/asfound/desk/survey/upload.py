@@ -56,7 +56,7 @@ def check(
     if unmatched:
         return Checked(sheet=None, faults=tuple(unmatched))
     sheet, found = check_written(_renamed(written, match, told.table), told.table, file=file)
-    faults = _in_their_words(found, written, match)
+    faults = list(found)
     off: list[Fault] = []
     if sheet is not None:
         sheet = replace(sheet, numbers=tuple(number for number, _ in written.rows))
@@ -64,7 +64,8 @@ def check(
         off = list(_off_panel(sheet, car, file))
         faults += [] if match.takes_off_panel else off
         faults.sort(key=lambda fault: fault.row)
-    return Checked(sheet=None if faults else sheet, faults=tuple(faults), off_panel_n=len(off))
+    said = _in_their_words(faults, written, match)
+    return Checked(sheet=None if said else sheet, faults=said, off_panel_n=len(off))
 
 
 def _unmatched(match: Match, told: ToldTable, file: str) -> Iterator[Fault]:
@@ -117,14 +118,20 @@ def _cell(cells: tuple[str, ...], place: int) -> str:
     return cells[place] if place < len(cells) else ""
 
 
-def _in_their_words(faults: list[Fault], written: Written, match: Match) -> list[Fault]:
-    """Faults that name the column as the file does."""
-    return [
-        replace(fault, column=written.head[match.places[fault.column]] or label_of(fault.column))
-        if fault.column in match.places and not match.fixed.get(fault.column)
-        else fault
-        for fault in faults
-    ]
+def _in_their_words(faults: list[Fault], written: Written, match: Match) -> tuple[Fault, ...]:
+    """Faults that name the column as the file does; what holds for every row is told once."""
+    told: dict[Fault, None] = {}
+    for fault in faults:
+        label = label_of(fault.column)
+        rule = re.sub(rf"^{re.escape(fault.column)}\b", label.split(",")[0], fault.rule)
+        if match.fixed.get(fault.column):
+            told[replace(fault, row=0, column=f"{label}, the same in every row", rule=rule)] = None
+        elif fault.column in match.places:
+            name = written.head[match.places[fault.column]] or label
+            told[replace(fault, column=name, rule=rule)] = None
+        else:
+            told[fault] = None
+    return tuple(told)
 
 
 def _faults_across(sheet: Sheet, car: CarFolder, file: str, table: Table) -> list[Fault]:
