@@ -14,6 +14,7 @@ from tests.pages.small_car import small_car
 
 from asfound.record.actions import create_account, grant_owner, load_car, release_room
 from asfound.record.models import Car, FilmReading
+from asfound.record.models.release import OwnersRoom
 
 PASSWORD = "walnut-veneer-41"
 PHONE = {"width": 360, "height": 740}
