@@ -7,7 +7,7 @@ import numpy as np
 from asfound.demo.colour import colour_rows
 from asfound.demo.decisions import option_rows, subject_rows
 from asfound.demo.film import film_rows, shim_rows
-from asfound.demo.instruments import metal_rows
+from asfound.demo.metal import metal_rows
 from asfound.demo.panels import drawn_panels, panel_rows
 from asfound.demo.written import Rows, sheet, written, written_json
 from asfound.record.folder import CarFolder
@@ -15,6 +15,8 @@ from asfound.record.tables import TABLES
 
 _WRITTEN = (
     "instruments",
+    "sheet_nominals",
+    "climates",
     "car",
     "identifiers",
     "odometer",
