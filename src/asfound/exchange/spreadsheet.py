@@ -9,7 +9,6 @@ import zipfile
 import zlib
 from collections.abc import Iterator
 from typing import Any
-from xml.etree import ElementTree
 
 import openpyxl
 from openpyxl.utils.exceptions import InvalidFileException
@@ -27,7 +26,7 @@ _MAX_MERGED_ROWS = 1_000_000
 _DAMAGED = (
     InvalidFileException,
     zipfile.BadZipFile,
-    ElementTree.ParseError,
+    SyntaxError,  # of the XML: both parsers that the library may take raise a kind of it
     zlib.error,
     lzma.LZMAError,
     AttributeError,

@@ -52,7 +52,7 @@ def refusal(data: bytes) -> Fault:
     return fault
 
 
-def with_part(data: bytes, name: str, old: str, new: str) -> bytes:
+def with_part(data: bytes, name: str, old: str, new: str, times: int = -1) -> bytes:
     """Package in which one part says something else."""
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(data)) as source, zipfile.ZipFile(out, "w") as sink:
@@ -60,7 +60,7 @@ def with_part(data: bytes, name: str, old: str, new: str) -> bytes:
             content = source.read(info).decode()
             if info.filename == name:
                 assert old in content
-                content = content.replace(old, new)
+                content = content.replace(old, new, times)
             sink.writestr(info.filename, content)
     return out.getvalue()
 
@@ -205,6 +205,14 @@ def test_damaged_bytes_are_a_fault_or_a_sheet_and_never_a_crash() -> None:
         hurt = data[:at] + bytes([data[at] ^ 0xFF]) + data[at + 1 :]
         met.add(type(read_spreadsheet(hurt, file="gauge.xlsx")))
     assert met == {Fault, tuple}
+
+
+@pytest.mark.parametrize(
+    "part", ["[Content_Types].xml", "xl/workbook.xml", "xl/styles.xml", SHEET_1]
+)
+def test_a_part_whose_xml_is_broken_is_a_fault(part: str) -> None:
+    data = book([HEAD, ["door", 1, 10, 20, 500.5]])
+    assert "damaged" in refusal(with_part(data, part, ">", " <", times=1)).rule
 
 
 def test_a_folder_may_hold_a_table_as_a_spreadsheet_but_not_twice(tmp_path: Path) -> None:
