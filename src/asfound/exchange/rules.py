@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
+from asfound.record.convert.metal_grounds import nominal_faults
 from asfound.record.faults import Fault
 from asfound.record.folder import Row, Sheet
 from asfound.record.tables import TABLES, Reference, Table
@@ -22,6 +23,7 @@ def check_across(sheets: Mapping[str, Sheet]) -> list[Fault]:
     faults += _scattered_spots(sheets)
     faults += _gauges_without_shims(sheets)
     faults += _hours_saved_of_no_trade(sheets)
+    faults += _nominals_of_no_system(sheets)
     return faults
 
 
@@ -111,3 +113,12 @@ def _hours_saved_of_no_trade(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
                 f"{prefix}<trade> for",
                 remedy="Name that trade, or save no hours.",
             )
+
+
+def _nominals_of_no_system(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
+    """A gauge number that its system does not have; empty or odd cells are told already."""
+    column = TABLES["sheet_nominals"].column("system")
+    rows = sheets.get("sheet_nominals", Sheet(columns=()))
+    yield from nominal_faults(
+        row for row in rows if row.text("nominal") and row.text("system") in column.words
+    )
