@@ -7,6 +7,7 @@ the same bytes.
 from asfound.dossier.figures.edge import edge_svg
 from asfound.dossier.figures.front import front_svg
 from asfound.dossier.figures.keys import legend_svg
+from asfound.dossier.figures.metal import metal_svg
 from asfound.dossier.figures.palette import Theme
 from asfound.dossier.figures.panel import panel_svg
 from asfound.dossier.figures.seams import seams_svg
@@ -19,6 +20,7 @@ __all__ = [
     "edge_svg",
     "front_svg",
     "legend_svg",
+    "metal_svg",
     "panel_svg",
     "seams_svg",
     "sheet_svg",

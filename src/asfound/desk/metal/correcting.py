@@ -1,0 +1,72 @@
+"""Correcting or withdrawing a reading of sheet thickness: the old one stays, with the reason."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.views.decorators.http import require_http_methods
+
+from asfound.desk.access import open_car_to_write, show
+from asfound.desk.metal.entering import checked_metal
+from asfound.desk.metal.forms import CorrectionForm, WithdrawalForm
+from asfound.record.actions import correct_observation, withdraw_observation
+from asfound.record.convert.stored import folder_of
+from asfound.record.faults import InputFaultsError
+from asfound.record.models import Car, Observation
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """Page of one reading with its two forms."""
+    car = open_car_to_write(request, slug)
+    reading = get_object_or_404(Observation, car=car, table="metal", pk=pk)
+    back = ("metal-subject", slug, _kind(reading), reading.subject)
+    if not reading.counts:
+        messages.warning(
+            request,
+            "That reading was corrected or withdrawn already; nothing was changed now. "
+            "It stands struck through below.",
+        )
+        return redirect(*back)
+    step = request.POST.get("step")
+    form = CorrectionForm(request.POST if step == "correct" else None, initial=reading.cells)
+    withdraw = WithdrawalForm(request.POST if step == "withdraw" else None, auto_id="withdraw_%s")
+    if form.is_valid() and _correct(request, car, reading, form):
+        messages.success(request, "The reading is corrected; the old one is kept, struck through.")
+        return redirect(*back)
+    if withdraw.is_valid():
+        withdraw_observation(observation=reading, by=request.user, **withdraw.cleaned_data)
+        messages.success(request, "The reading is withdrawn; it is kept, struck through.")
+        return redirect(*back)
+    return show(
+        request,
+        "metal/correct.html",
+        status=422 if step else 200,
+        car=car,
+        room="survey",
+        reading=reading,
+        kind=_kind(reading),
+        form=form,
+        withdraw=withdraw,
+    )
+
+
+def _kind(reading: Observation) -> str:
+    return "panel" if reading.cells.get("panel") else "part"
+
+
+def _correct(request: HttpRequest, car: Car, reading: Observation, form: CorrectionForm) -> bool:
+    """Whether the correction was written; what stands against it is added to the form."""
+    typed = dict(form.cleaned_data)
+    reason = typed.pop("reason")
+    try:
+        (cells,) = checked_metal([{**reading.cells, **typed}], folder_of(car))
+    except InputFaultsError as error:
+        for fault in error.faults:
+            form.add_error(None, f"{fault.rule}. {fault.remedy}")
+        return False
+    correct_observation(observation=reading, cells=cells, reason=reason, by=request.user)
+    return True

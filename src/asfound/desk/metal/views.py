@@ -1,0 +1,174 @@
+"""The sheet metal of a car: what is left of all of it, and one panel or part."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_http_methods
+
+from asfound.base import AsfoundError
+from asfound.craft.cautions import DEFER, Caution, cautions_for
+from asfound.desk.access import open_car, refuse_readers, show
+from asfound.desk.metal.entering import enter_place
+from asfound.desk.metal.forms import PlaceForm
+from asfound.desk.metal.lines import line_of, observed_lines, subject_line, subjects_of
+from asfound.dossier.figures import metal_svg
+from asfound.measure.metal import CarMetal
+from asfound.record.convert.metal import assumed_for
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import metal_reading
+from asfound.record.faults import InputFaultsError
+from asfound.record.folder import CarFolder
+from asfound.record.models import Car
+from asfound.record.results.metal import BARE_STEEL, LEAST_CAUTION
+
+KINDS = ("panel", "part")
+PICTURES_SHOWN = 12
+"""Those with most loss first; every panel has its picture on its own page."""
+BARING = "stripping and sanding paint, body solder and primer to bare metal"
+
+
+@login_required
+@require_GET
+def overview(request: HttpRequest, slug: str) -> HttpResponse:
+    """Page of all that was read, worst first, with pictures and what it rests on."""
+    car = open_car(request, slug)
+    folder = folder_of(car)
+    wanted = request.GET.get("on", "").partition(":")
+    if wanted[0] in KINDS and wanted[2]:
+        return redirect("metal-subject", slug, wanted[0], wanted[2])
+    return show(
+        request,
+        "metal/overview.html",
+        car=car,
+        room="survey",
+        subjects=subjects_of(folder),
+        caution=LEAST_CAUTION,
+        **_told(folder),
+    )
+
+
+def _told(folder: CarFolder) -> dict[str, Any]:
+    """What was read, or why nothing can be said."""
+    if not len(folder.sheet("metal")):
+        return {}
+    try:
+        metal = metal_reading(folder)
+    except AsfoundError as error:
+        return {"refusal": str(error)}
+    lines = sorted((subject_line(found) for found in metal.subjects), key=_share_left)
+    return {
+        "lines": lines,
+        "pictures": list(
+            _pictures(folder, metal, [ln.subject for ln in lines if ln.kind == "panel"])
+        ),
+        "bare": metal.bare,
+        "bare_words": BARE_STEEL,
+        "assumed": assumed_for(folder),
+    }
+
+
+def _share_left(line: Any) -> float:
+    """What is left at the thinnest place as a share of the nominal; unknown ones last."""
+    nominal = line.found.about.nominal
+    return 2.0 if nominal is None else line.found.thinnest_mm.value / nominal.thickness_mm
+
+
+def _pictures(folder: CarFolder, metal: CarMetal, panels: list[str]) -> Iterator[tuple[str, str]]:
+    drawn = {row.text("panel") for row in folder.sheet("panels")}
+    for panel in [panel for panel in panels if panel in drawn][:PICTURES_SHOWN]:
+        yield panel, metal_svg(folder, metal, panel)
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def subject(request: HttpRequest, slug: str, kind: str, subject: str) -> HttpResponse:
+    """Page of one panel or part: its picture, its readings, and entering more of them."""
+    car = open_car(request, slug)
+    folder = folder_of(car)
+    if (kind, subject) not in {entry[:2] for entry in subjects_of(folder)}:
+        raise Http404(subject)
+    if request.method == "POST":
+        refuse_readers(request)
+        return _take(request, car, folder, kind, subject)
+    place = {f"{axis}_mm": request.GET.get(axis, "")[:20] for axis in "xy"}
+    form = PlaceForm(initial={**place, "gauge": (_gauges(folder) or [""])[-1]})
+    return _page(request, car, folder, kind, subject, form)
+
+
+def _take(
+    request: HttpRequest, car: Car, folder: CarFolder, kind: str, subject: str
+) -> HttpResponse:
+    form = PlaceForm(request.POST)
+    if form.is_valid():
+        try:
+            said = enter_place(
+                car=car, kind=kind, subject=subject, by=request.user, **form.cleaned_data
+            )
+        except InputFaultsError as error:
+            for fault in error.faults:
+                form.add_error(None, f"{fault.rule}. {fault.remedy}")
+        else:
+            messages.success(request, said)
+            return redirect(f"{reverse('metal-subject', args=(car.slug, kind, subject))}#entry")
+    return _page(request, car, folder, kind, subject, form, status=422)
+
+
+def _gauges(folder: CarFolder) -> list[str]:
+    named = [
+        row.text("instrument")
+        for row in folder.sheet("instruments")
+        if row.text("kind") == "sheet thickness"
+    ]
+    return [name for name in [*named, *(r.text("gauge") for r in folder.sheet("metal"))] if name]
+
+
+def _page(
+    request: HttpRequest,
+    car: Car,
+    folder: CarFolder,
+    kind: str,
+    subject: str,
+    form: PlaceForm,
+    *,
+    status: int = 200,
+) -> HttpResponse:
+    try:
+        metal, refusal = metal_reading(folder) if len(folder.sheet("metal")) else None, ""
+    except AsfoundError as error:
+        metal, refusal = None, str(error)
+    return show(
+        request,
+        "metal/subject.html",
+        status=status,
+        car=car,
+        room="survey",
+        kind=kind,
+        subject=subject,
+        form=form,
+        thickness=form.thickness_as_typed(),
+        gauges=list(dict.fromkeys(_gauges(folder))),
+        figure=_figure(folder, metal, kind, subject),
+        line=line_of(metal, kind, subject),
+        refusal=refusal,
+        observed=observed_lines(car, kind, subject),
+        cautions=_cautions(),
+        defer=DEFER,
+        least_caution=LEAST_CAUTION,
+    )
+
+
+def _figure(folder: CarFolder, metal: CarMetal | None, kind: str, subject: str) -> str:
+    drawn = {row.text("panel") for row in folder.sheet("panels")}
+    return metal_svg(folder, metal, subject) if kind == "panel" and subject in drawn else ""
+
+
+def _cautions() -> list[Caution]:
+    """Cautions of baring the metal for a reading; those that always stand are not repeated."""
+    return [caution for caution in cautions_for([BARING]) if caution.called_by]
