@@ -27,6 +27,7 @@ class Cast:
     owner: Client
     stranger: Client
     nobody: Client
+    head_person: Person
 
 
 @pytest.fixture(autouse=True)
@@ -57,9 +58,11 @@ def cast(car: Car, account: Callable[[str, str], Person]) -> Cast:
     grant_owner(car=car, owner=owner, by=None)
     for room in OwnersRoom.values:
         release_room(car=car, room=room, by=None)
+    head = account("head", "head")
     return Cast(
         car=car,
-        head=_signed_in(account("head", "head")),
+        head_person=head,
+        head=_signed_in(head),
         craft=_signed_in(account("trimmer", "craftsperson")),
         owner=_signed_in(owner),
         stranger=_signed_in(account("stranger", "owner")),

@@ -12,6 +12,7 @@ from asfound.desk.access import open_car_to_write
 from asfound.desk.decisions.forms import LockForm
 from asfound.desk.decisions.piece import find_piece, show_piece
 from asfound.desk.decisions.remembered import set_totals_aside
+from asfound.desk.undo import offer_undo
 from asfound.record.actions import lock_option, release_lock
 from asfound.record.convert.stored import folder_of
 
@@ -43,8 +44,9 @@ def release(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
     if not reason:
         messages.warning(request, "Say why it is released; nothing was changed.")
     elif found.subject.locked_option:
-        release_lock(car=car, subject=subject, reason=reason, by=request.user)
+        released = release_lock(car=car, subject=subject, reason=reason, by=request.user)
         set_totals_aside(request, car)
-        messages.success(request, f"{subject} is released; the choice decides.")
+        told = f"{subject} is released; the choice decides."
+        offer_undo(request, told, car=car, kind="lock", pk=released.pk)
         return redirect("decisions", slug)
     return redirect("piece", slug, subject)

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods
 
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.survey.forms import CorrectionForm, WithdrawalForm
+from asfound.desk.undo import offer_undo
 from asfound.record.actions import correct_film_reading, withdraw_film_reading
 from asfound.record.models import FilmReading
 
@@ -39,7 +40,8 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         return redirect("panel", slug, reading.panel)
     if withdraw.is_valid():
         withdraw_film_reading(reading=reading, by=request.user, **withdraw.cleaned_data)
-        messages.success(request, "The reading is withdrawn; it is kept, struck through.")
+        told = "The reading is withdrawn; it is kept, struck through."
+        offer_undo(request, told, car=car, kind="film-reading", pk=reading.pk)
         return redirect("panel", slug, reading.panel)
     return show(
         request,

@@ -7,6 +7,8 @@ from typing import Any
 
 from django import template
 
+from asfound.desk.undo import UNDO_TAG
+
 register = template.Library()
 
 _THIN = "\N{NARROW NO-BREAK SPACE}"
@@ -84,3 +86,10 @@ def trade(value: str) -> str:
 def at(mapping: Any, key: Any) -> Any:
     """Entry of a mapping, or nothing."""
     return mapping.get(key) if mapping else None
+
+
+@register.filter
+def undo_address(message: Any) -> str:
+    """Address at which what the message tells is taken back; empty where that is not offered."""
+    tag = message.extra_tags or ""
+    return tag.removeprefix(UNDO_TAG) if tag.startswith(UNDO_TAG) else ""

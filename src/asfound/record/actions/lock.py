@@ -75,8 +75,8 @@ def lock_option(*, car: Car, subject: str, option: str, reason: str, by: Any) ->
 
 
 @transaction.atomic
-def release_lock(*, car: Car, subject: str, reason: str, by: Any) -> None:
-    """Give the subject back to the choice; the decision is kept as withdrawn.
+def release_lock(*, car: Car, subject: str, reason: str, by: Any) -> Decision:
+    """Decision that counts no longer: the subject is given back to the choice.
 
     Raises
     ------
@@ -99,6 +99,7 @@ def release_lock(*, car: Car, subject: str, reason: str, by: Any) -> None:
         before=_told(decision),
         after={"subject": subject, "reason": reason.strip()},
     )
+    return decision
 
 
 def _check_reason(reason: str) -> None:

@@ -1,0 +1,1 @@
+"""The log of a car: who wrote what, and when."""

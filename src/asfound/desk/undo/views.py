@@ -1,0 +1,71 @@
+"""Taking back what was withdrawn."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.views.decorators.http import require_POST
+
+from asfound.desk.access import open_car_to_write
+from asfound.desk.decisions.remembered import set_totals_aside
+from asfound.record.actions import restore_film_reading, restore_lock, restore_observation
+from asfound.record.models import Car, Decision, FilmReading, Observation
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Way:
+    """What is taken back, by which action, and what is said then."""
+
+    model: Any
+    restore: Callable[..., Any]
+    field: str
+    told: str
+
+
+_WAYS = {
+    "film-reading": _Way(
+        model=FilmReading,
+        restore=restore_film_reading,
+        field="reading",
+        told="The reading counts again.",
+    ),
+    "observation": _Way(
+        model=Observation,
+        restore=restore_observation,
+        field="observation",
+        told="The reading counts again.",
+    ),
+    "lock": _Way(
+        model=Decision, restore=restore_lock, field="decision", told="It is locked again as it was."
+    ),
+}
+
+
+@login_required
+@require_POST
+def undo(request: HttpRequest, slug: str, kind: str, pk: int) -> HttpResponse:
+    """Take one withdrawal back and return to the page that offered it."""
+    car = open_car_to_write(request, slug)
+    way = _WAYS.get(kind)
+    if way is None:
+        raise Http404(kind)
+    withdrawn = get_object_or_404(way.model, car=car, pk=pk)
+    way.restore(**{way.field: withdrawn, "by": request.user})
+    if kind == "lock":
+        set_totals_aside(request, car)
+    messages.success(request, f"{way.told} The log keeps both lines.")
+    return redirect(_back(request, car))
+
+
+def _back(request: HttpRequest, car: Car) -> str:
+    asked = request.POST.get("next", "")
+    safe = url_has_allowed_host_and_scheme(asked, {request.get_host()}, request.is_secure())
+    return asked if safe else reverse("car", args=(car.slug,))

@@ -1,0 +1,119 @@
+"""The log of a car, and taking back a withdrawal from the message that tells it."""
+
+from __future__ import annotations
+
+import pytest
+from django.urls import reverse
+from tests.pages.conftest import Cast
+
+from asfound.desk.log.told import Change, changes_of
+from asfound.record.actions import lock_option, set_brief
+from asfound.record.models import Entry
+
+
+def text(answer: object) -> str:
+    return answer.content.decode()  # type: ignore[attr-defined]
+
+
+def test_the_log_is_the_workshops(cast: Cast) -> None:
+    address = reverse("log", args=(cast.car.slug,))
+    line = reverse("log-line", args=(cast.car.slug, Entry.objects.filter(car=cast.car).first().pk))
+    for one in (address, line):
+        assert [c.get(one).status_code for c in (cast.head, cast.craft)] == [200, 200]
+        assert cast.owner.get(one).status_code == 403
+        assert cast.stranger.get(one).status_code == 404
+        assert cast.nobody.get(one).status_code == 302
+    assert address not in text(cast.owner.get(reverse("car", args=(cast.car.slug,))))
+
+
+def test_the_log_tells_who_what_before_and_after(cast: Cast) -> None:
+    user = cast.head_person.user
+    set_brief(car=cast.car, content={"cost_max": 1_000.0, "name": "first"}, by=user)
+    set_brief(car=cast.car, content={"cost_max": 1_250.0, "name": "first"}, by=user)
+    page = text(cast.craft.get(reverse("log", args=(cast.car.slug,))))
+    first = page.index("<b>set brief")
+    assert page.index("<del>1000</del> <ins>1250</ins>") > first
+    assert "head" in page
+    assert page.index("<b>load car") > first
+
+
+def test_the_log_is_filtered_by_person_and_action(cast: Cast) -> None:
+    set_brief(car=cast.car, content={"cost_max": 1}, by=cast.head_person.user)
+    address = reverse("log", args=(cast.car.slug,))
+
+    def lines(**asked: str) -> list[str]:
+        return [line.action for line in cast.head.get(address, asked).context["lines"]]
+
+    assert lines(who="head") == ["set brief"]
+    assert lines(action="set brief") == ["set brief"]
+    assert "load car" in lines(who="-")
+    assert "set brief" not in lines(who="-")
+    assert lines(who="nobody of that name") == []
+
+
+def test_the_log_is_paged(cast: Cast, django_assert_max_num_queries) -> None:
+    for cost in range(90):
+        set_brief(car=cast.car, content={"cost_max": cost}, by=None)
+    address = reverse("log", args=(cast.car.slug,))
+    with django_assert_max_num_queries(10):
+        page = cast.head.get(address, {"action": "set brief", "page": "3"})
+    assert len(page.context["lines"]) == 10
+    assert "action=set+brief&amp;page=2" in text(page)
+
+
+def test_no_line_of_another_car_is_shown(cast: Cast) -> None:
+    other = Entry.objects.filter(car=None).first()
+    assert cast.head.get(reverse("log-line", args=(cast.car.slug, other.pk))).status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "told"),
+    [
+        (None, {"a": 1}, [("a", "", "1")]),
+        ({"a": 1, "b": 2}, {"a": 1, "b": 3}, [("b", "2", "3")]),
+        ({"a": {"b": 1.5}}, {"a": {"b": None}}, [("a b", "1.5", "")]),
+        (None, {"film": [{"x": 1}, {"x": 2}]}, [("film", "", "2 rows")]),
+        (None, ["x"], [("value", "", "x")]),
+        (None, None, []),
+    ],
+)
+def test_what_changed_is_told_key_by_key(before, after, told) -> None:
+    expected = [Change(name=name, before=was, after=now) for name, was, now in told]
+    assert list(changes_of(before, after)) == expected
+
+
+def test_a_withdrawn_reading_is_taken_back_from_its_message(cast: Cast) -> None:
+    reading = cast.car.film_readings.first()
+    correct = reverse("correct", args=(cast.car.slug, reading.pk))
+    page = cast.craft.post(correct, {"step": "withdraw", "reason": "seam"}, follow=True)
+    undo = reverse("undo", args=(cast.car.slug, "film-reading", reading.pk))
+    assert f'action="{undo}"' in text(page)
+    back = cast.craft.post(undo, {"next": page.wsgi_request.path}, follow=True)
+    assert back.wsgi_request.path == page.wsgi_request.path
+    assert "counts again" in text(back)
+    reading.refresh_from_db()
+    assert reading.counts
+    again = cast.craft.post(undo)
+    assert again.status_code == 409
+    assert "was not done" in text(again)
+
+
+def test_a_released_lock_is_locked_again(cast: Cast) -> None:
+    option = cast.car.options.exclude(safe=False).first()
+    lock_option(car=cast.car, subject=option.subject, option=option.option, reason="w", by=None)
+    release = reverse("release", args=(cast.car.slug, option.subject))
+    cast.head.post(release, {"reason": "slip"})
+    gone = cast.car.decisions.exclude(withdrawn_at=None).last()
+    undo = reverse("undo", args=(cast.car.slug, "lock", gone.pk))
+    answer = cast.head.post(undo, {"next": "https://elsewhere.example/"})
+    assert answer.url == reverse("car", args=(cast.car.slug,))
+    assert cast.car.decisions.current().get(subject=option.subject).option == option.option
+
+
+def test_who_may_not_write_takes_nothing_back(cast: Cast) -> None:
+    reading = cast.car.film_readings.first()
+    undo = reverse("undo", args=(cast.car.slug, "film-reading", reading.pk))
+    assert cast.owner.post(undo).status_code == 403
+    assert cast.stranger.post(undo).status_code == 404
+    assert cast.head.get(undo).status_code == 405
+    assert cast.head.post(undo.replace("film-reading", "kitchen")).status_code == 404
