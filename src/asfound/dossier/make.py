@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -22,6 +22,7 @@ from asfound.dossier.figures import front_svg, panel_svg, sheet_svg
 from asfound.dossier.files import Attached, attached_files
 from asfound.dossier.numbers import plain
 from asfound.dossier.setting import set_pdf
+from asfound.measure.base_of_films import BANDS, FilmBand
 from asfound.measure.film import FilmReading
 from asfound.record.derived import ChoiceResult
 from asfound.record.folder import CarFolder
@@ -34,6 +35,7 @@ def make_dossier(
     out: Path | None = None,
     reading: FilmReading | None = None,
     result: ChoiceResult | None = None,
+    bands: Sequence[FilmBand] = BANDS,
     progress: Progress | None = None,
     log_head: str = "",
 ) -> bytes:
@@ -49,6 +51,9 @@ def make_dossier(
         Also write the bytes there.
     reading, result : optional
         The reading of the finish and the choice, where they are at hand; computed otherwise.
+    bands : sequence of FilmBand
+        Published bands of film, of which those that speak of the car stand beside its reading;
+        the program's own where the workshop's table is not at hand.
     progress : callable, optional
         Called with the share done, 0–1.
     log_head : str
@@ -72,7 +77,7 @@ def make_dossier(
     tell = progress or (lambda _: None)
     computed = compute(folder, reading=reading, result=result, progress=tell)
     attached = attached_files(folder, computed)
-    data = {**_data(folder, computed, attached, made_on), "log_head": log_head}
+    data = {**_data(folder, computed, attached, made_on, bands), "log_head": log_head}
     pdf = set_pdf(
         data, figures=dict(_figures(folder, computed)), attached=attached, made_on=made_on
     )
@@ -83,9 +88,13 @@ def make_dossier(
 
 
 def _data(
-    car: CarFolder, computed: Computed, attached: tuple[Attached, ...], made_on: date
+    car: CarFolder,
+    computed: Computed,
+    attached: tuple[Attached, ...],
+    made_on: date,
+    bands: Sequence[FilmBand],
 ) -> dict[str, Any]:
-    survey = about_survey(car, computed.reading) if computed.reading else None
+    survey = about_survey(car, computed.reading, bands=bands) if computed.reading else None
     decided, problem = computed.decided, computed.problem
     choice = about_choice(car, problem, decided) if decided and problem else None
     return {

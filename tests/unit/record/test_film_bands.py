@@ -21,8 +21,9 @@ from asfound.record.actions import (
     use_band_as_evidence,
     withdraw_film_band,
 )
-from asfound.record.convert.film_base import band_of, built_years, middle_year
+from asfound.record.convert.film_base import band_of
 from asfound.record.convert.stored import folder_of
+from asfound.record.convert.years import built_years, middle_year
 from asfound.record.first_bands import give_first_bands
 from asfound.record.log import first_broken_entry
 from asfound.record.models import Car, Entry, Person

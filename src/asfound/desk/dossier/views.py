@@ -15,11 +15,13 @@ from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.dossier.made import inputs_sha256, made_lines
 from asfound.dossier import make_dossier
 from asfound.record.actions import keep_dossier, open_kept_file
+from asfound.record.convert.film_base import band_of
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice_result, film_reading
 from asfound.record.folder import CarFolder, KeptFile
 from asfound.record.log import head_hash
 from asfound.record.models import Car, Dossier
+from asfound.record.reads import film_bands
 
 DOSSIERS_A_PAGE = 20
 
@@ -60,6 +62,7 @@ def _make(request: HttpRequest, car: Car, folder: CarFolder) -> Dossier:
         made_on=timezone.localdate(),
         reading=film_reading(folder) if len(folder.sheet("film")) else None,
         result=choice_result(folder) if len(folder.sheet("options")) else None,
+        bands=tuple(band_of(row) for row in film_bands()),
         log_head=head_hash(),
     )
     return keep_dossier(car=car, data=data, inputs_sha256=inputs_sha256(folder), by=request.user)

@@ -18,8 +18,8 @@ from asfound.desk.survey.band_forms import ConsentForm, ReasonForm
 from asfound.desk.survey.beside import expectation
 from asfound.desk.survey.finish import read_finish
 from asfound.record.actions import contribute_film_build, withdraw_film_build
-from asfound.record.convert.film_base import built_years, middle_year
 from asfound.record.convert.stored import folder_of
+from asfound.record.convert.years import built_years, middle_year
 from asfound.record.models import Car
 from asfound.record.reads import build_given, builds_gone, film_builds
 

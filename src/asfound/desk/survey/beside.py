@@ -10,7 +10,8 @@ from asfound.desk.survey.strips import Strip, Tick, place, strip, ticks
 from asfound.measure.base_of_films import DISAGREE, ExpectedFilm
 from asfound.measure.film import FilmReading
 from asfound.record.actions.band_evidence import LATER_WORK, UNDISTURBED
-from asfound.record.convert.film_base import band_of, built_years, middle_year
+from asfound.record.convert.film_base import band_of
+from asfound.record.convert.years import built_years, middle_year
 from asfound.record.derived import expected_build
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, FilmBand

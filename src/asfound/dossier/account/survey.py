@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from typing import Any
 
 from asfound.base import Estimate
 from asfound.dossier.figures.marks import percent
 from asfound.dossier.numbers import MISSING, plain, with_doubt
+from asfound.measure.base_of_films import DISAGREE, FilmBand
 from asfound.measure.film import FilmReading, GaugeCorrection, PanelReading, SpotReading
+from asfound.record.convert.years import built_years
 from asfound.record.folder import CarFolder, Row
 from asfound.record.results.film import TWO_SIDED, panel_words
 
@@ -18,8 +21,10 @@ _SHOWN_FROM = 0.5
 _NO_GAUGE = "not named"
 
 
-def about_survey(car: CarFolder, reading: FilmReading, *, missing: str = "") -> dict[str, Any]:
-    """Method, gauges, panels, and the panels with later work one by one."""
+def about_survey(
+    car: CarFolder, reading: FilmReading, *, bands: Sequence[FilmBand] = ()
+) -> dict[str, Any]:
+    """Method, gauges, panels, the panels with later work one by one, and bands beside it all."""
     shown = panels_shown(reading)
     return {
         "two_sided": TWO_SIDED,
@@ -30,12 +35,34 @@ def about_survey(car: CarFolder, reading: FilmReading, *, missing: str = "") -> 
         "panels_n": sum(1 for p in reading.panels if p.spots_n),
         "gauges": [_gauge(g, car) for g in reading.gauges],
         "panels": [_line(p) for p in reading.panels],
+        "bands": [_band(b, reading.level_um.value) for b in _bands_of(car, bands)],
+        "disagree": DISAGREE,
         "pages": [_page(car, p) for p in shown],
         "next": [
             [str(n), s.panel, plain(s.x_mm), plain(s.y_mm), f"{s.gain_bits:.2f}"]
             for n, s in enumerate(reading.next_spots, start=1)
         ],
     }
+
+
+def _bands_of(car: CarFolder, bands: Sequence[FilmBand]) -> list[FilmBand]:
+    """Those that speak of a car of that marque, built then; what is not known excludes none."""
+    row = next(iter(car.sheet("car")), None)
+    first, last = built_years(row.text("built") if row else "")
+    marque = row.text("marque") if row else ""
+    return [b for b in bands if b.fits(first_year=first, last_year=last, marque=marque)]
+
+
+def _band(band: FilmBand, level_um: float) -> list[str]:
+    about = {"factory": "factory finish", "repainted": "repaint", "filler": "filler"}
+    said = f"{band.source}; {band.note}" if band.note else band.source
+    return [
+        about[band.about],
+        f"{band.marque}, {band.era}" if band.marque else band.era,
+        band.words,
+        band.place_of(level_um),
+        f"{said} ({band.status})",
+    ]
 
 
 def panels_shown(reading: FilmReading) -> list[PanelReading]:

@@ -9,9 +9,9 @@ from typing import Literal
 from asfound.base import InputError
 
 DISAGREE = (
-    "The sources disagree with one another, and none of them measured this car. They are shown "
-    "beside the readings and enter no figure. No total thickness by itself tells filler, and none "
-    "tells whether a finish is undisturbed since built: compare the panels of the same car."
+    "The sources disagree with one another, and none of them measured the car at hand. They are "
+    "shown beside the readings and enter no figure. No total thickness by itself tells filler, and "
+    "none tells whether a finish is undisturbed since built: compare the panels of the same car."
 )
 
 About = Literal["factory", "repainted", "filler"]

@@ -1,18 +1,13 @@
-"""Rows of the workshop's bands and base become the core's types; a car's dates become years."""
+"""Rows of the workshop's bands and base become the core's types, and bands the fields of rows."""
 
 from __future__ import annotations
 
 import math
 from typing import Any, cast
 
-from edtf import parse_edtf
-from edtf.parser.edtf_exceptions import EDTFParseException
-
 from asfound.measure.base_of_films import About, CarBuild, Status
 from asfound.measure.base_of_films import FilmBand as Band
 from asfound.record.models import FilmBand, FilmBuild
-
-Years = tuple[int | None, int | None]
 
 
 def band_of(row: FilmBand) -> Band:
@@ -52,26 +47,3 @@ def build_of(row: FilmBuild) -> CarBuild:
     return CarBuild(
         car=row.car.slug, kind=row.kind, year=row.year, level_um=row.level_um, u_log=row.u_log
     )
-
-
-def built_years(built: str) -> Years:
-    """First and last year that an EDTF date allows; ``None`` where it is open or not a date.
-
-    Examples
-    --------
-    >>> built_years("1961~"), built_years("1958/1963"), built_years("../1970"), built_years("")
-    ((1961, 1961), (1958, 1963), (None, 1970), (None, None))
-    """
-    try:
-        date = parse_edtf(built)
-        ends = (date.lower_strict(), date.upper_strict())
-    except (EDTFParseException, ValueError, TypeError, AttributeError):
-        return None, None
-    first, last = (None if isinstance(end, float) else int(end[0]) for end in ends)
-    return first, last
-
-
-def middle_year(years: Years) -> float | None:
-    """Middle of the years, or the one end that is known; ``None`` where neither is."""
-    known = [year for year in years if year is not None]
-    return sum(known) / len(known) if known else None

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 
 from django.db.models import QuerySet
 
-from asfound.record.convert.film_base import band_of, built_years
+from asfound.record.convert.film_base import band_of
+from asfound.record.convert.years import built_years
 from asfound.record.models import Car, FilmBand
 from asfound.record.models.film_band import About
 
