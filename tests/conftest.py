@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -63,19 +64,25 @@ def _keep_database_in_a_file() -> None:
 def django_db_setup(django_db_setup: None) -> None:
     """The test database, which a test with transactions of its own may empty when it ends."""
     if connection.vendor == "sqlite":
-        connection.ops.execute_sql_flush = _flush_past_triggers
+        # Of the class: a browser's event loop gives the same thread a connection of its own.
+        operations = type(connection.ops)
+        operations.execute_sql_flush = _past_triggers(operations.execute_sql_flush)
 
 
-def _flush_past_triggers(statements: list[str]) -> None:
+def _past_triggers(flush: Callable[..., None]) -> Callable[..., None]:
     """SQLite empties a table line by line, which the triggers of the log refuse."""
-    with connection.cursor() as cursor:
-        cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
-        triggers = cursor.fetchall()
-        for name, _ in triggers:
-            cursor.execute(f"DROP TRIGGER {name}")
-        type(connection.ops).execute_sql_flush(connection.ops, statements)
-        for _, made_by in triggers:
-            cursor.execute(made_by)
+
+    def flush_past_triggers(operations: object, statements: list[str]) -> None:
+        with connection.cursor() as cursor:
+            cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
+            triggers = cursor.fetchall()
+            for name, _ in triggers:
+                cursor.execute(f"DROP TRIGGER {name}")
+            flush(operations, statements)
+            for _, made_by in triggers:
+                cursor.execute(made_by)
+
+    return flush_past_triggers
 
 
 def pytest_unconfigure() -> None:
