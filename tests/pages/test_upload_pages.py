@@ -60,6 +60,17 @@ def test_of_several_sheets_one_is_chosen(cast: Cast) -> None:
     assert not FilmReading.objects.filter(spot="N1").exists()
 
 
+def test_a_sheet_that_was_matched_before_is_taken_first(cast: Cast) -> None:
+    head, notes = ["Point", "Across", "Down", "Layer"], [["Where", "Who"], ["hall", "A. Invented"]]
+    first = book(Notes=notes, Readings=[head, ["N1", 300, 80, 498.5]])
+    write(cast, upload(cast, first, name="a.xlsx"), sheet="1", **AS_MEANT, remember_as="blue")
+    assert FilmReading.objects.filter(spot="N1").count() == 1
+    second = book(Notes=notes, Readings=[head, ["N2", 300, 80, 498.5]])
+    page = cast.craft.get(upload(cast, second, name="b.xlsx")).content.decode()
+    assert "sheet “Readings”" in page
+    assert '<input type="hidden" name="sheet" value="1">' in page
+
+
 def test_one_gauge_person_and_day_hold_for_the_whole_file(cast: Cast) -> None:
     said = {"all-gauge": "blue", "all-taken_at": "2026-05-12", "all-by": "A. Invented"}
     page = write(cast, upload(cast, ODD), **AS_MEANT, **said, remember_as="files like gauge.csv")
@@ -107,6 +118,12 @@ def test_of_two_matchings_for_one_head_either_can_be_taken(cast: Cast) -> None:
     assert "Matched as for <b>red</b>" in (
         cast.craft.get(f"{address}?sheet=0&as={red.pk}").content.decode()
     )
+
+
+def test_the_gauges_of_the_car_are_offered(cast: Cast) -> None:
+    page = cast.craft.get(upload(cast, ODD)).content.decode()
+    assert 'list="known-gauge"' in page
+    assert '<datalist id="known-gauge"><option value="gauge A"></datalist>' in page
 
 
 def test_an_emptied_name_keeps_no_matching(cast: Cast) -> None:

@@ -121,16 +121,13 @@ def match_table(request: HttpRequest, slug: str, table: str, token: str) -> Http
         _write(request, desk, checked.sheet)
         cache.delete(_name(request, car, token))
         return redirect("survey", slug)
-    sheets = [(i, sheet.sheet, len(sheet.rows)) for i, sheet in enumerate(aside.sheets)]
-    context = _preview(checked, desk)
-    return show(request, "survey/match.html", car=car, room="survey", sheets=sheets, **context)
+    context = _preview(checked, desk, aside.sheets)
+    return show(request, "survey/match.html", car=car, room="survey", **context)
 
 
 def _desk(request: HttpRequest, car: Car, told: ToldTable, aside: SetAside) -> Desk:
     folder = folder_of(car)
-    number = request.GET.get("sheet", "0")
-    chosen = int(number) if number.isdecimal() and int(number) < len(aside.sheets) else 0
-    written = aside.sheets[chosen]
+    written = _chosen(request, told, aside)
     known = file_matches_of(told.table.name, written.head)
     wanted = request.GET.get("as", "")
     known.sort(key=lambda match: str(match.pk) != wanted)  # the one asked for, else the latest
@@ -140,6 +137,7 @@ def _desk(request: HttpRequest, car: Car, told: ToldTable, aside: SetAside) -> D
         told=told,
         head=written.head,
         names=_names(folder),
+        offers=_offers(folder, told, request.user.get_username()),
         before=as_before(latest) if latest else None,
         initial={"remember_as": latest.name if latest else unnamed(aside.file)},
     )
@@ -154,6 +152,14 @@ def _desk(request: HttpRequest, car: Car, told: ToldTable, aside: SetAside) -> D
     )
 
 
+def _chosen(request: HttpRequest, told: ToldTable, aside: SetAside) -> Written:
+    """Sheet that was asked for; else the first whose head was matched before; else the first."""
+    asked = request.POST.get("sheet", request.GET.get("sheet", ""))
+    by_number = {str(i): sheet for i, sheet in enumerate(aside.sheets)}
+    known = (sheet for sheet in aside.sheets if file_matches_of(told.table.name, sheet.head))
+    return by_number.get(asked) or next(known, aside.sheets[0])
+
+
 def _names(folder: CarFolder) -> dict[str, list[str]]:
     """Names that a column may hold because the car has them."""
     sheets = {"panel": "panels", "part": "parts", "edge": "edges"}
@@ -161,6 +167,16 @@ def _names(folder: CarFolder) -> dict[str, list[str]]:
         column: [row.text(column) for row in folder.sheet(table)]
         for column, table in sheets.items()
     }
+
+
+def _offers(folder: CarFolder, told: ToldTable, username: str) -> dict[str, list[str]]:
+    """Names to choose from that need not be the last word: one gauge is best written one way."""
+    sheets = [folder.sheet(name) for name in ("shims", told.table.name)]
+    found = {
+        column: list(dict.fromkeys(filter(None, (r.text(column) for s in sheets for r in s))))
+        for column in ("gauge", "instrument")
+    }
+    return {**found, "by": [username]}
 
 
 def _forget(request: HttpRequest, desk: Desk) -> HttpResponse:
@@ -193,14 +209,15 @@ def _write(request: HttpRequest, desk: Desk, sheet: Sheet) -> None:
     messages.success(request, said)
 
 
-def _preview(checked: upload.Checked, desk: Desk) -> dict[str, Any]:
+def _preview(checked: upload.Checked, desk: Desk, sheets: tuple[Written, ...]) -> dict[str, Any]:
     match, written, sheet = desk.form.match(), desk.written, checked.sheet
     context: dict[str, Any] = {
         "told": desk.told,
         "form": desk.form,
         "known": desk.known,
         "file": desk.file,
-        "sheet_name": written.sheet,
+        "sheet_number": next(i for i, s in enumerate(sheets) if s is written),
+        "sheets": [(i, s.sheet, len(s.rows)) for i, s in enumerate(sheets)],
         "rows_n": len(written.rows),
         "dialect": dialect_words(written),
         "left_out": [h for i, h in enumerate(written.head) if h and i not in match.places.values()],

@@ -38,11 +38,13 @@ class MatchForm(forms.Form):
         told: ToldTable,
         head: Sequence[str],
         names: Mapping[str, Sequence[str]],
+        offers: Mapping[str, Sequence[str]],
         before: Match | None = None,
         **options: Any,
     ) -> None:
         super().__init__(*args, **options)
         self.told = told
+        self.offers = {f"known-{name}": words for name, words in offers.items() if words}
         self.before = before or Match(places=guess(tuple(head), told.hints))
         places = [(str(i), name or f"column {i + 1}") for i, name in enumerate(head)]
         for column in told.table.columns:
@@ -98,5 +100,7 @@ def _same(column: Column, names: Mapping[str, Sequence[str]], before: Match) -> 
         max_length=200,
         initial=initial,
         required=False,
-        widget=forms.TextInput(attrs={"placeholder": hint, "autocomplete": "off"}),
+        widget=forms.TextInput(
+            attrs={"placeholder": hint, "autocomplete": "off", "list": f"known-{column.name}"}
+        ),
     )
