@@ -4,6 +4,7 @@ from django.urls import include, path
 
 urlpatterns = [
     path("", include("asfound.desk.account.urls")),
+    path("", include("asfound.desk.people.urls")),
     path("", include("asfound.desk.sheet.urls")),
     path("", include("asfound.desk.cars.urls")),
     path("", include("asfound.desk.places.urls")),
@@ -12,6 +13,8 @@ urlpatterns = [
     path("cars/<slug:slug>/survey/", include("asfound.desk.survey.urls")),
     path("cars/<slug:slug>/colour/", include("asfound.desk.colour.urls")),
     path("cars/<slug:slug>/metal/", include("asfound.desk.metal.urls")),
+    path("cars/<slug:slug>/polish/", include("asfound.desk.polish.urls")),
+    path("cars/<slug:slug>/gaps/", include("asfound.desk.gaps.urls")),
     path("cars/<slug:slug>/tables/", include("asfound.desk.tables.urls")),
     path("cars/<slug:slug>/parts/", include("asfound.desk.parts.urls")),
     path("cars/<slug:slug>/decisions/", include("asfound.desk.decisions.urls")),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from asfound.measure.film import FilmSurvey, ShimReading
 from asfound.measure.polish import Floor, PanelFloor, PolishReading, PolishSurvey
 from asfound.record.convert.film import film_survey
@@ -17,15 +19,27 @@ def polish_survey(car: CarFolder) -> PolishSurvey:
     InputFaultsError
         If a floor is zero.
     """
+    places = _places(car)
     return PolishSurvey(
-        readings=tuple(_reading(row) for row in car.sheet("polish")),
+        readings=tuple(_reading(row, places) for row in car.sheet("polish")),
         floors=tuple(_floor(row) for row in car.sheet("polish_floors")),
         film=_film(car),
         film_days=_film_days(car),
     )
 
 
-def _reading(row: Row) -> PolishReading:
+def _places(car: CarFolder) -> dict[tuple[str, str], tuple[float, float]]:
+    """Where the film readings have a spot: a polish reading of it need not say so again."""
+    return {
+        (row.text("panel"), row.text("spot")): (row.number("x_mm"), row.number("y_mm"))
+        for row in car.sheet("film")
+    }
+
+
+def _reading(row: Row, places: Mapping[tuple[str, str], tuple[float, float]]) -> PolishReading:
+    x_mm, y_mm = _or_none(row, "x_mm"), _or_none(row, "y_mm")
+    if x_mm is None or y_mm is None:
+        x_mm, y_mm = places.get((row.text("panel"), row.text("spot")), (None, None))
     return PolishReading(
         panel=row.text("panel"),
         area=row.text("area"),
@@ -36,8 +50,8 @@ def _reading(row: Row) -> PolishReading:
         process=row.text("process"),
         gauge=row.text("gauge"),
         day=row.text("taken_at")[:10],
-        x_mm=_or_none(row, "x_mm"),
-        y_mm=_or_none(row, "y_mm"),
+        x_mm=x_mm,
+        y_mm=y_mm,
     )
 
 

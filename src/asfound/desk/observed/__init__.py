@@ -1,0 +1,1 @@
+"""What pages of observations share: their lists, their forms, correcting one."""

@@ -1,0 +1,24 @@
+"""Files that a page gives away."""
+
+from __future__ import annotations
+
+from django.http import Http404, HttpResponse
+
+from asfound.exchange import csv_bytes
+from asfound.record.folder import CarFolder
+
+
+def as_file(data: bytes, kind: str, name: str) -> HttpResponse:
+    """Answer that a browser saves under a name."""
+    return HttpResponse(
+        data,
+        content_type=kind,
+        headers={"Content-Disposition": f'attachment; filename="{name}"'},
+    )
+
+
+def table_as_file(folder: CarFolder, table: str, name: str) -> HttpResponse:
+    """Every row of a table that counts, as the car folder has it."""
+    if table not in folder.sheets:
+        raise Http404(f"the car has no {table}.csv")
+    return as_file(csv_bytes(folder.sheet(table)), "text/csv; charset=utf-8", name)

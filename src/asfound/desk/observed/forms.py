@@ -1,0 +1,66 @@
+"""Forms of one row of an observed table, checked by the rules of that table."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Any
+
+from django import forms
+
+from asfound.desk.tables.checking import check_rows
+from asfound.record.folder import CarFolder
+from asfound.record.tables import TABLES
+
+WORDS = {"autocomplete": "off"}
+NUMBER = {"autocomplete": "off", "inputmode": "decimal"}
+
+
+def cell(label: str, attributes: dict[str, str], *, required: bool = True) -> forms.CharField:
+    """Field of one cell."""
+    widget = forms.TextInput(attrs=attributes)
+    return forms.CharField(label=label, max_length=120, required=required, widget=widget)
+
+
+class RowForm(forms.Form):
+    """A row whose fields bear the names of the table's columns.
+
+    ``table`` is set by the form; ``fixed`` are cells that the page knows. A valid form has the
+    row in ``cleaned_data["cells"]``, as the record keeps it.
+    """
+
+    table = ""
+    key = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
+
+    def __init__(
+        self, *args: Any, folder: CarFolder, fixed: dict[str, str], **options: Any
+    ) -> None:
+        super().__init__(*args, **options)
+        self.folder, self.fixed = folder, fixed
+        self.initial.setdefault("key", uuid.uuid4().hex)
+
+    def typed(self, cleaned: dict[str, Any]) -> dict[str, str]:
+        """Cells as they were typed."""
+        names = [column.name for column in TABLES[self.table].columns if column.name in cleaned]
+        return {name: str(cleaned[name]).strip() for name in names}
+
+    def clean(self) -> dict[str, Any]:
+        """Cells as the record keeps them, under the rules of the table's file."""
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        if self.errors:
+            return cleaned
+        row = {**self.fixed, **self.typed(cleaned)}
+        columns = TABLES[self.table].columns
+        checked = check_rows([row], columns, table=self.table, folder=self.folder)
+        for fault in checked.faults:
+            told = f"{fault.column} is “{fault.value}”; {fault.rule}. {fault.remedy}"
+            self.add_error(fault.column if fault.column in self.fields else None, told)
+        cleaned["cells"] = dict(checked.rows[0]) if checked.rows else {}
+        return cleaned
+
+
+class ReasonMixin(forms.Form):
+    """Why a reading is corrected."""
+
+    reason = forms.CharField(
+        label="Why", max_length=400, widget=forms.TextInput(attrs={"autocomplete": "off"})
+    )

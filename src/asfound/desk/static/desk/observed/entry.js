@@ -1,0 +1,119 @@
+"use strict";
+// Entering readings at the car: Enter goes to the next number, a tap on the panel names the spot,
+// and what was typed stays on the device until the record has it.
+
+function start(form) {
+  forgetKept(form);
+  restoreDraft(form);
+  const boxes = [...form.querySelectorAll("[data-number]")];
+  boxes.forEach((box, i) => box.addEventListener("keydown", (event) => nextOnEnter(event, form, boxes, i)));
+  for (const button of form.querySelectorAll("[data-sign]")) {
+    button.hidden = false;
+    button.addEventListener("click", () => changeSign(document.getElementById(button.dataset.sign)));
+  }
+  form.elements.spot?.addEventListener("change", () => takeSpot(form));
+  form.addEventListener("input", () => keepDraft(form));
+  form.addEventListener("submit", (event) => { if (!navigator.onLine) holdBack(event, form); });
+  document.addEventListener("click", (event) => spotFromTap(event, form, boxes));
+  markPlace(form);
+}
+
+function nextOnEnter(event, form, boxes, i) {
+  if (event.key !== "Enter") return;
+  event.preventDefault();
+  if (i + 1 < boxes.length) boxes[i + 1].focus({ preventScroll: true });
+  else form.requestSubmit();
+}
+
+function changeSign(box) {
+  const text = box.value.trim();
+  if (text) box.value = /^[-−]/.test(text) ? text.slice(1) : `-${text}`;
+  box.dispatchEvent(new Event("input", { bubbles: true }));
+  box.focus({ preventScroll: true });
+}
+
+// The spot that is nearest to the tap if it lies within a spot's circle, or a new one there.
+function spotFromTap(event, form, boxes) {
+  const svg = event.target.closest("[data-panel-figure] svg");
+  const matrix = svg?.getScreenCTM();
+  if (!matrix || !form.elements.spot) return;
+  const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
+  const x = Number(svg.dataset.x0) + at.x / Number(svg.dataset.scale);
+  const y = Number(svg.dataset.y0) + at.y / Number(svg.dataset.scale);
+  const reach = Math.max(40, 16 / Number(svg.dataset.scale));
+  const away = (option) => Math.hypot(Number(option.dataset.x) - x, Number(option.dataset.y) - y);
+  const near = [...form.elements.spot.options].filter((o) => o.dataset.x && away(o) <= reach);
+  near.sort((a, b) => away(a) - away(b));
+  form.elements.spot.value = near.length ? near[0].value : "";
+  takeSpot(form);
+  if (!near.length) {
+    form.elements.x_mm.value = x.toFixed(0);
+    form.elements.y_mm.value = y.toFixed(0);
+  }
+  markPlace(form);
+  keepDraft(form);
+  (boxes.find((box) => !box.value) || boxes[0]).focus({ preventScroll: true });
+}
+
+function takeSpot(form) {
+  const chosen = form.elements.spot.selectedOptions[0];
+  if (!chosen) return;
+  form.elements.before_um.value = chosen.dataset.film || "";
+  form.elements.x_mm.value = chosen.dataset.x || "";
+  form.elements.y_mm.value = chosen.dataset.y || "";
+  if (chosen.dataset.area) form.elements.area.value = chosen.dataset.area;
+  markPlace(form);
+  keepDraft(form);
+}
+
+// The place that the form names, as a mark on the figure.
+function markPlace(form) {
+  const svg = document.querySelector("[data-panel-figure] svg");
+  if (!svg || !form.elements.x_mm) return;
+  svg.querySelector(".entry-mark")?.remove();
+  const [x, y] = ["x_mm", "y_mm"].map((name) => form.elements[name].value.trim().replace(",", "."));
+  if (x === "" || y === "" || !Number.isFinite(Number(x)) || !Number.isFinite(Number(y))) return;
+  const cx = (Number(x) - Number(svg.dataset.x0)) * Number(svg.dataset.scale);
+  const cy = (Number(y) - Number(svg.dataset.y0)) * Number(svg.dataset.scale);
+  const size = svg.viewBox.baseVal.width / 40;
+  const mark = document.createElementNS("http://www.w3.org/2000/svg", "path");
+  mark.setAttribute("class", "entry-mark");
+  mark.setAttribute("d", `M${cx - size} ${cy}h${2 * size}M${cx} ${cy - size}v${2 * size}`);
+  svg.append(mark);
+}
+
+function holdBack(event, form) {
+  event.preventDefault();
+  keepDraft(form);
+  form.querySelector("[data-said]").textContent = "There is no network. What you typed stays on this device; keep it again when you are back.";
+}
+
+function draftName(form) { return `asfound.draft:${location.pathname}`; }
+
+function keepDraft(form) {
+  const fields = [...form.elements].filter((e) => e.name && e.name !== "csrfmiddlewaretoken");
+  localStorage.setItem(draftName(form), JSON.stringify(fields.map((e) => [e.name, e.value])));
+}
+
+// The record says which it kept; anything else that was typed is still to be sent.
+function forgetKept(form) {
+  const kept = new URLSearchParams(location.search).get("kept");
+  const draft = readDraft(form);
+  if (kept && draft && draft.some(([name, value]) => name === "key" && value === kept)) localStorage.removeItem(draftName(form));
+}
+
+function readDraft(form) {
+  try { return JSON.parse(localStorage.getItem(draftName(form))); } catch { return null; }
+}
+
+// A page that comes back with what it refused shows it already.
+function restoreDraft(form) {
+  const draft = readDraft(form);
+  if (!draft || form.hasAttribute("data-refused")) return;
+  const fields = [...form.elements].filter((e) => e.name && e.name !== "csrfmiddlewaretoken");
+  if (draft.length !== fields.length) return;
+  fields.forEach((field, i) => { if (field.name === draft[i][0]) field.value = draft[i][1]; });
+}
+
+const form = document.querySelector("[data-observed-entry]");
+if (form) start(form);
