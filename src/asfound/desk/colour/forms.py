@@ -38,6 +38,9 @@ class ColourForm(forms.Form):
     instrument = _cell("instrument", _WORDS, required=False)
     key = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
 
+    use_required_attribute = False
+    """The place may be folded away, where a browser could not ask for it."""
+
     def __init__(self, *args: Any, folder: CarFolder, of: dict[str, str], **options: Any) -> None:
         super().__init__(*args, **options)
         self.folder, self.of = folder, of

@@ -19,6 +19,7 @@ class ColourLine:
 
     pk: int
     subject: str
+    numbers: str
     cells: dict[str, str]
     viewing: str
     swatch: str
@@ -46,33 +47,45 @@ def colour_line(reading: Observation) -> ColourLine:
     return ColourLine(
         pk=reading.pk,
         subject=reading.subject,
+        numbers=numbers_of(cells),
         cells=cells,
         viewing=f"{viewing.illuminant}, {viewing.observer}" if viewing.is_stated else "not stated",
-        swatch=swatch_svg(lab, words=f"L* {cells['L']}, a* {cells['a']}, b* {cells['b']}"),
+        swatch=swatch_svg(lab, words=numbers_of(cells)),
         by_words=cells.get("by", "") or "not known",
         taken_words=cells.get("taken_at", "").replace("T", " ").removesuffix("Z") or "not known",
         fate=_fate(reading),
     )
 
 
+def numbers_of(cells: dict[str, str]) -> str:
+    """L*, a* and b* of a reading."""
+    return ", ".join(cells.get(axis, "") for axis in "Lab").replace("-", "\N{MINUS SIGN}")
+
+
 def _lists(found: Any) -> dict[str, Any]:
     newest = found.select_related("superseded_by").order_by("-position", "-pk")[:SHOWN]
     lines = [colour_line(reading) for reading in newest]
     return {
-        "lines": _counting(lines),
+        "places": _by_place(lines),
         "struck": [line for line in lines if line.fate],
         "shown_n": len(lines),
-        "readings_n": found.count(),
+        "readings_n": found.current().count(),
     }
 
 
-def _counting(lines: Iterable[ColourLine]) -> list[ColourLine]:
-    return [line for line in lines if not line.fate]
+def _by_place(lines: Iterable[ColourLine]) -> list[list[ColourLine]]:
+    """Readings that count, together where one person read one place in one way on one day."""
+    met: dict[tuple[str, ...], list[ColourLine]] = {}
+    for line in lines:
+        if not line.fate:
+            place = (line.cells["x_mm"], line.cells["y_mm"], line.cells["exposure"])
+            taken = (line.viewing, line.by_words, line.taken_words[:10])
+            met.setdefault((line.subject, *place, *taken), []).append(line)
+    return list(met.values())
 
 
 def _fate(reading: Observation) -> str:
     new: Any = reading.superseded_by
     if new is not None:
-        told = ", ".join(new.cells.get(axis, "") for axis in "Lab")
-        return f"corrected to {told}: {reading.reason}"
+        return f"corrected to {numbers_of(new.cells)}: {reading.reason}"
     return f"withdrawn: {reading.reason}" if reading.withdrawn_at is not None else ""

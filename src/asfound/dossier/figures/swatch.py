@@ -56,6 +56,7 @@ def swatch_svg(lab: Lab, *, words: str) -> str:
         node("rect", width=_WIDE, height=_TALL, fill=seen.hex),
         xmlns=NAMESPACE,
         viewBox=f"0 0 {_WIDE:g} {_TALL:g}",
+        preserveAspectRatio="none",
         class_="swatch",
         role="img",
         aria_label=told,

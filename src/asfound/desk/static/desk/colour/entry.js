@@ -24,6 +24,12 @@ function placeFromTap(event, form) {
   form.elements.L.focus({ preventScroll: true });
 }
 
+// The place stands in a closed part of the form: it is told where it can be seen.
+function tellPlace(form) {
+  const { x_mm: x, y_mm: y } = form.elements;
+  if (x.value.trim() && y.value.trim()) form.querySelector("[data-place]").textContent = `At ${x.value}, ${y.value} mm`;
+}
+
 function changeSign(box) {
   const text = box.value.trim();
   if (text) box.value = /^[-−]/.test(text) ? text.slice(1) : `-${text}`;
@@ -32,6 +38,7 @@ function changeSign(box) {
 
 // The place that the form names, as a mark on the figure; a decimal comma is understood.
 function markPlace(form) {
+  tellPlace(form);
   const svg = document.querySelector("[data-panel-figure] svg");
   if (!svg) return;
   svg.querySelector(".entry-mark")?.remove();
