@@ -6,7 +6,6 @@ from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
@@ -57,8 +56,7 @@ def _kept(request: HttpRequest) -> dict[str, str]:
 
 def _enter(car: Car, typed: dict[str, Any], by: Any) -> Part | None:
     row = {name: typed[name].strip() for name in ("name", "place", "parent")}
-    with transaction.atomic():
-        made = add_parts(car=car, rows=[row], by=by, key=typed["key"])
+    made = add_parts(car=car, rows=[row], by=by, key=typed["key"])
     return made[0] if made else None
 
 

@@ -24,6 +24,7 @@ from asfound.record.actions.film_bands import (
     withdraw_film_band,
 )
 from asfound.record.actions.film_base import contribute_film_build, withdraw_film_build
+from asfound.record.actions.give_tags import give_tags
 from asfound.record.actions.invitation import (
     accept_invitation,
     invite,
@@ -73,6 +74,7 @@ from asfound.record.actions.restore import (
 )
 from asfound.record.actions.small_sheet import EDITED_WHOLE, set_sheet, sheet_rows
 from asfound.record.actions.spot import keep_spot
+from asfound.record.actions.stock import close_count, count_place
 from asfound.record.actions.tablet import add_tablet, withdraw_tablet
 from asfound.record.actions.tags import new_tag, plain_tag
 from asfound.record.shelf import open_kept_file
@@ -95,12 +97,15 @@ __all__ = [
     "check_can_redraw",
     "clear_pin",
     "close_car_to_owner",
+    "close_count",
     "contribute_film_build",
     "correct_film_band",
     "correct_film_reading",
     "correct_observation",
+    "count_place",
     "create_account",
     "forget_file_match",
+    "give_tags",
     "grant_owner",
     "import_film_rows",
     "invite",

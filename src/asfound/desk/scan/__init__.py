@@ -1,0 +1,1 @@
+"""Scanning: labels seen by the phone's camera or a hand scanner, parts put into places."""

@@ -1,0 +1,155 @@
+"""Scan parts, then the place they go into; count a place; print labels."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import Any
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.db import transaction
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from asfound.base import InputError
+from asfound.desk.access import refuse_readers, show
+from asfound.record.actions import close_count, count_place, move_parts, plain_tag
+from asfound.record.models import Part, Place
+from asfound.record.reads.register import part_with_tag, place_with_tag
+
+_A_SCAN = 500
+"""More tags than anyone scans before putting the phone down."""
+
+_TYPED = {"autocomplete": "off", "autocapitalize": "characters"}
+
+
+class TagsForm(forms.Form):
+    """Tags as a scanner types them: one a line."""
+
+    tags = forms.CharField(
+        label="tags seen",
+        widget=forms.Textarea(
+            attrs={"rows": 4, "autocomplete": "off", "autocapitalize": "characters"}
+        ),
+        help_text="one a line; a hand scanner types them, a camera fills them in",
+    )
+    place = forms.CharField(
+        label="tag of the place they go into",
+        required=False,
+        widget=forms.TextInput(attrs=_TYPED),
+    )
+    key = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
+
+    def lines(self) -> list[str]:
+        """Tags, each once, in the order seen."""
+        lines = (plain_tag(line) for line in self.cleaned_data["tags"].splitlines())
+        return list(dict.fromkeys(line for line in lines if line))[:_A_SCAN]
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def scan(request: HttpRequest) -> HttpResponse:
+    """Page with the camera; posted, the parts go into the place."""
+    refuse_readers(request)
+    form = TagsForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        said = _put(form, request.user)
+        messages.success(request, said)
+        return redirect("scan")
+    return show(request, "scan/scan.html", status=422 if form.errors else 200, form=form)
+
+
+def _put(form: TagsForm, by: Any) -> str:
+    """Parts by car into the place; a place among the tags is where they go."""
+    tags = form.lines()
+    places = [p for p in map(place_with_tag, [plain_tag(form.cleaned_data["place"]), *tags]) if p]
+    if len({place.pk for place in places}) != 1:
+        raise InputError(
+            field="place",
+            got=", ".join(place.name for place in places) or "none",
+            allowed="the tag of one place",
+            remedy="Scan the parts, then the place they go into.",
+        )
+    by_car: dict[int, list[Part]] = defaultdict(list)
+    unknown = []
+    for tag in tags:
+        part = part_with_tag(tag)
+        if part is not None:
+            by_car[part.car_id].append(part)
+        elif place_with_tag(tag) is None:
+            unknown.append(tag)
+    if unknown or not by_car:
+        raise InputError(
+            field="tags",
+            got=", ".join(unknown) or "no part",
+            allowed="tags of parts of this record",
+            remedy="Nothing was moved. Take the unknown tag out and keep the rest.",
+        )
+    moved, key = 0, form.cleaned_data["key"]
+    with transaction.atomic():
+        for parts in by_car.values():
+            moved += move_parts(parts=parts, to_place=places[0].name, key=key, by=by)
+    return f"{moved} part{'' if moved == 1 else 's'} now in {places[0].name}."
+
+
+@login_required
+@require_GET
+def what_is(request: HttpRequest) -> JsonResponse:
+    """What carries a tag, for the scanning page."""
+    refuse_readers(request)
+    tag = plain_tag(request.GET.get("tag", ""))
+    part, place = part_with_tag(tag), place_with_tag(tag)
+    if part is not None:
+        told = {
+            "kind": "part",
+            "name": str(part),
+            "place": part.place,
+            "car": str(part.car),
+            "url": reverse("part", args=(part.car.slug, part.part)),
+        }
+    elif place is not None:
+        told = {"kind": "place", "name": place.name, "url": reverse("place", args=(place.tag,))}
+    else:
+        told = {"kind": "", "name": ""}
+    return JsonResponse({"tag": tag, **told})
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def count(request: HttpRequest, tag: str) -> HttpResponse:
+    """Stock-take of one place: scan what lies there, see what is missing and what has strayed."""
+    refuse_readers(request)
+    place = get_object_or_404(Place, tag=plain_tag(tag), withdrawn_at=None)
+    form = TagsForm(request.POST or None)
+    found = None
+    if request.method == "POST" and form.is_valid():
+        found = count_place(place=place, tags=form.lines())
+    return show(request, "scan/count.html", place=place, form=form, found=found)
+
+
+@login_required
+@require_POST
+def close(request: HttpRequest, tag: str) -> HttpResponse:
+    """Write a stock-take."""
+    refuse_readers(request)
+    place = get_object_or_404(Place, tag=plain_tag(tag), withdrawn_at=None)
+    form = TagsForm(request.POST)
+    if not form.is_valid():
+        messages.warning(request, "Scan what lies there first; nothing was written.")
+        return redirect("count-place", place.tag)
+    found = close_count(
+        place=place,
+        tags=form.lines(),
+        bring_strays="strays" in request.POST,
+        mark_missing="missing" in request.POST,
+        by=request.user,
+    )
+    messages.success(
+        request,
+        f"{place.name} is counted: {len(found.there)} there, {len(found.strays)} strayed in, "
+        f"{len(found.missing)} missing.",
+    )
+    return redirect("place", place.tag)

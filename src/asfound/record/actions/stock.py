@@ -1,0 +1,93 @@
+"""Stock-take: what was seen in a place against what the register says is there."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django.db import transaction
+
+from asfound.base import InputError
+from asfound.record.actions.part import move_parts
+from asfound.record.actions.tags import plain_tag
+from asfound.record.actions.who import check_may_write
+from asfound.record.log import write_entry
+from asfound.record.models import Part, Place
+
+NOT_FOUND = "not found at stock-take"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Count:
+    """What a count of one place found.
+
+    ``there`` were seen where they should be, ``strays`` are seen here but belong elsewhere,
+    ``missing`` should be here and were not seen, ``unknown`` are tags that nothing carries.
+    """
+
+    there: tuple[Part, ...]
+    strays: tuple[Part, ...]
+    missing: tuple[Part, ...]
+    unknown: tuple[str, ...]
+
+
+def count_place(*, place: Place, tags: Sequence[str]) -> Count:
+    """What the tags seen in a place say, nothing being written."""
+    seen = list(dict.fromkeys(plain_tag(tag) for tag in tags if tag.strip()))
+    parts = list(Part.objects.filter(tag__in=seen, fate="").select_related("car"))
+    carried = {part.tag for part in parts}
+    here = Part.objects.filter(place=place.name, fate="").select_related("car")
+    return Count(
+        there=tuple(part for part in parts if part.place == place.name),
+        strays=tuple(part for part in parts if part.place != place.name),
+        missing=tuple(part for part in here if part.tag not in carried),
+        unknown=tuple(tag for tag in seen if tag not in carried),
+    )
+
+
+@transaction.atomic
+def close_count(
+    *, place: Place, tags: Sequence[str], bring_strays: bool, mark_missing: bool, by: Any
+) -> Count:
+    """The count, written: strays are moved here and missing parts lose their place, if asked.
+
+    Raises
+    ------
+    InputError
+        If no tag was seen and missing parts were to be marked: an empty count is a slip.
+    """
+    check_may_write(by)
+    found = count_place(place=place, tags=tags)
+    if mark_missing and not (found.there or found.strays):
+        raise InputError(
+            field="tags",
+            got="none that a part carries",
+            allowed="the tags that were seen",
+            remedy="Scan what lies there first.",
+        )
+    if bring_strays:
+        _move(found.strays, place.name, "seen at stock-take", by)
+    if mark_missing:
+        _move(found.missing, "", f"{NOT_FOUND} in {place.name}", by)
+    write_entry(
+        action="stock-take",
+        by=by,
+        after={
+            "place": place.name,
+            "there": [part.tag for part in found.there],
+            "strays": [part.tag for part in found.strays],
+            "missing": [[part.car.slug, part.part] for part in found.missing],
+            "unknown": list(found.unknown),
+        },
+    )
+    return found
+
+
+def _move(parts: Sequence[Part], to_place: str, note: str, by: Any) -> None:
+    by_car: dict[int, list[Part]] = defaultdict(list)
+    for part in parts:
+        by_car[part.car_id].append(part)
+    for group in by_car.values():
+        move_parts(parts=group, to_place=to_place, note=note, by=by)
