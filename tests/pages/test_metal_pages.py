@@ -64,7 +64,7 @@ def test_choosing_a_panel_leads_to_its_page(cast: Cast) -> None:
 
 def test_readings_are_kept_as_the_folder_writes_them_and_the_form_stays(cast: Cast) -> None:
     answer = cast.craft.post(at(cast, "metal-subject", *DOOR), place())
-    assert answer["Location"] == at(cast, "metal-subject", *DOOR) + "#entry"
+    assert answer["Location"] == at(cast, "metal-subject", *DOOR) + "#place"
     rows = kept(cast)
     assert [row["thickness_mm"] for row in rows] == ["0.61", "0.63"]
     assert {row["y_mm"] for row in rows} == {"90.5"}

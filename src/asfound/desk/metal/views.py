@@ -31,7 +31,7 @@ from asfound.record.results.metal import BARE_STEEL, LEAST_CAUTION
 KINDS = ("panel", "part")
 PICTURES_SHOWN = 12
 """Those with most loss first; every panel has its picture on its own page."""
-BARING = "stripping and sanding paint, body solder and primer to bare metal"
+BARING = "stripping and sanding old finish, solder and primer to bare metal"
 
 
 @login_required
@@ -116,7 +116,7 @@ def _take(
                 form.add_error(None, f"{fault.rule}. {fault.remedy}")
         else:
             messages.success(request, said)
-            return redirect(f"{reverse('metal-subject', args=(car.slug, kind, subject))}#entry")
+            return redirect(f"{reverse('metal-subject', args=(car.slug, kind, subject))}#place")
     return _page(request, car, folder, kind, subject, form, status=422)
 
 

@@ -18,7 +18,7 @@ from asfound.measure.metal import CarMetal, Place, SubjectMetal
 from asfound.record.convert.film import panels_of
 from asfound.record.folder import CarFolder
 
-_RADIUS = 8.0
+_RADIUS = 9.0
 _SHARES = (0.5, 0.6, 0.7, 0.8, 0.9, 1.0)
 """Edges of the bands of colour: metal left as a share of the nominal. Below the first and above
 the last the colour stays that of the end."""
@@ -114,7 +114,7 @@ def _places(
     room.take(*(Point(xy).buffer(_RADIUS + 1) for xy in at.values()))
     for place, (x, y) in at.items():
         yield _disc(x, y, _share(found, place), is_told(found, place), palette)
-    style = Style(size=SIZE, colour=palette.ink, halo=palette.paper, weight="bold")
+    style = Style(size=1.15 * SIZE, colour=palette.ink, halo=palette.paper, weight="bold")
     for place, (x, y) in at.items():
         words = (f"{place.last.thickness_mm:.2f}",)
         boxes = list(_beside(x, y, words, style))
@@ -172,7 +172,7 @@ def _keys(found: SubjectMetal | None, scale: float, height: float, palette: Pale
     soft = Style(size=size, colour=palette.soft)
     if found.about.nominal is None:
         return keys.add(text("mm of sheet; not known when new", 40, y, soft, palette))
-    keys.add(text("sheet left, % of nominal; broken edge: loss not told", 40, y, soft, palette))
+    keys.add(text("sheet left, % of nominal", 40, y, soft, palette))
     return keys.add(*_bar(40, y + size * 0.9, size, palette))
 
 

@@ -1,0 +1,121 @@
+"""Journeys of sheet metal: read with a thumb, held against tables that are filled in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from django.core.cache import cache
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+from tests.pages.small_car import small_car
+
+from asfound.record.actions import create_account, load_car, sheet_rows
+from asfound.record.models import Car
+
+PASSWORD = "walnut-veneer-41"
+PHONE = {"width": 360, "height": 740}
+DESK = {"width": 1280, "height": 800}
+THUMB_PX = 44
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture
+def car(transactional_db: None) -> Car:
+    cache.clear()
+    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
+    return load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
+
+
+@pytest.fixture
+def go(page: Page, live_server) -> Callable[[str], None]:
+    page.goto(live_server.url)
+    page.get_by_label("Username").fill("trimmer")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
+    return lambda path: page.goto(live_server.url + path) and None
+
+
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_a_tap_and_two_numbers_are_a_reading(
+    car: Car, go, page: Page, assert_accessible, size: dict
+) -> None:
+    page.set_viewport_size(size)
+    go(reverse("survey", args=(car.slug,)))
+    page.get_by_role("link", name="Metal", exact=True).click()
+    page.get_by_label("Read at the car").select_option("panel:door left")
+    page.get_by_role("button", name="Enter readings").click()
+    figure = page.locator("[data-panel-figure] svg")
+    figure.scroll_into_view_if_needed()
+    page.evaluate("document.querySelector('#place').scrollIntoView()")
+    figure.click(position={"x": 160, "y": 90})
+    first = page.get_by_label("1st mm")
+    expect(first).to_be_focused()
+    assert first.get_attribute("inputmode") == "decimal"
+    assert first.bounding_box()["height"] >= THUMB_PX
+    first.fill("0,62")
+    first.press("Enter")
+    expect(page.get_by_label("2nd mm")).to_be_focused()
+    page.get_by_label("2nd mm").fill("0.60")
+    page.get_by_role("button", name="Keep").click()
+    expect(page.get_by_text("2 readings kept on door left")).to_be_visible()
+    rows = [row.cells for row in car.observations.all()]
+    assert [row["thickness_mm"] for row in rows] == ["0.62", "0.60"]
+    svg = figure.evaluate("s => ({...s.dataset, w: s.getBoundingClientRect().width})")
+    at_mm = float(svg["x0"]) + 160 * 620 / svg["w"] / float(svg["scale"])
+    assert float(rows[0]["x_mm"]) == pytest.approx(at_mm, abs=3)
+    assert_accessible(page)
+    assert page.evaluate("document.documentElement.scrollWidth") == size["width"]
+    page.get_by_role("link", name="Sheet metal").click()
+    expect(page.get_by_role("link", name="door left").first).to_be_visible()
+    assert_accessible(page)
+    assert page.evaluate("document.documentElement.scrollWidth") == size["width"]
+
+
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_a_small_table_is_filled_in_and_told_what_is_wrong(
+    car: Car, go, page: Page, assert_accessible, size: dict
+) -> None:
+    page.set_viewport_size(size)
+    go(reverse("table", args=(car.slug, "sheet_nominals")))
+    page.get_by_label("panel, row 1", exact=True).fill("door left")
+    page.get_by_label("nominal, row 1").fill("15")
+    page.get_by_label("system, row 1").select_option("MSG")
+    page.get_by_role("button", name="Keep the table").click()
+    expect(page.get_by_text("MSG has no such thickness")).to_be_visible()
+    assert_accessible(page)
+    assert page.evaluate("document.documentElement.scrollWidth") == size["width"]
+    page.get_by_label("nominal, row 1").fill("16")
+    page.get_by_role("button", name="Keep the table").click()
+    expect(page.get_by_text("Kept: 1 row.")).to_be_visible()
+    assert_accessible(page)
+    car.refresh_from_db()
+    assert sheet_rows(car, "sheet_nominals")[0]["nominal"] == "16"
+
+
+def test_without_scripts_a_table_and_a_reading_are_kept(browser, car: Car, live_server) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(live_server.url)
+    page.get_by_label("Username").fill("trimmer")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    page.goto(live_server.url + reverse("table", args=(car.slug, "instruments")))
+    for _ in range(2):
+        page.get_by_role("button", name="More empty rows").click()
+    page.get_by_label("instrument, row 7").fill("M3")
+    page.get_by_label("kind, row 7").select_option("sheet thickness")
+    page.get_by_label("u, row 7").fill("0,02")
+    page.get_by_label("unit, row 7").select_option("mm")
+    page.get_by_label("source, row 7").fill("trial")
+    page.get_by_role("button", name="Keep the table").click()
+    expect(page.get_by_text("Kept: 1 row.")).to_be_visible()
+    page.goto(live_server.url + reverse("metal-subject", args=(car.slug, "panel", "door left")))
+    for name, cell in {"x mm": "100", "y mm": "50", "1st mm": "0.6"}.items():
+        page.get_by_label(name, exact=True).fill(cell)
+    page.get_by_role("button", name="Keep").click()
+    expect(page.get_by_text("1 reading kept on door left")).to_be_visible()
+    assert car.observations.get().cells["gauge"] == "M3"
+    context.close()
