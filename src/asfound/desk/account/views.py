@@ -7,6 +7,8 @@ from typing import Any
 from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.views import LoginView
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
 from django.utils import timezone
 from django_htmx.http import HttpResponseClientRefresh
 
@@ -16,10 +18,14 @@ from asfound.desk.account.tries import (
     begin_try,
     was_right,
 )
+from asfound.desk.people.door import tablet_here
 
 
 class SignIn(LoginView):
-    """The sign-in page; a fragment that lands here has its whole page loaded again."""
+    """The sign-in page; a fragment that lands here has its whole page loaded again.
+
+    At a shared tablet the names of the people come first.
+    """
 
     template_name = "account/sign_in.html"
     redirect_authenticated_user = True
@@ -28,6 +34,9 @@ class SignIn(LoginView):
         """Form, or word to the fragment's page to load itself again."""
         if getattr(request, "htmx", False):
             return HttpResponseClientRefresh()
+        by_name = "password" not in request.GET and not request.user.is_authenticated
+        if by_name and tablet_here(request) is not None:
+            return redirect(f"{reverse('tablet-names')}?{request.GET.urlencode()}")
         return super().get(request, *args, **kwargs)
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:

@@ -53,8 +53,15 @@ def log_line(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     car = open_car(request, slug)
     refuse_readers(request)
     entry = get_object_or_404(Entry, car=car, pk=pk)
-    whole = {name: _json(getattr(entry, name)) for name in ("before", "after")}
-    return show(request, "log/line.html", car=car, room="log", entry=entry, **whole)
+    return show(
+        request,
+        "log/line.html",
+        car=car,
+        room="log",
+        entry=entry,
+        before=_json(entry.before),
+        after=_json(entry.after),
+    )
 
 
 def _lines(car: Car, who: str, action: str) -> QuerySet[Entry]:

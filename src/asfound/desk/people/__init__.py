@@ -1,0 +1,1 @@
+"""People: who may sign in, shared tablets, and what owners see."""
