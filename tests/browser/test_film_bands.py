@@ -61,7 +61,7 @@ def test_a_band_is_made_evidence_from_the_map(
     beside.get_by_text("Take it back").first.click()
     beside.get_by_label("Why").fill("too bold")
     beside.get_by_role("button", name="Take it back").click()
-    expect(beside).to_contain_text("None of these bands is")
+    expect(beside).to_contain_text("A band below becomes evidence only")
 
 
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])

@@ -142,7 +142,7 @@ def test_bands_of_the_cars_year_stand_beside_the_map(cast: Cast) -> None:
     assert "The sources disagree with one another" in beside
     assert "above it" in beside
     assert "it rests on no car, only on the program&#x27;s wide starting guess" in beside
-    assert "None of these bands is" in beside
+    assert "A band below becomes evidence only when a person makes it so" in beside
 
 
 def test_bands_and_levels_never_enter_the_reading(cast: Cast) -> None:
@@ -176,7 +176,7 @@ def test_an_owner_sees_the_bands_and_uses_none(cast: Cast) -> None:
 def test_a_band_becomes_evidence_by_a_person_and_is_taken_back(cast: Cast) -> None:
     address = at(cast, "band-evidence", first_band().pk)
     form = text_of(cast.craft.get(address + "?panel=bonnet").content)
-    assert "median of bonnet" in form
+    assert re.search(r"bonnet 49\d µm in 8 spots", form)
     assert "152 to 203 µm" in form
     done = cast.craft.post(address, EVIDENCE)
     assert done.url == at(cast, "survey") + "?whole=1#beside"
@@ -256,7 +256,8 @@ def test_the_expectation_says_on_how_many_cars_it_rests(cast: Cast) -> None:
     other = other_car()
     page = text_of(cast.head.get(at(cast, "survey") + "?whole=1").content)
     assert "it rests on 1 car of this workshop, 1 of this kind" in page
-    assert re.search(r"Its own level lies (within|above|below) that", page)
+    assert "1 car; expected, 90" in page
+    assert re.search(r"Its own level lies (within|above|below) it", page)
     # The other car itself is left out of what is expected of it.
     its_page = text_of(cast.head.get(reverse("film-base", args=(other.slug,))).content)
     assert "it rests on no car" in its_page

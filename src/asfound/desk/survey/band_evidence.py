@@ -28,10 +28,16 @@ WHOLE = "finish of the car"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Read:
-    """A subject that was read, and the reading in words."""
+    """A subject that was read: what was taken of it, and its figure."""
 
     subject: str
-    words: str
+    what: str
+    figure: str
+
+    @property
+    def words(self) -> str:
+        """Reading in words, as the evidence tells it."""
+        return f"{self.what}, {self.figure}"
 
 
 @login_required
@@ -96,14 +102,14 @@ def take_back(request: HttpRequest, slug: str) -> HttpResponse:
 def _subjects(reading: FilmReading) -> list[Read]:
     """The finish as a whole, then every panel that has a spot."""
     level = reading.level_um
-    whole = f"the car's level, {level.value:.0f} ± {level.expanded(coverage=0.95):.0f} µm (95 %)"
+    whole = f"{level.value:.0f} ± {level.expanded(coverage=0.95):.0f} µm (95 %)"
     return [
-        Read(subject=WHOLE, words=whole),
+        Read(subject=WHOLE, what="the car's level", figure=whole),
         *(
             Read(
                 subject=panel.panel,
-                words=f"median of {panel.panel}, {panel.median_um:.0f} µm"
-                f" in {_spots(panel.spots_n)}",
+                what=f"median of {panel.panel}",
+                figure=f"{panel.median_um:.0f} µm in {_spots(panel.spots_n)}",
             )
             for panel in reading.panels
             if panel.spots_n

@@ -15,7 +15,7 @@ from django.views.decorators.http import require_http_methods
 from asfound.base import AsfoundError, Estimate, InputError
 from asfound.desk.access import may_write, open_car, refuse_readers, show
 from asfound.desk.survey.band_forms import ConsentForm, ReasonForm
-from asfound.desk.survey.beside import expectation
+from asfound.desk.survey.expected import expectation
 from asfound.desk.survey.finish import read_finish
 from asfound.record.actions import contribute_film_build, withdraw_film_build
 from asfound.record.convert.stored import folder_of

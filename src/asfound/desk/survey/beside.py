@@ -6,16 +6,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from asfound.base import Estimate
+from asfound.desk.survey.expected import Expectation, expectation
 from asfound.desk.survey.strips import Strip, Tick, place, strip, ticks
-from asfound.measure.base_of_films import DISAGREE, ExpectedFilm
+from asfound.measure.base_of_films import DISAGREE
 from asfound.measure.film import FilmReading
 from asfound.record.actions.band_evidence import LATER_WORK, UNDISTURBED
 from asfound.record.convert.film_base import band_of
-from asfound.record.convert.years import built_years, middle_year
-from asfound.record.derived import expected_build
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, FilmBand
-from asfound.record.reads import band_sources, bands_beside, build_given, builds_beside
+from asfound.record.reads import band_sources, bands_beside
 from asfound.weigh import weight_in_words
 
 _HEADS = {
@@ -60,18 +59,6 @@ class EvidenceLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Expectation:
-    """What the workshop's own cars let expect of this one, and where its level lies."""
-
-    film: ExpectedFilm
-    kind: str
-    year: float
-    lies: str
-    strip: Strip
-    middle: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Beside:
     """All that is shown beside a reading and enters none of its figures."""
 
@@ -97,7 +84,7 @@ def beside(car: Car, folder: CarFolder, reading: FilmReading | None, *, panel: s
         level_at=place(level.value) if level else "",
         panel=panel if median is not None else "",
         panel_at=place(median) if median is not None else "",
-        expected=expectation(car, level),
+        expected=expectation(car, level, panel_um=median),
         evidence=_evidence(folder),
         built=car.built,
     )
@@ -113,24 +100,6 @@ def band_groups(
         for about, head in _HEADS.items()
     ]
     return [group for group in groups if group.lines]
-
-
-def expectation(car: Car, level: Estimate | None, *, kind: str = "") -> Expectation | None:
-    """What to expect of the car, itself left out; ``None`` where its year is not known."""
-    given = build_given(car)
-    year = given.year if given else middle_year(built_years(car.built))
-    if year is None:
-        return None
-    kind = kind or (given.kind if given else car.body_style) or "not named"
-    film = expected_build(builds_beside(car), kind=kind, year=year)
-    return Expectation(
-        film=film,
-        kind=kind,
-        year=year,
-        lies=_lies(film, level),
-        strip=strip(film.low_um, film.high_um),
-        middle=place(film.level_um),
-    )
 
 
 def support_words(lr: float) -> str:
@@ -169,14 +138,6 @@ def _median(reading: FilmReading | None, panel: str) -> float | None:
         if found.panel == panel and found.spots_n:
             return found.median_um
     return None
-
-
-def _lies(film: ExpectedFilm, level: Estimate | None) -> str:
-    if level is None:
-        return ""
-    if film.low_um <= level.value <= film.high_um:
-        return "within that"
-    return "below that" if level.value < film.low_um else "above that"
 
 
 def _evidence(folder: CarFolder) -> list[EvidenceLine]:
