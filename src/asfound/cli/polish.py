@@ -68,5 +68,5 @@ def _area(area: AreaBudget) -> str:
             f"  thinnest: spot {thinnest.present.spot}, {over.value:.0f} ± "
             f"{over.expanded(coverage=0.95):.0f} µm above the floor"
         )
-    lines += [f"  {process_name(p.process)}: {passes_words(p)}" for p in area.processes]
+    lines += [indented(f"{process_name(p.process)}: {passes_words(p)}") for p in area.processes]
     return "\n".join([*lines, *(indented(words) for words in area.cautions)])

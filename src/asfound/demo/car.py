@@ -7,8 +7,10 @@ import numpy as np
 from asfound.demo.colour import colour_rows
 from asfound.demo.decisions import option_rows, subject_rows
 from asfound.demo.film import film_rows, shim_rows
+from asfound.demo.gaps import gap_rows
 from asfound.demo.metal import metal_rows
 from asfound.demo.panels import drawn_panels, panel_rows
+from asfound.demo.polish import polish_rows
 from asfound.demo.written import Rows, sheet, written, written_json
 from asfound.record.folder import CarFolder
 from asfound.record.tables import TABLES
@@ -17,6 +19,8 @@ _WRITTEN = (
     "instruments",
     "sheet_nominals",
     "climates",
+    "polish_floors",
+    "edges",
     "car",
     "identifiers",
     "odometer",
@@ -35,14 +39,17 @@ _WRITTEN = (
 
 def demo_folder(seed: int = 1) -> CarFolder:
     """The invented car; the same seed gives the same car, to the last cell."""
-    shims, film, quotes, metal, colour = np.random.default_rng(seed).spawn(5)
+    shims, film, quotes, metal, colour, polish, gaps = np.random.default_rng(seed).spawn(7)
     panels = drawn_panels()
+    film_table = film_rows(panels, film)
     tables: dict[str, Rows] = {
         "panels": panel_rows(panels),
-        "film": film_rows(panels, film),
+        "film": film_table,
         "shims": shim_rows(shims),
         "metal": metal_rows(metal),
         "colour": colour_rows(colour),
+        "polish": polish_rows(film_table, polish),
+        "gaps": gap_rows(gaps),
         "options": option_rows(quotes),
         "subjects": subject_rows(),
         **{name: written(name) for name in _WRITTEN},

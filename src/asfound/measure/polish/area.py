@@ -170,7 +170,7 @@ def _cautions(
     if not processes:
         return [*said, UNMEASURED]
     for process in processes:
-        told = process.worst.cautions if process.worst else (process.refusal,)
+        told = process.worst.cautions if process.worst else ()
         said += [words for words in told if words not in said]
     if any(not process.measured_here for process in processes):
         said.append(

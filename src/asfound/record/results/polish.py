@@ -32,10 +32,10 @@ def process_name(process: str) -> str:
 
 
 def passes_words(budget: ProcessBudget) -> str:
-    """How many passes may follow, as a sentence without the reasons."""
+    """How many passes may follow and which spot holds them, or why that is not known."""
     worst = budget.worst
     if worst is None:
-        return "not known"
+        return f"not known. {budget.refusal}"
     if worst.passes_n == 0:
         return f"no pass: at spot {worst.thinnest_spot} the first would be too much"
     passes = "one more pass" if worst.passes_n == 1 else f"{worst.passes_n} more passes"
