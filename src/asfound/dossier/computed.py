@@ -5,11 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from asfound.base import NotEnoughEvidenceError
+from asfound.base import AsfoundError, NotEnoughEvidenceError
 from asfound.choose import Problem
+from asfound.measure.colour import CarColour
 from asfound.measure.film import FilmReading
+from asfound.measure.metal import CarMetal
 from asfound.record.convert.choice import choice_problem
-from asfound.record.derived import ChoiceResult, choice_result, film_reading
+from asfound.record.derived import (
+    ChoiceResult,
+    choice_result,
+    colour_reading,
+    film_reading,
+    metal_reading,
+)
 from asfound.record.folder import CarFolder
 
 Progress = Callable[[float], None]
@@ -23,6 +31,9 @@ class Computed:
     reading_missing: str
     problem: Problem | None
     decided: ChoiceResult | None
+    metal: CarMetal | None = None
+    metal_missing: str = ""
+    colour: CarColour | None = None
 
 
 def compute(
@@ -44,4 +55,23 @@ def compute(
     if result is None and problem is not None:
         result = choice_result(car)
     progress(0.8)
-    return Computed(reading=reading, reading_missing=missing, problem=problem, decided=result)
+    metal, metal_missing = _metal(car)
+    return Computed(
+        reading=reading,
+        reading_missing=missing,
+        problem=problem,
+        decided=result,
+        metal=metal,
+        metal_missing=metal_missing,
+        colour=colour_reading(car) if len(car.sheet("colour")) else None,
+    )
+
+
+def _metal(car: CarFolder) -> tuple[CarMetal | None, str]:
+    """Reading of the sheet metal, or why there is none."""
+    if not len(car.sheet("metal")):
+        return None, ""
+    try:
+        return metal_reading(car), ""
+    except AsfoundError as error:
+        return None, f"The sheet metal cannot be read: {error}"

@@ -9,7 +9,10 @@ from asfound.dossier.computed import Computed
 from asfound.record.as_files import json_bytes, table_files
 from asfound.record.folder import CarFolder
 from asfound.record.results.choice import choice_json
+from asfound.record.results.colour import colour_json
+from asfound.record.results.colour_words import both_signs
 from asfound.record.results.film import film_json
+from asfound.record.results.metal import metal_json
 
 CHECKSUMS = "SHA512SUMS"
 _MIME = {"csv": "text/csv", "json": "application/json"}
@@ -51,6 +54,26 @@ def attached_files(car: CarFolder, computed: Computed) -> tuple[Attached, ...]:
         files.append(
             Attached(
                 name="film.json", data=data, what="reading of the finish", relationship="supplement"
+            )
+        )
+    if computed.metal:
+        files.append(
+            Attached(
+                name="metal.json",
+                data=json_bytes(metal_json(computed.metal, car)),
+                what="what is left of the sheet metal",
+                relationship="supplement",
+            )
+        )
+    colour = computed.colour
+    if colour:
+        both = both_signs(computed.reading, colour) if computed.reading else ()
+        files.append(
+            Attached(
+                name="colour.json",
+                data=json_bytes(colour_json(colour, car, both=both)),
+                what="reading of the colour",
+                relationship="supplement",
             )
         )
     decided = computed.decided

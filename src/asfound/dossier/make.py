@@ -12,13 +12,17 @@ from asfound.dossier.account import (
     about_car,
     about_cautions,
     about_choice,
+    about_colour,
+    about_metal,
     about_survey,
     about_unknowns,
 )
 from asfound.dossier.account.car import currency_of
+from asfound.dossier.account.colour import group_drawn
+from asfound.dossier.account.metal import pictured
 from asfound.dossier.account.survey import panels_shown
 from asfound.dossier.computed import Computed, Progress, compute
-from asfound.dossier.figures import front_svg, panel_svg, sheet_svg
+from asfound.dossier.figures import front_svg, metal_svg, panel_svg, seams_svg, sheet_svg
 from asfound.dossier.files import Attached, attached_files
 from asfound.dossier.numbers import plain
 from asfound.dossier.setting import set_pdf
@@ -103,6 +107,8 @@ def _data(
         "car": about_car(car),
         "summary": list(_summary(survey, choice)),
         "survey": survey,
+        "metal": about_metal(car, computed.metal) if computed.metal else None,
+        "colour": _colour(car, computed),
         "choice": choice,
         "cautions": about_cautions(car),
         "unknown": about_unknowns(car, computed),
@@ -117,12 +123,24 @@ def _data(
     }
 
 
+def _colour(car: CarFolder, computed: Computed) -> dict[str, Any] | None:
+    if computed.colour is None:
+        return None
+    return about_colour(car, computed.colour, film=computed.reading)
+
+
 def _figures(car: CarFolder, computed: Computed) -> Iterator[tuple[str, str]]:
     if computed.reading:
         yield "sheet.svg", sheet_svg(car, computed.reading, theme="print")
         for number, panel in enumerate(panels_shown(computed.reading)):
             svg = panel_svg(car, computed.reading, panel.panel, theme="print")
             yield f"panel-{number}.svg", svg
+    if computed.metal:
+        for number, found in enumerate(pictured(car, computed.metal)):
+            svg = metal_svg(car, computed.metal, found.about.subject, theme="print")
+            yield f"metal-{number}.svg", svg
+    if computed.colour and (drawn := group_drawn(car, computed.colour)):
+        yield "seams.svg", seams_svg(car, drawn, theme="print")
     decided, problem = computed.decided, computed.problem
     if decided and problem and decided.front:
         yield (

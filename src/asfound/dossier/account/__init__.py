@@ -2,7 +2,17 @@
 
 from asfound.dossier.account.car import about_car
 from asfound.dossier.account.choice import about_choice
+from asfound.dossier.account.colour import about_colour
 from asfound.dossier.account.limits import about_cautions, about_unknowns
+from asfound.dossier.account.metal import about_metal
 from asfound.dossier.account.survey import about_survey
 
-__all__ = ["about_car", "about_cautions", "about_choice", "about_survey", "about_unknowns"]
+__all__ = [
+    "about_car",
+    "about_cautions",
+    "about_choice",
+    "about_colour",
+    "about_metal",
+    "about_survey",
+    "about_unknowns",
+]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from asfound.craft.cautions import DEFER, cautions_for
+from asfound.dossier.account.metal import not_told
 from asfound.dossier.computed import Computed
 from asfound.dossier.numbers import share
 from asfound.measure.film import FilmReading
@@ -51,6 +52,7 @@ def about_unknowns(car: CarFolder, computed: Computed) -> list[str]:
         *_missing_tables(car),
         *([computed.reading_missing] if computed.reading_missing else []),
         *(_of_finish(car, computed.reading) if computed.reading else []),
+        *_of_metal(computed),
         *_of_choice(computed),
     ]
 
@@ -111,6 +113,17 @@ def _implied(posterior: float, lr: float) -> float | None:
         return None
     odds = posterior / (1 - posterior) / lr
     return odds / (1 + odds)
+
+
+def _of_metal(computed: Computed) -> Iterator[str]:
+    if computed.metal_missing:
+        yield computed.metal_missing
+    blind = not_told(computed.metal) if computed.metal else []
+    if blind:
+        yield (
+            f"No loss of metal can be told on: {', '.join(blind)}. The method's error exceeds it,"
+            " or the sheet when new is not known; the metal may be whole."
+        )
 
 
 def _of_choice(computed: Computed) -> Iterator[str]:

@@ -29,7 +29,7 @@ def about_survey(
     return {
         "two_sided": TWO_SIDED,
         "level": with_doubt(reading.level_um.value, _u95(reading.level_um), 0),
-        "taken": _when_and_by(list(car.sheet("film"))),
+        "taken": when_and_by(list(car.sheet("film"))),
         "readings_n": len(car.sheet("film")),
         "spots_n": sum(p.spots_n for p in reading.panels),
         "panels_n": sum(1 for p in reading.panels if p.spots_n),
@@ -103,7 +103,7 @@ def _page(car: CarFolder, panel: PanelReading) -> dict[str, Any]:
     return {
         "name": panel.panel,
         "observed": [_observed(spot, found) for spot, found in rows.items()],
-        "taken": _when_and_by([row for found in rows.values() for row in found]),
+        "taken": when_and_by([row for found in rows.values() for row in found]),
         "words": panel_words(panel),
         "probability": percent(panel.p_later_work),
         "kinds": [[kind, percent(p)] for kind, p in _by_weight(panel)],
@@ -143,7 +143,8 @@ def _observed(spot: str, rows: list[Row]) -> list[str]:
     ]
 
 
-def _when_and_by(rows: list[Row]) -> str:
+def when_and_by(rows: list[Row]) -> str:
+    """Days and people of readings; what nobody wrote down is said."""
     days = sorted({row.text("taken_at")[:10] for row in rows if row.text("taken_at")})
     people = list(dict.fromkeys(row.text("by") for row in rows if row.text("by")))
     when = " to ".join(dict.fromkeys((days[0], days[-1]))) if days else "date not recorded"
