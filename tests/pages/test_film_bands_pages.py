@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import re
 from datetime import date
 
@@ -80,6 +82,16 @@ def test_every_row_of_the_table_shows_its_source(cast: Cast, django_assert_max_n
         assert row.source.replace("'", "&#x27;") in page
     assert "came with the program" in page
     assert "The sources disagree with one another" in page
+
+
+def test_the_table_can_be_taken_away(cast: Cast) -> None:
+    cast.head.post(reverse("film-band-add"), ROW)
+    answer = cast.craft.get(reverse("film-bands-csv"))
+    rows = list(csv.DictReader(io.StringIO(answer.content.decode())))
+    assert len(rows) == FilmBand.objects.current().count()
+    ours = next(row for row in rows if row["marque"] == "Orvelle")
+    assert ours == {**ROW, "low_um": "420.5"}
+    assert cast.owner.get(reverse("film-bands-csv")).status_code == 403
 
 
 def test_a_band_is_added_corrected_and_withdrawn(cast: Cast) -> None:
