@@ -1,0 +1,107 @@
+"""What is wider than a phone says so and can be reached by keys; paper shows what is folded."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from django.core.cache import cache, caches
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+from tests.pages.small_car import small_car
+
+from asfound.record.actions import create_account, load_car
+from asfound.record.models import Car
+
+PASSWORD = "walnut-veneer-41"
+PHONE = {"width": 360, "height": 740}
+A4_WIDTH_PX = 687
+"""210 mm less two margins of 14 mm, at 96 pixels an inch."""
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture
+def car(transactional_db: None) -> Car:
+    cache.clear()
+    caches["sign-in"].clear()
+    create_account(username="head", role="head", password=PASSWORD, by=None)
+    return load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
+
+
+@pytest.fixture
+def open_page(page: Page, live_server: Any, car: Car) -> Callable[[str], None]:
+    def go(name: str) -> None:
+        page.goto(live_server.url)
+        page.get_by_label("Username").fill("head")
+        page.get_by_label("Password").fill(PASSWORD)
+        page.get_by_role("button", name="Sign in").click()
+        expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
+        page.goto(live_server.url + reverse(name, args=(car.slug,)))
+        expect(page.locator(".waiting")).to_have_count(0, timeout=20_000)
+
+    return go
+
+
+@pytest.mark.parametrize(
+    ("name", "region"), [("survey", "Unfolded sheet"), ("decisions", "The front")]
+)
+def test_a_figure_wider_than_the_phone_says_so_and_scrolls_by_keys(
+    page: Page,
+    open_page: Callable[[str], None],
+    assert_accessible: Callable[[Page], None],
+    name: str,
+    region: str,
+) -> None:
+    page.set_viewport_size(PHONE)
+    open_page(name)
+    held = page.get_by_role("group", name=region)
+    expect(held).to_have_attribute("data-more", "right")
+    expect(page.locator("main .swipe-hint").first).to_be_visible()
+    assert "gradient" in held.evaluate("held => getComputedStyle(held).maskImage")
+    held.focus()
+    page.keyboard.press("ArrowRight")
+    expect(held).to_have_attribute("data-more", "left right")
+    held.evaluate("held => { held.scrollLeft = held.scrollWidth; }")
+    expect(held).to_have_attribute("data-more", "left")
+    assert_accessible(page)
+    assert page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
+
+
+def test_a_figure_that_fits_says_nothing(page: Page, open_page: Callable[[str], None]) -> None:
+    open_page("survey")
+    held = page.get_by_role("group", name="Unfolded sheet")
+    expect(held).to_have_attribute("data-more", "")
+    expect(page.locator(".swipe-hint").first).to_be_hidden()
+    assert held.evaluate("held => getComputedStyle(held).maskImage") == "none"
+
+
+def test_paper_opens_what_is_folded_and_the_screen_folds_it_again(
+    page: Page, open_page: Callable[[str], None]
+) -> None:
+    open_page("decisions")
+    folded = page.locator(".front-figure details")
+    table = page.locator(".front-figure table")
+    expect(table).to_be_hidden()
+    page.evaluate("window.dispatchEvent(new Event('beforeprint'))")
+    page.emulate_media(media="print")
+    expect(table).to_be_visible()
+    page.emulate_media(media="screen")
+    page.evaluate("window.dispatchEvent(new Event('afterprint'))")
+    expect(folded).not_to_have_attribute("open", "")
+    expect(table).to_be_hidden()
+
+
+@pytest.mark.parametrize("name", ["decisions", "survey"])
+def test_nothing_is_cut_on_paper(page: Page, open_page: Callable[[str], None], name: str) -> None:
+    page.set_viewport_size({"width": A4_WIDTH_PX, "height": 1000})
+    open_page(name)
+    page.emulate_media(media="print")
+    for held in page.locator(".table-hold:visible, .swipe:visible").all():
+        inner, outer = held.evaluate("held => [held.scrollWidth, held.clientWidth]")
+        assert inner <= outer
+        assert held.evaluate("held => getComputedStyle(held).maskImage") == "none"
+    wide = page.evaluate("document.documentElement.scrollWidth")
+    assert wide <= A4_WIDTH_PX
+    expect(page.locator(".swipe-hint:visible")).to_have_count(0)
