@@ -64,6 +64,7 @@ from asfound.record.actions.people import (
     restore_access,
     withdraw_access,
 )
+from asfound.record.actions.photo import change_photo, keep_photo, withdraw_photo
 from asfound.record.actions.pin import clear_pin, set_pin, try_pin
 from asfound.record.actions.place import add_place, move_place, withdraw_place
 from asfound.record.actions.release import release_room, withdraw_release
@@ -92,6 +93,7 @@ __all__ = [
     "can_lock",
     "can_redraw",
     "change_part",
+    "change_photo",
     "change_role",
     "check_can_lock",
     "check_can_redraw",
@@ -110,6 +112,7 @@ __all__ = [
     "import_film_rows",
     "invite",
     "keep_dossier",
+    "keep_photo",
     "keep_spot",
     "lawful_outline",
     "lend_part",
@@ -150,6 +153,7 @@ __all__ = [
     "withdraw_invitation",
     "withdraw_observation",
     "withdraw_part",
+    "withdraw_photo",
     "withdraw_place",
     "withdraw_release",
     "withdraw_tablet",
