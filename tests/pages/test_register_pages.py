@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from tests.pages.conftest import Cast
 
@@ -116,3 +117,20 @@ def test_an_owner_enters_and_moves_nothing(cast: Cast, hinge: Part) -> None:
     move = cast.owner.post(url(cast, "move-part", hinge.part), {"to_place": "here"})
     assert move.status_code == 403
     assert cast.owner.get(reverse("places")).status_code == 403
+
+
+def test_parts_come_from_a_spreadsheet_and_are_counted_on(cast: Cast, hinge: Part) -> None:
+    data = b"Description;Location;weight kg\nlamp, left;shelf 2;1,5\nlamp, right;shelf 2;\n"
+    file = SimpleUploadedFile("stock.csv", data)
+    answer = cast.craft.post(url(cast, "load-table", "parts"), {"file": file})
+    page = cast.craft.get(answer.url).content.decode()
+    assert "0002" in page
+    assert "Write all 2 parts" in page
+    form = {"0": "", "name": "0", "place": "1", "mass_kg": "2", "step": "write", "sheet": "0"}
+    cast.craft.post(answer.url, form)
+    made = cast.car.parts.filter(name__startswith="lamp")
+    assert [(p.part, p.place, p.mass_kg) for p in made] == [
+        ("0002", "shelf 2", 1.5),
+        ("0003", "shelf 2", None),
+    ]
+    assert cast.car.observations.filter(table="moves", subject="0002").count() == 1

@@ -22,7 +22,12 @@ from asfound.desk.survey.remembering import as_before, remember, unnamed
 from asfound.desk.survey.taking_in import dialect_words, take_in
 from asfound.desk.survey.told_tables import LOADED, ToldTable, label_of
 from asfound.exchange.dialect import Written
-from asfound.record.actions import add_observations, forget_file_match, import_film_rows
+from asfound.record.actions import (
+    add_observations,
+    add_parts,
+    forget_file_match,
+    import_film_rows,
+)
 from asfound.record.convert.stored import folder_of
 from asfound.record.faults import Fault
 from asfound.record.folder import CarFolder, Sheet
@@ -75,7 +80,7 @@ def load_table(request: HttpRequest, slug: str, table: str) -> HttpResponse:
         "survey/load.html",
         status=422 if faults or form.errors else 200,
         car=car,
-        room="survey",
+        room=told.page,
         told=told,
         others=[other for other in LOADED.values() if other is not told],
         form=form,
@@ -120,9 +125,9 @@ def match_table(request: HttpRequest, slug: str, table: str, token: str) -> Http
     if checked.sheet is not None and request.POST.get("step") == "write":
         _write(request, desk, checked.sheet)
         cache.delete(_name(request, car, token))
-        return redirect("survey", slug)
+        return redirect(told.page, slug)
     context = _preview(checked, desk, aside.sheets)
-    return show(request, "survey/match.html", car=car, room="survey", **context)
+    return show(request, "survey/match.html", car=car, room=told.page, **context)
 
 
 def _desk(request: HttpRequest, car: Car, told: ToldTable, aside: SetAside) -> Desk:
@@ -192,9 +197,11 @@ def _write(request: HttpRequest, desk: Desk, sheet: Sheet) -> None:
     table = desk.told.table.name
     if table == "film":
         import_film_rows(car=desk.car, rows=rows, by=request.user)
+    elif table == "parts":
+        add_parts(car=desk.car, rows=rows, by=request.user)
     else:
         add_observations(car=desk.car, table=table, rows=rows, by=request.user)
-    count = "1 reading" if len(rows) == 1 else f"{len(rows)} readings"
+    count = f"{len(rows)} {desk.told.noun}{'' if len(rows) == 1 else 's'}"
     said = f"{count} of {desk.file} {'is' if len(rows) == 1 else 'are'} written."
     name = remember(
         desk.form.cleaned_data["remember_as"],

@@ -47,7 +47,7 @@ class MatchForm(forms.Form):
         self.offers = {f"known-{name}": words for name, words in offers.items() if words}
         self.before = before or Match(places=guess(tuple(head), told.hints))
         places = [(str(i), name or f"column {i + 1}") for i, name in enumerate(head)]
-        for column in told.table.columns:
+        for column in told.columns:
             self.fields[column.name] = _which(column, places, self.before)
             if column.name in told.fixed:
                 self.fields[_ALL + column.name] = _same(column, names, self.before)
@@ -55,7 +55,7 @@ class MatchForm(forms.Form):
 
     def columns(self) -> Iterable[forms.BoundField]:
         """Fields that say which column is which."""
-        return [self[column.name] for column in self.told.table.columns]
+        return [self[column.name] for column in self.told.columns]
 
     def fixed(self) -> Iterable[forms.BoundField]:
         """Fields that say what holds for every row."""
@@ -68,7 +68,7 @@ class MatchForm(forms.Form):
         said = self.cleaned_data
         return Match(
             places={
-                c.name: int(said[c.name]) for c in self.told.table.columns if said[c.name] != _NONE
+                c.name: int(said[c.name]) for c in self.told.columns if said[c.name] != _NONE
             },
             fixed={n: said[_ALL + n].strip() for n in self.told.fixed if said[_ALL + n].strip()},
             decimal=said["decimal"],

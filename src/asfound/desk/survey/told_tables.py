@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from asfound.record.tables import TABLES, Table
+from asfound.record.tables import TABLES, Column, Table
 
 HINTS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
@@ -16,7 +16,15 @@ HINTS: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "panel": (
             *("panel", "part", "piece", "area", "bauteil", "teil", "blech", "pannello", "panneau"),
         ),
-        "part": ("part", "piece", "teil"),
+        "part": ("part", "number", "no", "nr", "piece", "teil", "teilenummer"),
+        "name": ("name", "description", "what", "item", "bezeichnung", "benennung"),
+        "parent": ("parent", "assembly", "belongs", "baugruppe"),
+        "section": ("section", "group", "gruppe"),
+        "place": ("place", "location", "box", "shelf", "lagerort", "ort"),
+        "mass_kg": ("mass", "weight", "gewicht", "masse"),
+        "significance": ("significance",),
+        "fixed_with": ("fixed", "fixing", "fasteners", "befestigung"),
+        "note": ("note", "remark", "bemerkung"),
         "edge": ("edge", "seam", "kante", "fuge"),
         "area": ("area", "zone", "flaeche", "flache"),
         "spot": (
@@ -65,6 +73,14 @@ _LABELS = {
     "a": "a*",
     "b": "b*",
     "taken_at": "taken at",
+    "part": "number of the part",
+    "name": "what it is",
+    "parent": "belongs to",
+    "section": "where on the car",
+    "mass_kg": "mass, in kg",
+    "safety": "bears on safety",
+    "fixed_with": "fixed with",
+    "borrowed_from": "comes from",
 }
 
 
@@ -81,17 +97,34 @@ class ToldTable:
         What one row holds, in a sentence.
     fixed : tuple of str
         Columns of which one value may hold for every row of a file.
+    left_out : tuple of str
+        Columns that no file fills.
+    counted : str
+        Column that is counted on from what the car has, where the file leaves it empty.
+    noun : str
+        What one row is called.
+    page : str
+        Name of the page that the rows are seen on.
     """
 
     table: Table
     title: str
     what: str
     fixed: tuple[str, ...]
+    left_out: tuple[str, ...] = ()
+    counted: str = ""
+    noun: str = "reading"
+    page: str = "survey"
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        """Columns that a file may fill."""
+        return tuple(c for c in self.table.columns if c.name not in self.left_out)
 
     @property
     def hints(self) -> dict[str, tuple[str, ...]]:
         """Words for each of its columns, places first."""
-        names = {column.name for column in self.table.columns}
+        names = {column.name for column in self.columns}
         return {name: words for name, words in HINTS.items() if name in names}
 
 
@@ -144,6 +177,17 @@ LOADED: Mapping[str, ToldTable] = MappingProxyType(
                 what="One row a reading: the edge, how far along it in mm, the gap in mm, and the "
                 "step across it.",
                 fixed=("edge", "instrument", "taken_at", "by"),
+            ),
+            ToldTable(
+                table=TABLES["parts"],
+                title="Parts",
+                what="One row a part: what it is, where it lies, what it belongs to. A part "
+                "without a number gets the next one.",
+                fixed=("parent", "section", "place", "kind"),
+                left_out=("lent_to", "fate", "fate_reason", "followed_by"),
+                counted="part",
+                noun="part",
+                page="parts",
             ),
         )
     }

@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import count
 
 from asfound.desk.survey.places import rows_off_panel
 from asfound.desk.survey.told_tables import LOADED, ToldTable, label_of
@@ -52,6 +53,7 @@ def check(
     written: Written, match: Match, *, car: CarFolder, file: str, told: ToldTable = LOADED["film"]
 ) -> Checked:
     """Rows under their declared names, with every fault that the car folder's rules find."""
+    written, match = _counted_on(written, match, car, told)
     unmatched = list(_unmatched(match, told, file))
     if unmatched:
         return Checked(sheet=None, faults=tuple(unmatched))
@@ -66,6 +68,32 @@ def check(
         faults.sort(key=lambda fault: fault.row)
     said = _in_their_words(faults, written, match)
     return Checked(sheet=None if said else sheet, faults=said, off_panel_n=len(off))
+
+
+def _counted_on(
+    written: Written, match: Match, car: CarFolder, told: ToldTable
+) -> tuple[Written, Match]:
+    """The file with numbers where it leaves them empty, counted on from those of the car."""
+    if not told.counted:
+        return written, match
+    place = match.places.get(told.counted, len(written.head))
+    given = [_cell(cells, place) for _, cells in written.rows]
+    taken = [*(row.text(told.counted) for row in car.sheet(told.table.name)), *given]
+    following = count(1 + max((int(n) for n in taken if re.fullmatch(r"\d{1,9}", n)), default=0))
+    width = max(len(written.head), place + 1)
+    rows = tuple(
+        (number, _put(cells, place, cell or f"{next(following):04d}", width))
+        for (number, cells), cell in zip(written.rows, given, strict=True)
+    )
+    head = written.head if place < len(written.head) else (*written.head, told.counted)
+    counted = replace(written, head=head, rows=rows)
+    return counted, replace(match, places={**match.places, told.counted: place})
+
+
+def _put(cells: tuple[str, ...], place: int, text: str, width: int) -> tuple[str, ...]:
+    wide = [*cells, *[""] * (width - len(cells))]
+    wide[place] = text
+    return tuple(wide)
 
 
 def _unmatched(match: Match, told: ToldTable, file: str) -> Iterator[Fault]:
