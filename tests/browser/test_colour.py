@@ -1,0 +1,122 @@
+"""Colour entered at the car with a phone, and seen on its page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from django.core.cache import cache
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+from tests.pages.small_car import small_car
+
+from asfound.record.actions import add_observations, create_account, load_car, set_sheet
+from asfound.record.models import Car, Observation
+
+PASSWORD = "walnut-veneer-41"
+PHONE = {"width": 360, "height": 740}
+THUMB_PX = 44
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture
+def car(transactional_db: None) -> Car:
+    cache.clear()
+    car = load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
+    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
+    return car
+
+
+@pytest.fixture
+def signed_in(page: Page, live_server, car: Car) -> Callable[[str], None]:
+    page.goto(live_server.url)
+    page.get_by_label("Username").fill("trimmer")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
+
+    def go(address: str) -> None:
+        page.goto(live_server.url + address)
+
+    return go
+
+
+def read_colours(car: Car) -> None:
+    rows = [
+        {
+            "panel": panel,
+            "x_mm": "100",
+            "y_mm": "90",
+            **dict(zip(("L", "a", "b"), lab, strict=True)),
+            "exposure": exposure,
+            "illuminant": "D65",
+            "observer": "10",
+        }
+        for panel, lab, exposure in (
+            ("bonnet", ("45", "-13", "18"), "exposed"),
+            ("bonnet", ("42", "-16", "19"), "hidden"),
+            ("scuttle", ("45", "-13", "18"), "exposed"),
+            ("door left", ("46.5", "-11", "20"), "exposed"),
+        )
+    ]
+    add_observations(car=car, table="colour", rows=rows, by=None)
+    pairs = [{"panel": "bonnet", "other_panel": "door left"}]
+    set_sheet(car=car, table="neighbours", rows=pairs, by=None)
+
+
+def test_a_reading_is_tapped_typed_and_kept_with_a_thumb(
+    page: Page, car: Car, signed_in, assert_accessible
+) -> None:
+    page.set_viewport_size(PHONE)
+    signed_in(reverse("survey", args=(car.slug,)))
+    page.get_by_role("link", name="Colour", exact=True).click()
+    page.get_by_role("link", name="Enter readings").click()
+    page.get_by_role("link", name="bonnet").click()
+    page.locator("[data-panel-figure] svg").click(position={"x": 120, "y": 100})
+    expect(page.get_by_label("L*", exact=True)).to_be_focused()
+    page.keyboard.type("45,2")
+    page.get_by_label("a*", exact=True).fill("13.1")
+    page.get_by_role("button", name="Change the sign of a*").click()
+    expect(page.get_by_label("a*", exact=True)).to_have_value("-13.1")
+    page.get_by_label("b*", exact=True).fill("18")
+    page.get_by_text("hidden", exact=True).click()
+    page.get_by_label("light (D65)").fill("D65")
+    page.get_by_label("observer (2, 10)").fill("10")
+    for name in ("Keep", "Change the sign of b*"):
+        box = page.get_by_role("button", name=name, exact=True).bounding_box()
+        assert box is not None
+        assert min(box["width"], box["height"]) >= THUMB_PX
+    assert page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
+    assert_accessible(page)
+    page.get_by_role("button", name="Keep", exact=True).click()
+    expect(page.get_by_role("status").first).to_contain_text("Kept: L* 45.2")
+    expect(page.locator("summary", has_text="D65, observer 10")).to_be_visible()
+    kept = Observation.objects.get(table="colour")
+    assert [kept.cells[name] for name in ("L", "a", "b", "exposure")] == [
+        "45.2",
+        "-13.1",
+        "18",
+        "hidden",
+    ]
+    assert 0 < float(kept.cells["x_mm"]) < 1000
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+def test_the_page_shows_seams_and_fills_in_the_film(
+    page: Page, car: Car, signed_in, assert_accessible, width: int
+) -> None:
+    read_colours(car)
+    page.set_viewport_size({"width": width, "height": 800})
+    signed_in(reverse("colour", args=(car.slug,)))
+    expect(page.get_by_role("heading", name="Film and colour together")).to_be_visible()
+    expect(page.locator(".seams-figure")).to_be_visible()
+    assert page.evaluate("document.documentElement.scrollWidth") == width
+    page.locator("summary", has_text="readings").click()
+    assert_accessible(page)
+    page.get_by_role("link", name="Correct 46.5").click()
+    page.get_by_label("Why").first.fill("misread")
+    page.get_by_label("L*", exact=True).fill("45.5")
+    assert_accessible(page)
+    page.get_by_role("button", name="Correct it").click()
+    expect(page.get_by_text("The reading is corrected")).to_be_visible()
