@@ -48,9 +48,9 @@ def log_line(entry: Entry) -> LogLine:
 
 
 def changes_of(before: Any, after: Any) -> Iterator[Change]:
-    """What differs between the two, key by key, in the order in which they are told."""
+    """What differs between the two, key by key; what is there now comes first."""
     was, now = _flat(before), _flat(after)
-    for name in dict.fromkeys([*was, *now]):
+    for name in dict.fromkeys([*now, *was]):
         if was.get(name) != now.get(name):
             yield Change(name=name, before=was.get(name, ""), after=now.get(name, ""))
 

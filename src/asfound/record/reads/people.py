@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.db.models import QuerySet
+from django.db.models import Case, F, QuerySet, When
 
 from asfound.record.actions.tablet import hash_of_key
 from asfound.record.models import Car, Invitation, Person, Tablet
@@ -11,11 +11,12 @@ from asfound.record.models.release import OwnersRoom
 
 
 def people() -> QuerySet[Person]:
-    """Everybody with an account, those who may sign in first, by role and name."""
+    """Everybody with an account, those who may sign in first, heads before others, by name."""
+    rank = Case(*(When(role=role, then=n) for n, role in enumerate(Role.values)))
     return (
         Person.objects.select_related("user", "withdrawn_by")
         .prefetch_related("cars")
-        .order_by("withdrawn_at", "role", "user__username")
+        .order_by(F("withdrawn_at").asc(nulls_first=True), rank, "user__username")
     )
 
 
