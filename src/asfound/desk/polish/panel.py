@@ -92,6 +92,8 @@ def _initial(request: HttpRequest, here: _Here, folder: CarFolder) -> dict[str, 
         initial |= {
             "spot": spot.spot,
             "before_um": spot.film_um,
+            "x_mm": spot.x_mm,
+            "y_mm": spot.y_mm,
             "area": spot.area or initial.get("area", ""),
         }
     return initial

@@ -13,7 +13,7 @@ from asfound.dossier.figures.frame import Frame, rings
 from asfound.dossier.figures.ground import key_of
 from asfound.dossier.figures.keys import colour_bar, scale_bar
 from asfound.dossier.figures.levels import Levels, levels_between
-from asfound.dossier.figures.marks import hatch, spot_marks
+from asfound.dossier.figures.marks import hatch, led_label, spot_marks
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.room import Room, box_around
 from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
@@ -79,7 +79,7 @@ def wedge_svg(folder: CarFolder, result: PolishResult, panel: str, *, theme: The
     spots = _placed(areas, frame)
     palette, pattern = PALETTES[theme], f"{key_of('wedge', panel)}-below"
     levels = _levels(spots)
-    root = _root(panel, frame, height + _ROW)
+    root = _root(panel, frame, height + 2 * _ROW)
     shape = path(rings(frame.polygon(drawn.outline)), closed=True)
     root.add(node("defs", hatch(pattern)), graticule(drawn.outline, frame, height, palette))
     root.add(node("path", d=shape, fill_rule="evenodd", fill=palette.paper, stroke=palette.ink))
@@ -163,9 +163,12 @@ def _words(spot: _Placed, levels: Levels, room: Room, palette: Palette) -> list[
     )
     top = spot.y - max(_over(spot), 0) * _TALLEST / levels.edges_um[-1]
     box = room.first_free(_near(spot, top, lines, style))
-    if box is None:
+    if box is not None:
+        return [label(lines, box, style, palette, class_="wedge-words")]
+    if not thin:
         return []
-    return [label(lines, box, style, palette, class_="wedge-words")]
+    shape = box_around(spot.x, (spot.y + top) / 2, width=2 * HALF, height=abs(spot.y - top) + 4)
+    return led_label(shape, lines, style, room, palette, class_="wedge-words")
 
 
 def _near(spot: _Placed, top: float, lines: tuple[str, ...], style: Style) -> list[Polygon]:
@@ -210,21 +213,21 @@ def _keys(
     words = "height and colour: film above the floor, µm"
     keys.add(colour_bar(levels, palette, x=40, y=y, width=310, size=size, words=words))
     keys.add(scale_bar(scale, palette, x=424, y=y, most=150, size=size))
-    said = _lines_words(areas, levels)
     style = Style(size=size, colour=palette.soft, slant="italic")
-    return keys.add(text(said, 40, height + 4, style, palette))
+    for row, said in enumerate(_lines_words(areas, levels)):
+        keys.add(text(said, 40, height + 4 + row * _ROW, style, palette))
+    return keys
 
 
-def _lines_words(areas: list[AreaBudget], levels: Levels) -> str:
+def _lines_words(areas: list[AreaBudget], levels: Levels) -> list[str]:
     """What the lines across the wedges mean, and how sure the floors are."""
     told = next((p for a in areas for p in a.processes if p.removal.told_apart), None)
     guessed = [a.area or "the panel" for a in areas if a.floor and a.floor.floor.basis == "guess"]
-    said = ["Hatched below the floor."]
+    said = ["Hatched: below the floor."]
     if told:
         rate = told.removal.per_pass_um.value
         passes = step_passes(rate, scale=_TALLEST / levels.edges_um[-1])
         each = "a pass" if passes == 1 else f"{passes} passes"
         said.insert(0, f"Lines across: {each} at the mean rate.")
-    if guessed:
-        said.append(f"A guess: the floor of {', '.join(guessed)}.")
-    return " ".join(said)
+    told_once = [" ".join(said)]
+    return [*told_once, f"A guess: the floor of {', '.join(guessed)}."] if guessed else told_once

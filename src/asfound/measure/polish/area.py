@@ -172,7 +172,7 @@ def _cautions(
     for process in processes:
         told = process.worst.cautions if process.worst else ()
         said += [words for words in told if words not in said]
-    if any(not process.measured_here for process in processes):
+    if any(process.worst and not process.measured_here for process in processes):
         said.append(
             "What a pass takes was measured on another area; edges, creases and thin or curved "
             "metal go faster. Read a spot here before and after."
