@@ -30,7 +30,7 @@ def read(cast: Cast) -> Cast:
     rows = [
         row("bonnet"),
         row("bonnet", ("42", "-16", "19"), exposure="hidden"),
-        row("scuttle"),
+        row("scuttle", by="Ana", taken_at="2026-05-12"),
         row("door left", OFF),
         row("door left", OFF, illuminant="", observer=""),
     ]
@@ -186,6 +186,7 @@ def test_a_correction_keeps_the_old_reading_struck_through(read: Cast) -> None:
     assert answer.status_code == 302
     new = Observation.objects.current().get(subject="scuttle")
     assert (new.cells["L"], new.cells["panel"]) == ("44", "scuttle")
+    assert (new.cells["by"], new.cells["taken_at"]) == ("Ana", "2026-05-12")
     page = read.craft.get(at(read, "colour")).content.decode()
     assert "corrected to 44, \N{MINUS SIGN}13, 18: misread" in page
     assert read.craft.get(address).url == at(read, "colour")

@@ -9,9 +9,10 @@ from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_http_methods
 
 from asfound.desk.access import open_car_to_write, show
-from asfound.desk.colour.forms import COLOUR, ColourCorrectionForm
+from asfound.desk.colour.forms import ColourCorrectionForm
 from asfound.desk.colour.readings import colour_line
 from asfound.desk.survey.forms import WithdrawalForm
+from asfound.desk.undo import offer_undo
 from asfound.record.actions import correct_observation, withdraw_observation
 from asfound.record.convert.stored import folder_of
 from asfound.record.models import Observation
@@ -33,9 +34,9 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     step = request.POST.get("step")
     form = ColourCorrectionForm(
         request.POST if step == "correct" else None,
-        initial={column.name: reading.cells.get(column.name, "") for column in COLOUR.columns},
+        initial=dict(reading.cells),
         folder=folder_of(car),
-        of={kind: reading.cells[kind] for kind in ("panel", "part") if reading.cells.get(kind)},
+        fixed=dict(reading.cells),
     )
     withdraw = WithdrawalForm(request.POST if step == "withdraw" else None, auto_id="withdraw_%s")
     if form.is_valid():
@@ -49,7 +50,8 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         withdraw_observation(
             observation=reading, reason=withdraw.cleaned_data["reason"], by=request.user
         )
-        messages.success(request, "The reading is withdrawn; it is kept, struck through.")
+        told = "The reading is withdrawn; it is kept, struck through."
+        offer_undo(request, told, car=car, kind="observation", pk=reading.pk)
         return redirect("colour", slug)
     return show(
         request,

@@ -9,8 +9,9 @@ from django.views.decorators.http import require_GET
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car
 from asfound.desk.colour.both import film_beside
+from asfound.desk.observed.files import as_file, table_as_file
 from asfound.dossier.figures import seams_svg
-from asfound.exchange import csv_bytes, json_bytes
+from asfound.exchange import json_bytes
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import colour_reading
 from asfound.record.results.colour import colour_json
@@ -26,7 +27,7 @@ def svg(request: HttpRequest, slug: str) -> HttpResponse:
         picture = seams_svg(folder, groups[0], theme="print")
     except AsfoundError as error:
         raise Http404(str(error)) from error
-    return _file(picture.encode(), "image/svg+xml", f"{slug}-seams.svg")
+    return as_file(picture.encode(), "image/svg+xml", f"{slug}-seams.svg")
 
 
 @login_required
@@ -34,9 +35,7 @@ def svg(request: HttpRequest, slug: str) -> HttpResponse:
 def csv(request: HttpRequest, slug: str) -> HttpResponse:
     """Every reading that counts, as the car folder has it."""
     folder = folder_of(open_car(request, slug))
-    if "colour" not in folder.sheets:
-        raise Http404("the car has no colour.csv")
-    return _file(csv_bytes(folder.sheet("colour")), "text/csv; charset=utf-8", f"{slug}-colour.csv")
+    return table_as_file(folder, "colour", f"{slug}-colour.csv")
 
 
 @login_required
@@ -49,12 +48,4 @@ def json(request: HttpRequest, slug: str) -> HttpResponse:
     except AsfoundError as error:
         raise Http404(str(error)) from error
     told = colour_json(reading, folder, both=film_beside(folder, reading))
-    return _file(json_bytes(told), "application/json", f"{slug}-colour.json")
-
-
-def _file(data: bytes, kind: str, name: str) -> HttpResponse:
-    return HttpResponse(
-        data,
-        content_type=kind,
-        headers={"Content-Disposition": f'attachment; filename="{name}"'},
-    )
+    return as_file(json_bytes(told), "application/json", f"{slug}-colour.json")

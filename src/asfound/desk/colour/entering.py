@@ -52,12 +52,12 @@ def enter(request: HttpRequest, slug: str) -> HttpResponse:
         )
     of = here.cells
     if request.method == "POST":
-        form = ColourForm(request.POST, folder=folder, of=of)
+        form = ColourForm(request.POST, folder=folder, fixed=of)
         if form.is_valid():
             return _keep(request, car, here, form)
         return _page(request, car, folder, here, form, status=422)
     initial = {**_last(car, request.user), **_place(request)}
-    return _page(request, car, folder, here, ColourForm(initial=initial, folder=folder, of=of))
+    return _page(request, car, folder, here, ColourForm(initial=initial, folder=folder, fixed=of))
 
 
 def _keep(request: HttpRequest, car: Car, here: Subject, form: ColourForm) -> HttpResponse:
