@@ -75,6 +75,11 @@ def test_the_table_is_the_workshops_and_the_heads_to_keep(cast: Cast) -> None:
     assert not FilmBand.objects.filter(marque="Orvelle").exists()
 
 
+def test_the_list_of_cars_leads_to_the_table(cast: Cast) -> None:
+    assert reverse("film-bands") in cast.craft.get(reverse("cars")).content.decode()
+    assert reverse("film-bands") not in cast.owner.get(reverse("cars")).content.decode()
+
+
 def test_every_row_of_the_table_shows_its_source(cast: Cast, django_assert_max_num_queries) -> None:
     with django_assert_max_num_queries(10):
         page = text_of(cast.head.get(reverse("film-bands")).content)

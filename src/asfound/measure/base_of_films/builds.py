@@ -68,5 +68,5 @@ class ExpectedFilm:
             rests = f"it rests on {cars} of this workshop, {self.kind_cars_n} of this kind"
         return (
             f"Expected {self.level_um:.0f} µm, {self.low_um:.0f} to {self.high_um:.0f} µm "
-            f"({self.coverage:.0%}); {rests}."
+            f"({self.coverage * 100:.0f} %); {rests}."
         )

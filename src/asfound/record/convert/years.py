@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import functools
+
 from edtf import parse_edtf
 from edtf.parser.edtf_exceptions import EDTFParseException
 
 Years = tuple[int | None, int | None]
 
 
+@functools.lru_cache(maxsize=1024)
 def built_years(built: str) -> Years:
     """First and last year that an EDTF date allows; ``None`` where it is open or not a date.
 
