@@ -8,7 +8,7 @@ from django.urls import reverse
 from tests.pages.conftest import Cast
 
 from asfound.record.actions import add_parts, add_place
-from asfound.record.models import Part, Place
+from asfound.record.models import AssemblyTemplate, Car, Part, Place
 
 pytestmark = pytest.mark.django_db
 
@@ -134,3 +134,36 @@ def test_parts_come_from_a_spreadsheet_and_are_counted_on(cast: Cast, hinge: Par
         ("0003", "shelf 2", None),
     ]
     assert cast.car.observations.filter(table="moves", subject="0002").count() == 1
+
+
+def test_an_assembly_of_one_car_is_entered_for_another(cast: Cast, hinge: Part) -> None:
+    add_parts(car=cast.car, rows=[{"name": "pin", "parent": hinge.part, "place": "x"}], by=None)
+    cast.head.post(url(cast, "keep-assembly", hinge.part), {"name": "hinge with pin"})
+    template = AssemblyTemplate.objects.get()
+    page = cast.craft.post(
+        url(cast, "enter-assembly"), {"template": template.pk, "place": "box 9"}, follow=True
+    ).content.decode()
+    assert "2 parts of door hinge are entered" in page
+    new = cast.car.parts.filter(place="box 9")
+    assert [(p.part, p.name, p.parent) for p in new] == [
+        ("0003", "door hinge", ""),
+        ("0004", "pin", "0003"),
+    ]
+    cast.head.post(url(cast, "drop-assembly", str(template.pk)))
+    assert b"No template yet" in cast.head.get(url(cast, "enter-assembly")).content
+
+
+def test_a_part_is_lent_and_comes_home_and_two_become_one(cast: Cast, hinge: Part) -> None:
+    other = Car.objects.create(slug="other", marque="Invented", model="Two")
+    page = cast.head.post(
+        url(cast, "lend-part", hinge.part), {"to_car": other.pk, "reason": "fit"}, follow=True
+    ).content.decode()
+    assert "Lent to other: fit" in page
+    cast.head.post(url(cast, "lend-part", hinge.part), {"what": "back"})
+    (pin,) = add_parts(car=cast.car, rows=[{"name": "pin"}], by=None)
+    wrong = {"numbers": "9999", "name": "hinge", "reason": "pressed"}
+    assert cast.head.post(url(cast, "merge-part", hinge.part), wrong).status_code == 409
+    cast.head.post(url(cast, "merge-part", hinge.part), {**wrong, "numbers": pin.part})
+    hinge.refresh_from_db()
+    assert (hinge.fate, hinge.lent_to) == ("merged", "")
+    assert cast.car.parts.current().filter(name="hinge").count() == 1

@@ -10,7 +10,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from asfound.desk.access import open_car, open_car_to_write, show
+from asfound.desk.access import may_write, open_car, open_car_to_write, show
 from asfound.desk.parts.adding import assemblies
 from asfound.desk.parts.forms import FateForm, MoveForm, PartForm
 from asfound.record.actions import (
@@ -22,6 +22,7 @@ from asfound.record.actions import (
 )
 from asfound.record.convert.stored_cells import cell_of
 from asfound.record.models import Car, Part
+from asfound.record.reads import cars_for
 from asfound.record.reads.register import (
     assemblies_above,
     history_of,
@@ -67,6 +68,7 @@ def part(request: HttpRequest, slug: str, part: str) -> HttpResponse:
         photos=car.photos.current().filter(subject=found.part)[:HISTORY_SHOWN],
         move=MoveForm(),
         fate=FateForm(),
+        cars=cars_for(request.user).exclude(pk=car.pk) if may_write(request) else (),
         places=names_of_places(car),
     )
 

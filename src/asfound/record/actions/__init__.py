@@ -1,6 +1,7 @@
 """What changes the record: each action is whole or not at all, and leaves a line in the log."""
 
 from asfound.record.actions.account import create_account, grant_owner, set_password
+from asfound.record.actions.assembly import make_template, use_template, withdraw_template
 from asfound.record.actions.band_evidence import (
     take_back_band_evidence,
     use_band_as_evidence,
@@ -118,6 +119,7 @@ __all__ = [
     "lend_part",
     "load_car",
     "lock_option",
+    "make_template",
     "merge_parts",
     "move_outline",
     "move_parts",
@@ -146,6 +148,7 @@ __all__ = [
     "take_back_part",
     "try_pin",
     "use_band_as_evidence",
+    "use_template",
     "withdraw_access",
     "withdraw_film_band",
     "withdraw_film_build",
@@ -157,4 +160,5 @@ __all__ = [
     "withdraw_place",
     "withdraw_release",
     "withdraw_tablet",
+    "withdraw_template",
 ]

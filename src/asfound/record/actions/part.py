@@ -156,14 +156,19 @@ def _write_moves(car: Car, moves: Sequence[dict[str, str]], by: Any) -> None:
         add_observations(car=car, table="moves", rows=rows, by=by)
 
 
-def _numbered(car: Car, rows: list[dict[str, str]]) -> list[dict[str, str]]:
+def next_numbers(car: Car, count: int) -> list[str]:
+    """Numbers for new parts, counted on from the highest that the car has."""
     taken = car.parts.values_list("part", flat=True)
-    numbers = [int(found[0]) for name in taken if (found := re.findall(r"^(\d{1,9})$", name))]
-    following = max(numbers, default=0) + 1
+    numbers = [int(name) for name in taken if re.fullmatch(r"\d{1,9}", name, re.ASCII)]
+    first = max(numbers, default=0) + 1
+    return [f"{number:04d}" for number in range(first, first + count)]
+
+
+def _numbered(car: Car, rows: list[dict[str, str]]) -> list[dict[str, str]]:
+    following = iter(next_numbers(car, len(rows)))
     for row in rows:
         if not row.get("part"):
-            row["part"] = f"{following:04d}"
-            following += 1
+            row["part"] = next(following)
         if not row.get("tag"):
             row["tag"] = new_tag()
         elif is_taken(row["tag"]):

@@ -1,6 +1,7 @@
 """The record's models, one noun a file."""
 
 from asfound.record.models.arrival import Arrival
+from asfound.record.models.assembly_template import AssemblyTemplate
 from asfound.record.models.brief import Brief
 from asfound.record.models.car import Car
 from asfound.record.models.car_row import CarRow
@@ -29,6 +30,7 @@ from asfound.record.models.tablet import Tablet
 
 __all__ = [
     "Arrival",
+    "AssemblyTemplate",
     "Brief",
     "Car",
     "CarRow",
