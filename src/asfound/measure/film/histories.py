@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.special import logsumexp
 
 from asfound.measure.film import priors
-from asfound.measure.film.panel_model import Given, Products, Works, left_over, log_gain
+from asfound.measure.film.panel_model import log_gain
+from asfound.measure.film.search import NONE, Floats, Ints, Search, pick, shares, systematic
 
-Floats = NDArray[np.float64]
-Ints = NDArray[np.int64]
-NONE = -1
 DRAWS_N = 32
 SWEEPS_N = 4
 SWEEPS_KEPT = 2
@@ -37,86 +34,6 @@ class Histories:
     covered: Floats
     by_kind: Floats
     by_way: Floats
-
-
-@dataclass(slots=True, eq=False)
-class Search:
-    """The state of the search: particles, each a way and an ordered set of works."""
-
-    products: Products
-    works: Works
-    mean_um: Floats  # (ways,)
-    var: Floats
-    log_way: Floats
-    way: Ints  # what each stands for in priors.LEVEL_WAYS
-    gross: NDArray[np.bool_]
-    rng: np.random.Generator
-
-    def given(self, way: Ints | None, chosen: Ints) -> Given:
-        """The terms of particles: the level if ``way`` is given, and the works chosen.
-
-        An absent work stands as a term whose amount is surely zero.
-        """
-        absent = chosen == NONE
-        e = np.where(absent, 0, chosen)
-        shape = self.works.shape[e]
-        mean = np.where(absent, 0.0, self.works.mean_um[e])
-        var = np.where(absent, 1e-9, self.works.var[e])
-        if way is None:
-            return Given(shape, mean, var)
-        level = np.zeros((len(way), 1), dtype=np.int64)
-        return Given(
-            np.hstack([level, shape]),
-            np.hstack([self.mean_um[way][:, None], mean]),
-            np.hstack([self.var[way][:, None], var]),
-        )
-
-    def log_next(self, way: Ints, chosen: Ints) -> tuple[Floats, Floats]:
-        """Log weight (c, e) of one more work, and (c,) of none, given the others."""
-        a, b = left_over(self.products, self.given(way, chosen))
-        w = self.works
-        gain = log_gain(a[:, w.shape], b[:, w.shape], w.mean_um, w.var) + w.log_odds
-        if not self.gross.any():
-            return gain, np.zeros(len(way))
-        bare = self.bare(chosen)[:, self.gross]
-        missed = bare @ (1 - w.cover[:, self.gross]).T
-        none = -priors.GROSS_PENALTY * bare.sum(axis=1)
-        return gain - priors.GROSS_PENALTY * missed, none
-
-    def bare(self, chosen: Ints) -> Floats:
-        """1 where a spot is outside every chosen work, else 0: (c, n)."""
-        out = np.ones((len(chosen), self.works.cover.shape[1]))
-        for k in range(chosen.shape[1]):
-            e = chosen[:, k]
-            out *= np.where((e == NONE)[:, None], 1.0, 1 - self.works.cover[e])
-        return out
-
-    def redraw_way(self, chosen: Ints) -> tuple[Ints, Floats]:
-        """A way for each particle given its works, and the probabilities (c, ways)."""
-        a, b = left_over(self.products, self.given(None, chosen), slice(0, 1))
-        log_p = self.log_way + log_gain(a, b[:, :1], self.mean_um, self.var)
-        p = _shares(log_p)
-        return _pick(p, self.rng), p
-
-
-def _shares(log_p: Floats) -> Floats:
-    p = np.exp(log_p - log_p.max(axis=1, keepdims=True))
-    return np.asarray(p / p.sum(axis=1, keepdims=True))
-
-
-def _pick(p: Floats, rng: np.random.Generator) -> Ints:
-    """One column for each row of probabilities."""
-    below = np.cumsum(p, axis=1)
-    u = rng.random(len(p)) * below[:, -1]
-    return np.asarray(np.minimum((below < u[:, None]).sum(axis=1), p.shape[1] - 1))
-
-
-def _systematic(log_w: Floats, n: int, rng: np.random.Generator) -> Ints:
-    """``n`` flat indices in proportion to exp(log_w), evenly spread."""
-    w = np.exp(log_w - log_w.max()).ravel()
-    below = np.cumsum(w)
-    marks = (np.arange(n) + rng.random()) / n * below[-1]
-    return np.asarray(np.minimum(np.searchsorted(below, marks), w.size - 1))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -154,7 +71,7 @@ def grow_histories(search: Search) -> Grown:
     log_none = level + odds[0] + none
     log_one = level[:, None] + odds[1] + one
     evidence = [logsumexp(log_none), logsumexp(log_one)]
-    flat = _systematic(log_one, DRAWS_N, search.rng)
+    flat = systematic(log_one, DRAWS_N, search.rng)
     way, chosen = flat // log_one.shape[1], (flat % log_one.shape[1])[:, None]
     while len(evidence) <= priors.PATCHES_MOST:
         k = len(evidence) - 1
@@ -163,7 +80,7 @@ def grow_histories(search: Search) -> Grown:
         evidence.append(evidence[-1] + odds[k + 1] - odds[k] + grown)
         if evidence[-1] - logsumexp(evidence) < LITTLE:
             break
-        flat = _systematic(more, DRAWS_N, search.rng)
+        flat = systematic(more, DRAWS_N, search.rng)
         row = flat // more.shape[1]
         way, chosen = way[row], np.hstack([chosen[row], (flat % more.shape[1])[:, None]])
         way, chosen = _refresh(search, way, chosen)
@@ -178,14 +95,14 @@ def _refresh(search: Search, way: Ints, chosen: Ints) -> tuple[Ints, Ints]:
     for k in range(chosen.shape[1]):
         log_p, _ = search.log_next(way, np.delete(chosen, k, axis=1))
         chosen = chosen.copy()
-        chosen[:, k] = _pick(_shares(log_p), search.rng)
+        chosen[:, k] = pick(shares(log_p), search.rng)
     return search.redraw_way(chosen)[0], chosen
 
 
 def exact_histories(search: Search, grown: Grown) -> Histories:
     """The histories of a panel with no or one work, summed rather than drawn."""
     log_none, log_one = grown.log_none, grown.log_one
-    flat = _systematic(log_one, DRAWS_N, search.rng)
+    flat = systematic(log_one, DRAWS_N, search.rng)
     total = np.logaddexp(logsumexp(log_none), logsumexp(log_one))
     p_none, p_one = np.exp(log_none - total), np.exp(log_one - total)
     u = priors.plain_ways()[search.way]
@@ -214,35 +131,24 @@ def _normal(weight: Floats) -> Floats:
     return np.asarray(weight / weight.sum())
 
 
-def redrawn_histories(search: Search, grown: Grown, chosen: Ints) -> Histories:
-    """Histories from redrawing every work and the level in turn, starting at ``chosen``.
+def redrawn_histories(search: Search, grown: Grown) -> Histories:
+    """Histories from redrawing every work and the level in turn, starting at ``grown``.
 
     Notes
     -----
     Gibbs sampling with the amounts integrated out. Probabilities at spots are averaged over the
     exact conditionals, not over the draws.
     """
-    way, spots_n = grown.way, search.works.cover.shape[1]
-    slots = priors.PATCHES_MOST
-    chosen = np.hstack([chosen, np.full((len(way), slots - chosen.shape[1]), NONE)])
-    odds = np.log(priors.patch_odds())
+    way, chosen = grown.way, _slots(grown.chosen)
+    spots_n, slots = search.works.cover.shape[1], chosen.shape[1]
     covered, by_kind = np.zeros(spots_n), np.zeros((3, spots_n))
     by_way, kept = np.zeros(len(search.log_way)), []
     for sweep in range(SWEEPS_N):
         keep = sweep >= SWEEPS_N - SWEEPS_KEPT
         for k in range(slots):
-            others = np.delete(chosen, k, axis=1)
-            more, none = search.log_next(way, others)
-            count = (others != NONE).sum(axis=1)
-            # A set of works has count! orders among the slots it may sit in.
-            ratio = odds[count + 1] - odds[count] - np.log(slots - count)
-            p = _shares(
-                np.hstack([more + ratio[:, None] + np.log(count + 1)[:, None], none[:, None]])
-            )
+            others, p = _redraw(search, way, chosen, k)
             if keep:
                 _count(search, way, others, p, covered, by_kind)
-            drawn = _pick(p, search.rng)
-            chosen[:, k] = np.where(drawn == more.shape[1], NONE, drawn)
         way, p_way = search.redraw_way(chosen)
         if keep:
             by_way += p_way.mean(axis=0) / SWEEPS_KEPT
@@ -259,6 +165,29 @@ def redrawn_histories(search: Search, grown: Grown, chosen: Ints) -> Histories:
         by_kind=by_kind / (SWEEPS_KEPT * slots),
         by_way=_by_way(search, by_way),
     )
+
+
+def settled(search: Search, grown: Grown) -> Grown:
+    """``grown`` with every work and the level redrawn once, the count of works free."""
+    chosen = _slots(grown.chosen)
+    for k in range(chosen.shape[1]):
+        _redraw(search, grown.way, chosen, k)
+    return replace(grown, way=search.redraw_way(chosen)[0], chosen=chosen)
+
+
+def _slots(chosen: Ints) -> Ints:
+    """A copy of ``chosen`` with every slot that a panel may fill."""
+    empty = np.full((len(chosen), priors.PATCHES_MOST - chosen.shape[1]), NONE)
+    return np.hstack([chosen, empty])
+
+
+def _redraw(search: Search, way: Ints, chosen: Ints, k: int) -> tuple[Ints, Floats]:
+    """Redraws slot ``k`` of ``chosen`` in place; the other slots and the slot's shares."""
+    others = np.delete(chosen, k, axis=1)
+    p = shares(search.log_slot(way, others))
+    drawn = pick(p, search.rng)
+    chosen[:, k] = np.where(drawn == p.shape[1] - 1, NONE, drawn)
+    return others, p
 
 
 def _count(

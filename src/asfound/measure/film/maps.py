@@ -12,9 +12,10 @@ from shapely import Polygon, contains_xy
 from asfound.measure.field import distances_mm, matern52
 from asfound.measure.film import priors
 from asfound.measure.film.car_level import Habits
-from asfound.measure.film.histories import NONE, Histories, Search
+from asfound.measure.film.histories import Histories
 from asfound.measure.film.panel_model import KINDS, Data, base_covariance
 from asfound.measure.film.reading import LaterWorkArea
+from asfound.measure.film.search import NONE, Search
 from asfound.measure.film.shapes import Shapes
 from asfound.measure.film.sheet import Sheet, outline_above
 

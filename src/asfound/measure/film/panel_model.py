@@ -42,13 +42,15 @@ class Works:
     """Every local work that may be tried: a shape with an amount.
 
     ``shape`` (e,) points into the columns of the products (0 is the level); ``mean_um`` and
-    ``var`` are the amount's prior, ``log_odds`` its weight among all works, ``kind`` its name's
-    index, ``cover`` (e, n) tells which spots it covers.
+    ``var`` are the amount's prior, ``least_um`` what it must add (or take) to count, ``log_odds``
+    its weight among all works, ``kind`` its name's index, ``cover`` (e, n) tells which spots it
+    covers.
     """
 
     shape: Ints
     mean_um: Floats
     var: Floats
+    least_um: Floats
     log_odds: Floats
     kind: Ints
     cover: Floats
@@ -68,7 +70,9 @@ def list_works(heights: Floats, ellipse_log_odds: Floats, scale_um: float) -> Wo
     sds = [np.full(ellipses_n, a.sd_um) for a in priors.ADDED]
     odds = [np.log(share * a.weight) + ellipse_log_odds for a in priors.ADDED]
     kinds = [np.full(ellipses_n, KINDS.index(a.kind)) for a in priors.ADDED]
+    least = [np.full(ellipses_n, priors.ADDED_LEAST_UM) for _ in priors.ADDED]
     means.append(np.full(bands_n, priors.THIN_SHARE * scale_um))
+    least.append(np.full(bands_n, priors.THIN_LEAST_SHARE * scale_um))
     sds.append(np.full(bands_n, priors.THIN_SD_SHARE * scale_um))
     odds.append(np.full(bands_n, np.log(priors.THIN_ODDS / max(bands_n, 1))))
     kinds.append(np.full(bands_n, 2))
@@ -76,6 +80,7 @@ def list_works(heights: Floats, ellipse_log_odds: Floats, scale_um: float) -> Wo
         shape=shape + 1,
         mean_um=np.concatenate(means),
         var=np.concatenate(sds) ** 2,
+        least_um=np.concatenate(least),
         log_odds=np.concatenate(odds),
         kind=np.concatenate(kinds),
         cover=(heights >= priors.COVERED).astype(float)[shape],
@@ -160,3 +165,21 @@ def log_gain(a: Floats, b: Floats, mean_um: Floats, var: Floats) -> Floats:
     return np.asarray(
         -0.5 * np.log(grow) + (b * (b * var + 2 * mean_um) - a * mean_um**2) / (2 * grow)
     )
+
+
+def log_gain_of_work(a: Floats, b: Floats, works: Works) -> Floats:
+    """Log Bayes factor (c, e) of one more work with left-over (a, b) of every column.
+
+    Notes
+    -----
+    As :func:`log_gain`, for an amount that must pass ``least_um``: where the amount given the
+    readings falls short of it by −z standard deviations, log 2Φ(z) is added, in the form
+    −z²/2 − log(1 − 1.2 z), which is within 0.15 of it; where it passes, nothing.
+    """
+    sd = np.sqrt(works.var)
+    shrink = 1 / np.sqrt(1 + works.var * a[:, works.shape])
+    pull = (sd * b[:, works.shape] + works.mean_um / sd) * shrink
+    beyond = np.sign(works.least_um) * (pull - works.least_um / sd / shrink)
+    short = np.minimum(beyond, 0.0)
+    gain = np.log(shrink / (1 - 1.2 * short)) + 0.5 * (pull**2 - short**2)
+    return np.asarray(gain - 0.5 * works.mean_um**2 / works.var)

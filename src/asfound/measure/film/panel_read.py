@@ -8,18 +8,21 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from asfound.measure.field import distances_mm
 from asfound.measure.film import priors
 from asfound.measure.film.car_level import CarLevel, Habits, Sketch, panel_levels
 from asfound.measure.film.histories import (
+    Grown,
     Histories,
-    Search,
     exact_histories,
     grow_histories,
     redrawn_histories,
+    settled,
 )
 from asfound.measure.film.maps import Map, draw_map, outline_works
 from asfound.measure.film.panel_model import KINDS, Data, list_works, whiten
 from asfound.measure.film.reading import Kind, PanelReading, SpotReading, Surface
+from asfound.measure.film.search import NONE, Search
 from asfound.measure.film.shapes import Shapes, breed, make_shapes
 from asfound.measure.film.sheet import Sheet, make_sheet
 from asfound.measure.film.spots import Spot
@@ -31,6 +34,7 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 LR_LIMITS = (1e-9, 1e9)
 SKETCH_STEP = 5
+CLOSER = 0.4  # the second litter lies this much closer to its parents than the first
 WAY_KINDS: tuple[Kind, ...] = ("refinished over", "stripped and refinished")
 
 
@@ -65,8 +69,19 @@ def make_case(panel: Panel, spots: Sequence[Spot], lines: Mapping[str, GaugeLine
     shapes = make_shapes(panel.outline, at)
     usual = float(np.quantile(y, 0.35)) if len(y) else 1.0
     gross = y > usual * (1 + priors.GROSS_SHARE) + priors.GROSS_UM
-    data = Data(at, y, _noise(spots, lines), gross, max(usual, 10.0))
+    noise = _noise(spots, lines) + np.diag((priors.STEP_SHARE * _steps(at, y, gross)) ** 2)
+    data = Data(at, y, noise, gross, max(usual, 10.0))
     return PanelCase(panel, tuple(spots), data, shapes, shapes.at(at))
+
+
+def _steps(at: Floats, y: Floats, gross: NDArray[np.bool_]) -> Floats:
+    """The greatest difference [µm] of each spot (n,) from its nearest neighbours."""
+    if len(y) < 2:
+        return np.zeros(len(y))
+    near = np.argsort(distances_mm(at, at), axis=1, kind="stable")
+    near = near[:, 1 : priors.STEP_NEIGHBOURS_N + 1]
+    held = np.minimum(y, y[~gross].max())
+    return np.asarray(np.abs(held[near] - held[:, None]).max(axis=1))
 
 
 def _noise(spots: Sequence[Spot], lines: Mapping[str, GaugeLine]) -> Floats:
@@ -89,8 +104,9 @@ def read_panel(
     if grown.plain:
         histories = exact_histories(search, grown)
     else:
-        case, search, chosen = _closer(case, search, grown.chosen, habits)
-        histories = redrawn_histories(search, grown, chosen)
+        case, search, grown = _closer(case, search, grown, habits)
+        case, search, grown = _closer(case, search, settled(search, grown), habits, CLOSER)
+        histories = redrawn_histories(search, grown)
     sheet = make_sheet(case.panel.outline)
     drawn = draw_map(
         search,
@@ -121,15 +137,15 @@ def _search(case: PanelCase, level: CarLevel, habits: Habits, rng: np.random.Gen
 
 
 def _closer(
-    case: PanelCase, search: Search, chosen: Ints, habits: Habits
-) -> tuple[PanelCase, Search, Ints]:
+    case: PanelCase, search: Search, grown: Grown, habits: Habits, closeness: float = 1.0
+) -> tuple[PanelCase, Search, Grown]:
     """The case and search with children of the ellipses in use, and the works renumbered."""
-    before = case.shapes.ellipses_n
-    used = search.works.shape[chosen].ravel() - 1
+    before, chosen = case.shapes.ellipses_n, grown.chosen
+    used = search.works.shape[chosen[chosen != NONE]] - 1
     used = used[used < before]
     if not used.size:
-        return case, search, chosen
-    shapes = breed(case.shapes, used, case.panel.outline, search.rng)
+        return case, search, grown
+    shapes = breed(case.shapes, used, case.panel.outline, search.rng, closeness=closeness)
     case = replace(case, shapes=shapes, heights=shapes.at(case.data.spots_mm))
     search = replace(
         search,
@@ -137,7 +153,8 @@ def _closer(
         works=list_works(case.heights, shapes.log_odds, case.data.scale_um),
     )
     block = np.minimum(chosen // before, len(priors.ADDED))
-    return case, search, chosen + block * (shapes.ellipses_n - before)
+    moved = np.where(chosen == NONE, NONE, chosen + block * (shapes.ellipses_n - before))
+    return case, search, replace(grown, chosen=moved)
 
 
 def _told(case: PanelCase, histories: Histories, sheet: Sheet, drawn: Map) -> PanelReading:

@@ -64,6 +64,9 @@ ADDED = (
     Amount("filler", 0.16, 290.0, 110.0),
 )
 THIN_SHARE, THIN_SD_SHARE = -0.28, 0.11  # mops take most at edges and swage lines
+# A work that adds less than a coat, or takes less than a polish, is none: without this bound
+# several works could cancel and call sound places later work.
+ADDED_LEAST_UM, THIN_LEAST_SHARE = 25.0, -0.08
 THIN_ODDS = 0.25  # share of local works that are thin edges
 
 PATCHES_MOST = 4
@@ -72,8 +75,12 @@ ANOTHER_ODDS = 0.45  # and, having one, another
 
 # A spot this far above its panel is filler whatever the model; its exact height says nothing.
 GROSS_UM, GROSS_SHARE = 180.0, 0.35
-GROSS_PENALTY = 9.0  # log odds against such a spot outside every local work
-COVERED = 0.35  # a feather counts as work down to this part of its amount
+GROSS_PENALTY = 11.0  # log odds against such a spot outside every local work
+COVERED = 0.42  # a feather counts as work down to this part of its amount
+
+# No shape of ours fits a real edge exactly. Where neighbours differ by so much, a spot misses
+# the shape by this part of the step; else dense spots on a slope call for works upon works.
+STEP_SHARE, STEP_NEIGHBOURS_N = 0.10, 4
 
 NUGGET_SHARE = 0.010  # unevenness finer than a hand's breadth
 WITHIN_SHARES = (0.035, 0.05, 0.07, 0.10)

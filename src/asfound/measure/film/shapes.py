@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiLineString, Polygon
 
 ELLIPSES_N = 380
-CHILDREN_N = 220
+CHILDREN_N = 140
 CHILD_AWAY, CHILD_SIZE = 0.22, 0.18  # of the parent's radius; of its logarithm
 SMALLEST_MM, LARGEST_MM = 50.0, 380.0
 BAND_WIDTHS_MM = (45.0, 80.0, 130.0)
@@ -21,16 +21,37 @@ _STEPS = _ROOT ** -np.arange(1.0, 7.0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Litter:
+    """Children of ``parents``, drawn from each in proportion to ``share``."""
+
+    parents: NDArray[np.float64]
+    share: NDArray[np.float64]
+    count: int
+    away: float
+    size: float
+
+    def density(self, ellipses: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Density of children at ``ellipses``."""
+        sd = self.away * self.parents[:, 2]
+        z2 = ((ellipses[:, None, :2] - self.parents[None, :, :2]) ** 2).sum(-1) / sd**2
+        z2 += (np.log(ellipses[:, None, 2] / self.parents[None, :, 2]) / self.size) ** 2
+        top = self.share / ((2 * np.pi) ** 1.5 * sd**2 * self.size)
+        return np.asarray(np.exp(-0.5 * z2) @ top)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Shapes:
     """All shapes tried on a panel; the first ``ellipses_n`` add film, the bands take it.
 
     ``ellipses`` has a row a shape: x, y, radius [mm], aspect, turn [rad], feather (share of the
-    radius); ``log_odds`` is its prior share. ``bands`` are pairs of edge lines and width.
+    radius); ``log_odds`` is its prior share. ``bands`` are pairs of edge lines and width. The last
+    ellipses are the children of ``litters``.
     """
 
     ellipses: NDArray[np.float64]
     log_odds: NDArray[np.float64]
     bands: tuple[tuple[shapely.Geometry, float], ...]
+    litters: tuple[Litter, ...] = ()
 
     @property
     def ellipses_n(self) -> int:
@@ -68,29 +89,40 @@ def make_shapes(outline: Polygon, spots_mm: NDArray[np.float64]) -> Shapes:
 
 
 def breed(
-    shapes: Shapes, parents: NDArray[np.int64], outline: Polygon, rng: np.random.Generator
+    shapes: Shapes,
+    parents: NDArray[np.int64],
+    outline: Polygon,
+    rng: np.random.Generator,
+    *,
+    closeness: float = 1.0,
 ) -> Shapes:
     """``shapes`` and children of the ellipses that histories use, to fit their places closer.
+
+    ``closeness`` scales how far children lie from their parents.
 
     Notes
     -----
     Children lie about their parents, so they may not count like shapes strewn evenly: every
-    ellipse x gets the weight p(x)/(n p(x) + m q(x)), with p the even density, q that of the
-    children, n and m their numbers (the balance heuristic; Veach and Guibas, SIGGRAPH 1995).
+    ellipse x gets the weight p(x)/(n p(x) + Σ m q(x)), with p the even density, q that of each
+    litter, n and m their numbers (the balance heuristic; Veach and Guibas, SIGGRAPH 1995).
     """
     chosen = shapes.ellipses[rng.choice(parents, CHILDREN_N)]
     away = rng.standard_normal((CHILDREN_N, 3))
     even = rng.random((CHILDREN_N, 3))
-    radius = chosen[:, 2] * np.exp(CHILD_SIZE * away[:, 2])
-    place = chosen[:, :2] + CHILD_AWAY * chosen[:, 2:3] * away[:, :2]
+    far, size = CHILD_AWAY * closeness, CHILD_SIZE * closeness
+    radius = chosen[:, 2] * np.exp(size * away[:, 2])
+    place = chosen[:, :2] + far * chosen[:, 2:3] * away[:, :2]
     inside = shapely.contains_xy(outline, place) & (radius > SMALLEST_MM) & (radius < LARGEST_MM)
     children = np.column_stack([place, radius, _drawn(even)])[inside]
     every = np.vstack([shapes.ellipses, children])
     used, count = np.unique(parents, return_counts=True)
-    near = _density(every, shapes.ellipses[used], count / count.sum())
+    litter = Litter(shapes.ellipses[used], count / count.sum(), len(children), far, size)
+    litters = (*shapes.litters, litter)
+    strewn_n = len(every) - sum(one.count for one in litters)
     even_density = 1 / (outline.area * np.log(LARGEST_MM / SMALLEST_MM))
-    weight = even_density / (shapes.ellipses_n * even_density + len(children) * near)
-    return Shapes(every, np.log(weight), shapes.bands)
+    near = sum(one.count * one.density(every) for one in litters)
+    weight = even_density / (strewn_n * even_density + near)
+    return Shapes(every, np.log(weight), shapes.bands, litters)
 
 
 def _drawn(even: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -98,15 +130,6 @@ def _drawn(even: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.column_stack(
         [1 + 0.9 * even[:, 0], np.pi * even[:, 1], 0.15 + 0.6 * even[:, 2] ** 1.5]
     )
-
-
-def _density(
-    ellipses: NDArray[np.float64], parents: NDArray[np.float64], weight: NDArray[np.float64]
-) -> NDArray[np.float64]:
-    sd = CHILD_AWAY * parents[:, 2]
-    z2 = ((ellipses[:, None, :2] - parents[None, :, :2]) ** 2).sum(-1) / sd**2
-    z2 += (np.log(ellipses[:, None, 2] / parents[None, :, 2]) / CHILD_SIZE) ** 2
-    return np.asarray(np.exp(-0.5 * z2) @ (weight / ((2 * np.pi) ** 1.5 * sd**2 * CHILD_SIZE)))
 
 
 def _ellipses_at(ellipses: NDArray[np.float64], points: NDArray[np.float64]) -> NDArray[np.float64]:
