@@ -7,7 +7,12 @@ from django.urls import reverse
 from tests.pages.conftest import Cast
 
 from asfound.desk.log.told import Change, changes_of
-from asfound.record.actions import lock_option, set_brief
+from asfound.record.actions import (
+    add_observations,
+    lock_option,
+    set_brief,
+    withdraw_observation,
+)
 from asfound.record.models import Entry
 
 
@@ -96,6 +101,16 @@ def test_a_withdrawn_reading_is_taken_back_from_its_message(cast: Cast) -> None:
     again = cast.craft.post(undo)
     assert again.status_code == 409
     assert "was not done" in text(again)
+
+
+def test_a_withdrawn_observation_is_taken_back(cast: Cast) -> None:
+    row = {"panel": "bonnet", "spot": "1", "L": "40", "a": "1", "b": "2"}
+    (made,) = add_observations(car=cast.car, table="colour", rows=[row], by=None)
+    withdraw_observation(observation=made, reason="dirty", by=None)
+    undo = reverse("undo", args=(cast.car.slug, "observation", made.pk))
+    cast.craft.post(undo)
+    made.refresh_from_db()
+    assert made.counts
 
 
 def test_a_released_lock_is_locked_again(cast: Cast) -> None:

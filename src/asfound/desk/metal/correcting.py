@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.metal.entering import checked_metal
 from asfound.desk.metal.forms import CorrectionForm, WithdrawalForm
+from asfound.desk.undo import offer_undo
 from asfound.record.actions import correct_observation, withdraw_observation
 from asfound.record.convert.stored import folder_of
 from asfound.record.faults import InputFaultsError
@@ -39,7 +40,8 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         return redirect(*back)
     if withdraw.is_valid():
         withdraw_observation(observation=reading, by=request.user, **withdraw.cleaned_data)
-        messages.success(request, "The reading is withdrawn; it is kept, struck through.")
+        told = "The reading is withdrawn; it is kept, struck through."
+        offer_undo(request, told, car=car, kind="observation", pk=reading.pk)
         return redirect(*back)
     return show(
         request,

@@ -10,6 +10,7 @@ from asfound.desk.access import open_car_to_write, show
 from asfound.desk.observed.forms import RowForm
 from asfound.desk.observed.lines import Told, observed_line
 from asfound.desk.survey.forms import WithdrawalForm
+from asfound.desk.undo import offer_undo
 from asfound.record.actions import correct_observation, withdraw_observation
 from asfound.record.convert.stored import folder_of
 from asfound.record.models import Observation
@@ -68,7 +69,8 @@ def correct_row(
     if withdraw.is_valid():
         reason = withdraw.cleaned_data["reason"]
         withdraw_observation(observation=reading, reason=reason, by=request.user)
-        messages.success(request, "The reading is withdrawn; it is kept, struck through.")
+        told = "The reading is withdrawn; it is kept, struck through."
+        offer_undo(request, told, car=car, kind="observation", pk=reading.pk)
         return back
     return show(
         request,

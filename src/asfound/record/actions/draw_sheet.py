@@ -20,6 +20,17 @@ from asfound.record.models import Car
 from asfound.record.reads import panels_observed
 
 Drawn = tuple[SheetPanel, ...]
+_PANEL = (
+    "panel",
+    "section",
+    "substrate",
+    "outline_wkt",
+    "view",
+    "nominal_mm",
+    "placement",
+    "extra",
+)
+"""What the log keeps of a panel that was replaced."""
 
 
 @transaction.atomic
@@ -93,7 +104,7 @@ def redraw_sheet(*, car: Car, panels: Drawn, tape: Mapping[str, Any], by: Any) -
     take_turn(car)
     check_can_redraw(car)
     sheet = panels_sheet(panels)
-    before = list(car.panels.values("panel", "outline_wkt", "placement"))
+    before = list(car.panels.values(*_PANEL))
     car.panels.all().delete()
     store_rows(car, "panels", sheet)
     car.heads = {**car.heads, "panels": list(sheet.columns)}

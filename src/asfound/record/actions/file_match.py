@@ -67,6 +67,7 @@ def remember_file_match(
 def forget_file_match(*, match: FileMatch, by: Any) -> None:
     """Offer that matching no more; what was written by it stays."""
     check_may_write(by)
-    before = {"name": match.name, "table": match.table, "head": match.head, "places": match.places}
+    kept = ("name", "table", "head", "places", "fixed", "decimal")
+    before = {name: getattr(match, name) for name in kept}
     match.delete()
     write_entry(action="forget file", by=by, before=before)
