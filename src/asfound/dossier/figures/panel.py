@@ -6,6 +6,7 @@ from shapely import Polygon
 
 from asfound.base import InputError
 from asfound.dossier.figures.alone import KEY_HEIGHT, SIZE, WIDTH, frame_alone, graticule
+from asfound.dossier.figures.crowded import mark_crowded
 from asfound.dossier.figures.frame import Frame
 from asfound.dossier.figures.ground import (
     PanelGround,
@@ -66,6 +67,7 @@ def panel_svg(
     room = Room((4, 16, WIDTH - 4, height - KEY_HEIGHT), [ground.outline])
     words = _words(ground, levels, room, palette)
     lines, labels = draw_isolines(ground, levels, palette, room, size=SIZE * 0.8)
+    mark_crowded([*words, *labels])
     root = _root(ground, frame, height)
     root.add(node("defs", hatch(pattern)), graticule(drawn.outline, frame, height, palette))
     root.add(*draw_ground(ground, levels, palette, pattern=pattern, lines=lines))
