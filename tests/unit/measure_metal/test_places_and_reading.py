@@ -73,6 +73,24 @@ def test_the_greater_rate_governs_and_the_thinnest_place_goes_first() -> None:
     assert found.life.place.x_mm == 0
 
 
+def test_the_error_against_it_shortens_the_life() -> None:
+    """U = 1.96·√2·0.01 = 0.0277 over ten years; 0.6 - 0.0196 - 0.5 mm are left: 3.53 years."""
+    found = read(reading(0.8, year=2010), reading(0.6, year=2020)).subjects[0]
+    assert found.life is not None
+    assert found.life.years_low == pytest.approx((0.1 - 0.0196) / ((0.2 + 0.02772) / 10), abs=0.01)
+
+
+def test_the_thinnest_of_many_must_be_thinner_to_be_told() -> None:
+    """u = √(0.01² + 0.02²/3) = 0.01528; 0.035 is beyond 1.96·u and within 2.57·u of five."""
+    one = read(reading(0.965)).subjects[0].loss
+    five = read(*(reading(0.965 if i == 0 else 1.0, x_mm=100 * i) for i in range(5))).subjects[0]
+    assert one is not None
+    assert five.loss is not None
+    assert one.told_apart
+    assert not five.loss.told_apart
+    assert five.loss.limit_mm == pytest.approx(2.57 * 0.01528, abs=2e-4)
+
+
 def test_the_nominal_when_built_is_the_first_thickness() -> None:
     """0.4 mm in 50 years, 0.1 mm left above the least: 12.5 years."""
     found = read(reading(0.6, year=2010)).subjects[0]

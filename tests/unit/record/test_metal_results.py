@@ -96,6 +96,7 @@ def test_life_from_built_to_the_least_thickness() -> None:
     ][0]
     assert result["life"]["years"] == pytest.approx(0.1 / (0.3144 / 60), abs=0.05)
     assert result["life"]["from_nominal"] is True
+    assert 0 < result["life"]["years_low"] < result["life"]["years"]
     assert "nominal when built" in result["life_in_words"]
 
 

@@ -140,7 +140,7 @@ def is_told(found: SubjectMetal, place: Place) -> bool:
     if found.loss is None or found.about.nominal is None:
         return False
     loss_mm = found.about.nominal.thickness_mm - place.last.thickness_mm
-    return abs(loss_mm) > found.loss.worst_loss_mm.expanded(coverage=0.95)
+    return abs(loss_mm) > found.loss.limit_mm
 
 
 def _disc(x: float, y: float, share: float | None, told: bool, palette: Palette) -> Node:

@@ -11,6 +11,8 @@ from asfound.measure.budget import from_limits
 from asfound.measure.metal.sheet_gauges import Nominal
 from asfound.measure.statistics import mean
 
+_COVERAGE = 0.95
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ThicknessReading:
@@ -50,7 +52,8 @@ class MetalLoss:
 
     ``mean_loss_mm`` speaks for the places read together, ``worst_loss_mm`` for the thinnest
     reading alone; a negative loss means thicker than nominal and is never cut to zero.
-    ``told_apart`` is False where the expanded error of the method exceeds the loss.
+    ``limit_mm`` is the error that the loss of any one reading must exceed to be told, 95 % over
+    all readings together; ``told_apart`` is False where it exceeds the worst loss.
     """
 
     subject: str
@@ -60,6 +63,7 @@ class MetalLoss:
     mean_loss_mm: Estimate
     worst_loss_mm: Estimate
     loss_share: float
+    limit_mm: float
     told_apart: bool
     note: str
 
@@ -110,8 +114,10 @@ def sheet_loss(
     loss = nominal − mean. The tolerance counts as a uniform distribution, u = a/√3 (JCGM
     100:2008, 4.3.7). The instrument's u is common to its readings and does not shrink with n.
     Scatter between places is real variation of the sheet, not error of the method: u of the mean
-    covers the instrument and the nominal, the worst place stands beside it. With the loss still
-    below k·u (95 %) ``told_apart`` is False. Ultrasonic readings on rough rusted sheet can err by
+    covers the instrument and the nominal, the worst place stands beside it. The thinnest of many
+    readings is thin by chance too: the limit is k·u with k for a coverage of 0.95^(1/n) (Šidák),
+    which is on the safe side where the readings share their error. With the worst loss below it
+    ``told_apart`` is False. Ultrasonic readings on rough rusted sheet can err by
     more than the sheet is thick; give them an honest ``gauge_u_mm``.
 
     Examples
@@ -137,7 +143,8 @@ def sheet_loss(
     left = Estimate(value=mean(row), u=gauge_u_mm)
     loss = Estimate(value=nominal.thickness_mm - left.value, u=u)
     worst = Estimate(value=nominal.thickness_mm - min(row), u=u)
-    told, note = _note(loss=worst, limit_mm=worst.expanded(coverage=0.95))
+    limit_mm = worst.expanded(coverage=math.pow(_COVERAGE, 1 / len(row)))
+    told, note = _note(loss=worst, limit_mm=limit_mm)
     return MetalLoss(
         subject=subjects[0],
         nominal=nominal,
@@ -146,6 +153,7 @@ def sheet_loss(
         mean_loss_mm=loss,
         worst_loss_mm=worst,
         loss_share=loss.value / nominal.thickness_mm,
+        limit_mm=limit_mm,
         told_apart=told,
         note=note,
     )

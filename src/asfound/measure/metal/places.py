@@ -49,12 +49,14 @@ class Place:
 class PlaceLife:
     """Remaining life of one place.
 
-    ``from_nominal`` says that the first thickness is the nominal when built, ``rate_told`` that
-    the difference behind the governing rate exceeds the method's error (95 %).
+    ``years_low`` is the life with the method's error (95 %) against it: the place thinner and
+    faster by it. ``from_nominal`` says that the first thickness is the nominal when built,
+    ``rate_told`` that the difference behind the governing rate exceeds that error.
     """
 
     place: Place
     life: RemainingLife
+    years_low: float
     from_nominal: bool
     rate_told: bool
 
@@ -128,6 +130,8 @@ def place_life(
     Notes
     -----
     The sheet is taken to be the one the car was built with. See ``remaining_life`` for the rates.
+    ``years_low`` = (t_last − U_last − t_least)/((t_first − t_last + U)/Δt) over the governing
+    interval, with U = 1.96·√(u_first² + u_last²) and U_last = 1.96·u_last.
     """
     dated = [occasion for occasion in place.occasions if occasion.year is not None]
     seen = [(_on_date(occasion), occasion.u_mm) for occasion in dated]
@@ -137,12 +141,25 @@ def place_life(
     if len(seen) < 2:
         return None
     life = remaining_life([thickness for thickness, _ in seen], least_thickness_mm=least_mm)
-    first, last = (seen[0] if life.governing == "long" else seen[-2]), seen[-1]
-    difference_mm = abs(first[0].thickness_mm - last[0].thickness_mm)
-    error_mm = _COVERAGE_95 * math.hypot(first[1], last[1])
+    (first, u_first), (last, u_last) = seen[0 if life.governing == "long" else -2], seen[-1]
+    lost_mm = first.thickness_mm - last.thickness_mm
+    error_mm = _COVERAGE_95 * math.hypot(u_first, u_last)
+    over_mm = last.thickness_mm - _COVERAGE_95 * u_last - least_mm
+    rate_mm_a = (lost_mm + error_mm) / (last.year - first.year)
     return PlaceLife(
-        place=place, life=life, from_nominal=from_nominal, rate_told=difference_mm > error_mm
+        place=place,
+        life=life,
+        years_low=_years(over_mm=over_mm, rate_mm_a=rate_mm_a),
+        from_nominal=from_nominal,
+        rate_told=abs(lost_mm) > error_mm,
     )
+
+
+def _years(*, over_mm: float, rate_mm_a: float) -> float:
+    """Years until nothing is over; none if nothing is, without end where nothing is lost."""
+    if over_mm <= 0:
+        return 0.0
+    return over_mm / rate_mm_a if rate_mm_a > 0 else math.inf
 
 
 def _on_date(occasion: Occasion) -> ThicknessOnDate:

@@ -75,15 +75,24 @@ def life_words(found: SubjectMetal) -> str:
     if life.below_least:
         return f"Below its least thickness of {found.about.least_mm:g} mm already, {place}."
     if math.isinf(life.years):
-        return "No loss was seen between the readings, so no end can be told."
+        return (
+            f"No loss was seen between the readings, so no end can be told{_at_worst(found.life)}."
+        )
     since = "nominal when built" if found.life.from_nominal else "first reading"
     doubt = "" if found.life.rate_told else f"; {RATE_DOUBT}"
     rate_mm_a = max(life.long_rate_mm_a, life.short_rate_mm_a)
     whence = f"since the {since}" if life.governing == "long" else "since the last reading but one"
     return (
         f"{_years(life.years)} to {found.about.least_mm:g} mm {place}, by the {life.governing} "
-        f"rate of {rate_mm_a * 1000:.1f} µm a year {whence}{doubt}."
+        f"rate of {rate_mm_a * 1000:.1f} µm a year {whence}{doubt}{_at_worst(found.life)}."
     )
+
+
+def _at_worst(life: PlaceLife) -> str:
+    """The life with the method's error against it, where that tells more than the life."""
+    if math.isinf(life.years_low):
+        return ""
+    return f"; with the method's error against it, {_years(life.years_low).lower()}"
 
 
 def _years(years: float) -> str:
@@ -150,7 +159,8 @@ def _place(place: Place, nominal: Nominal | None) -> dict[str, Any]:
 def _life(found: PlaceLife) -> dict[str, Any]:
     life = found.life
     return {
-        "years": None if math.isinf(life.years) else round(life.years, 1),
+        "years": _or_none(life.years),
+        "years_low": _or_none(found.years_low),
         "governing": life.governing,
         "long_rate_mm_a": round(life.long_rate_mm_a, 6),
         "short_rate_mm_a": round(life.short_rate_mm_a, 6),
@@ -160,6 +170,11 @@ def _life(found: PlaceLife) -> dict[str, Any]:
         "from_nominal": found.from_nominal,
         "rate_told": found.rate_told,
     }
+
+
+def _or_none(years: float) -> float | None:
+    """Years to a tenth; a life without end has none."""
+    return None if math.isinf(years) else round(years, 1)
 
 
 def _bare(metal: CarMetal) -> dict[str, Any] | None:
