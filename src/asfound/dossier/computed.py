@@ -9,14 +9,18 @@ from asfound.base import AsfoundError, NotEnoughEvidenceError
 from asfound.choose import Problem
 from asfound.measure.colour import CarColour
 from asfound.measure.film import FilmReading
+from asfound.measure.gaps import GapResult
 from asfound.measure.metal import CarMetal
+from asfound.measure.polish import PolishResult
 from asfound.record.convert.choice import choice_problem
 from asfound.record.derived import (
     ChoiceResult,
     choice_result,
     colour_reading,
     film_reading,
+    gaps_reading,
     metal_reading,
+    polish_reading,
 )
 from asfound.record.folder import CarFolder
 
@@ -34,6 +38,9 @@ class Computed:
     metal: CarMetal | None = None
     metal_missing: str = ""
     colour: CarColour | None = None
+    polish: PolishResult | None = None
+    polish_missing: str = ""
+    gaps: GapResult | None = None
 
 
 def compute(
@@ -56,6 +63,7 @@ def compute(
         result = choice_result(car)
     progress(0.8)
     metal, metal_missing = _metal(car)
+    polish, polish_missing = _polish(car)
     return Computed(
         reading=reading,
         reading_missing=missing,
@@ -64,7 +72,20 @@ def compute(
         metal=metal,
         metal_missing=metal_missing,
         colour=colour_reading(car) if len(car.sheet("colour")) else None,
+        polish=polish,
+        polish_missing=polish_missing,
+        gaps=gaps_reading(car) if len(car.sheet("gaps")) else None,
     )
+
+
+def _polish(car: CarFolder) -> tuple[PolishResult | None, str]:
+    """What polishing says, or why it cannot be read; neither where nobody wrote of it."""
+    if not len(car.sheet("polish")) and not len(car.sheet("polish_floors")):
+        return None, ""
+    try:
+        return polish_reading(car), ""
+    except AsfoundError as error:
+        return None, f"The polishing cannot be read: {error}"
 
 
 def _metal(car: CarFolder) -> tuple[CarMetal | None, str]:

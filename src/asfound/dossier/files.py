@@ -12,7 +12,9 @@ from asfound.record.results.choice import choice_json
 from asfound.record.results.colour import colour_json
 from asfound.record.results.colour_words import both_signs
 from asfound.record.results.film import film_json
+from asfound.record.results.gaps import gaps_json
 from asfound.record.results.metal import metal_json
+from asfound.record.results.polish import polish_json
 
 CHECKSUMS = "SHA512SUMS"
 _MIME = {"csv": "text/csv", "json": "application/json"}
@@ -73,6 +75,24 @@ def attached_files(car: CarFolder, computed: Computed) -> tuple[Attached, ...]:
                 name="colour.json",
                 data=json_bytes(colour_json(colour, car, both=both)),
                 what="reading of the colour",
+                relationship="supplement",
+            )
+        )
+    if computed.polish:
+        files.append(
+            Attached(
+                name="polish.json",
+                data=json_bytes(polish_json(computed.polish)),
+                what="what passes of polish take and what is left above the floors",
+                relationship="supplement",
+            )
+        )
+    if computed.gaps:
+        files.append(
+            Attached(
+                name="gaps.json",
+                data=json_bytes(gaps_json(computed.gaps)),
+                what="how gaps run and whether left mirrors right",
                 relationship="supplement",
             )
         )

@@ -13,9 +13,13 @@ from asfound.dossier.account import (
     about_cautions,
     about_choice,
     about_colour,
+    about_gaps,
     about_metal,
+    about_polish,
     about_survey,
     about_unknowns,
+    edge_figures,
+    wedge_figures,
 )
 from asfound.dossier.account.car import currency_of
 from asfound.dossier.account.colour import group_drawn
@@ -109,6 +113,8 @@ def _data(
         "survey": survey,
         "metal": about_metal(car, computed.metal) if computed.metal else None,
         "colour": _colour(car, computed),
+        "polish": about_polish(car, computed.polish) if computed.polish else None,
+        "gaps": about_gaps(car, computed.gaps) if computed.gaps else None,
         "choice": choice,
         "cautions": about_cautions(car),
         "unknown": about_unknowns(car, computed),
@@ -141,6 +147,10 @@ def _figures(car: CarFolder, computed: Computed) -> Iterator[tuple[str, str]]:
             yield f"metal-{number}.svg", svg
     if computed.colour and (drawn := group_drawn(car, computed.colour)):
         yield "seams.svg", seams_svg(car, drawn, theme="print")
+    if computed.polish:
+        yield from wedge_figures(car, computed.polish).items()
+    if computed.gaps:
+        yield from edge_figures(computed.gaps).items()
     decided, problem = computed.decided, computed.problem
     if decided and problem and decided.front:
         yield (

@@ -3,8 +3,10 @@
 from asfound.dossier.account.car import about_car
 from asfound.dossier.account.choice import about_choice
 from asfound.dossier.account.colour import about_colour
+from asfound.dossier.account.gaps import about_gaps, edge_figures
 from asfound.dossier.account.limits import about_cautions, about_unknowns
 from asfound.dossier.account.metal import about_metal
+from asfound.dossier.account.polish import about_polish, wedge_figures
 from asfound.dossier.account.survey import about_survey
 
 __all__ = [
@@ -12,7 +14,11 @@ __all__ = [
     "about_cautions",
     "about_choice",
     "about_colour",
+    "about_gaps",
     "about_metal",
+    "about_polish",
     "about_survey",
     "about_unknowns",
+    "edge_figures",
+    "wedge_figures",
 ]

@@ -11,6 +11,7 @@ from asfound.dossier.computed import Computed
 from asfound.dossier.numbers import share
 from asfound.measure.film import FilmReading
 from asfound.record.folder import CarFolder
+from asfound.record.results.polish import area_name
 from asfound.weigh import weight_in_words
 
 _TEXTS = (
@@ -25,6 +26,7 @@ _TABLES_MISSED = {
     "film": "the finish was not measured",
     "metal": "the metal was not measured",
     "colour": "the colour was not measured",
+    "gaps": "the gaps were not measured",
     "findings": "the condition was not written down",
     "evidence": "nothing was weighed for or against the originality of pieces",
     "events": "no history was written down",
@@ -40,6 +42,7 @@ def about_cautions(car: CarFolder) -> dict[str, Any]:
         for row in car.sheet(table)
         for column in columns
     ]
+    words += ["polish"] if len(car.sheet("polish")) else []
     return {
         "defer": DEFER,
         "rows": [[c.hazard, c.where, c.do, c.source, c.basis] for c in cautions_for(words)],
@@ -53,6 +56,7 @@ def about_unknowns(car: CarFolder, computed: Computed) -> list[str]:
         *([computed.reading_missing] if computed.reading_missing else []),
         *(_of_finish(car, computed.reading) if computed.reading else []),
         *_of_metal(computed),
+        *_of_polish(computed),
         *_of_choice(computed),
     ]
 
@@ -124,6 +128,21 @@ def _of_metal(computed: Computed) -> Iterator[str]:
             f"No loss of metal can be told on: {', '.join(blind)}. The method's error exceeds it,"
             " or the sheet when new is not known; the metal may be whole."
         )
+
+
+def _of_polish(computed: Computed) -> Iterator[str]:
+    """Areas whose floor is a guess, or that have none."""
+    if computed.polish_missing:
+        yield computed.polish_missing
+    areas = computed.polish.areas if computed.polish else ()
+    guessed = [
+        area_name(a.panel, a.area) for a in areas if a.floor and a.floor.floor.basis == "guess"
+    ]
+    if guessed:
+        yield f"How thin the film may become is a guess on: {'; '.join(guessed)}."
+    bare = [area_name(a.panel, a.area) for a in areas if a.floor is None]
+    if bare:
+        yield f"No floor is set, so nothing is said of what may still come off: {'; '.join(bare)}."
 
 
 def _of_choice(computed: Computed) -> Iterator[str]:
