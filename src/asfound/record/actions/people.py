@@ -115,16 +115,20 @@ def close_car_to_owner(*, car: Car, owner: Person, reason: str, by: Any) -> None
 
 
 def _take_turn(person: Person) -> None:
-    """Wait until nobody else changes that person, and read them anew."""
+    """Wait until nobody else changes people, and read that person anew.
+
+    All heads are held, in one order: two who withdraw each other can neither both succeed nor
+    wait for each other for ever.
+    """
+    list(Person.objects.select_for_update().filter(role=Role.HEAD).order_by("pk"))
     held = Person.objects.select_for_update().get(pk=person.pk)
     person.role, person.withdrawn_at = held.role, held.withdrawn_at
     person.withdrawn_reason = held.withdrawn_reason
 
 
 def _check_head_is_left(person: Person) -> None:
-    # All heads are held, so that two who withdraw each other cannot both succeed.
-    heads = list(Person.objects.select_for_update().current().filter(role=Role.HEAD).order_by("pk"))
-    if person.role == Role.HEAD and {head.pk for head in heads} <= {person.pk}:
+    others = Person.objects.current().filter(role=Role.HEAD).exclude(pk=person.pk)
+    if person.role == Role.HEAD and not others.exists():
         raise InputError(
             field="person",
             got=str(person),
