@@ -15,7 +15,7 @@ from asfound.measure.gaps import EdgeResult, GapResult
 
 _WIDTH = 620.0
 _LEFT, _RIGHT, _TOP = 62.0, 596.0, 44.0
-_ROOM = 150.0
+_ROOM = 115.0
 """Height that the widest gap of a side may take."""
 _BODY = 30.0
 """Height of the panel that is drawn beside a gap."""
