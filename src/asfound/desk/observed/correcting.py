@@ -69,8 +69,8 @@ def correct_row(
     if withdraw.is_valid():
         reason = withdraw.cleaned_data["reason"]
         withdraw_observation(observation=reading, reason=reason, by=request.user)
-        told = "The reading is withdrawn; it is kept, struck through."
-        offer_undo(request, told, car=car, kind="observation", pk=reading.pk)
+        said = "The reading is withdrawn; it is kept, struck through."
+        offer_undo(request, said, car=car, kind="observation", pk=reading.pk)
         return back
     return show(
         request,
