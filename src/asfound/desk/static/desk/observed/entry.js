@@ -13,7 +13,8 @@ function start(form) {
   }
   form.elements.spot?.addEventListener("change", () => takeSpot(form));
   form.addEventListener("input", () => keepDraft(form));
-  form.addEventListener("submit", (event) => { if (!navigator.onLine) holdBack(event, form); });
+  form.addEventListener("submit", (event) => { event.preventDefault(); submit(form, boxes); });
+  form.querySelector("button:not([type])").addEventListener("pointerdown", (event) => event.preventDefault());
   document.addEventListener("click", (event) => spotFromTap(event, form, boxes));
   markPlace(form);
 }
@@ -82,17 +83,50 @@ function markPlace(form) {
   svg.append(mark);
 }
 
-function holdBack(event, form) {
-  event.preventDefault();
+// Sent without leaving the page, so that the number pad stays up. Only when the record answers
+// are the fields emptied; the same key sent twice is kept once.
+async function submit(form, boxes) {
   keepDraft(form);
-  form.querySelector("[data-said]").textContent = "There is no network. What you typed stays on this device; keep it again when you are back.";
+  boxes[0].focus({ preventScroll: true });
+  try {
+    const answer = await fetch(form.action, { method: "POST", body: new FormData(form) });
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    const fresh = page.querySelector("[data-observed-entry]");
+    if (!fresh) return say(form, `Not kept (${answer.status}). What you typed stays on this device; open the page again to see why.`);
+    if (answer.ok) localStorage.removeItem(draftName(form));
+    takeOver(form, fresh, page, answer.ok);
+    if (answer.ok) (boxes.find((box) => !box.value) || boxes[0]).focus({ preventScroll: true });
+  } catch {
+    say(form, "There is no network. What you typed stays on this device; keep it again when you are back.");
+  }
 }
+
+// The page around the form as the record answers it, and in the form what comes next.
+function takeOver(form, fresh, page, isKept) {
+  const notice = ":scope > .notice";
+  form.querySelector(notice)?.remove();
+  const told = fresh.querySelector(notice);
+  if (told) form.querySelector("h2").after(told);
+  if (!isKept) return;
+  if (form.elements.spot?.options) form.elements.spot.replaceChildren(...fresh.elements.spot.options);
+  const [old, next] = [fieldsOf(form), fieldsOf(fresh)];
+  old.forEach((field, i) => { field.value = next[i].value; });
+  const messages = page.querySelector("#body > [role=status]");
+  say(form, messages?.querySelector("p")?.textContent || "Kept.");
+  messages?.remove();
+  for (const child of [...form.parentElement.children]) if (child !== form) child.remove();
+  form.before(...[...page.getElementById("body").children].filter((child) => child !== fresh));
+  markPlace(form);
+}
+
+function fieldsOf(form) { return [...form.elements].filter((e) => e.name && e.name !== "csrfmiddlewaretoken"); }
+
+function say(form, words) { form.querySelector("[data-said]").textContent = words; }
 
 function draftName(form) { return `asfound.draft:${location.pathname}`; }
 
 function keepDraft(form) {
-  const fields = [...form.elements].filter((e) => e.name && e.name !== "csrfmiddlewaretoken");
-  localStorage.setItem(draftName(form), JSON.stringify(fields.map((e) => [e.name, e.value])));
+  localStorage.setItem(draftName(form), JSON.stringify(fieldsOf(form).map((e) => [e.name, e.value])));
 }
 
 // The record says which it kept; anything else that was typed is still to be sent.
@@ -110,7 +144,7 @@ function readDraft(form) {
 function restoreDraft(form) {
   const draft = readDraft(form);
   if (!draft || form.hasAttribute("data-refused")) return;
-  const fields = [...form.elements].filter((e) => e.name && e.name !== "csrfmiddlewaretoken");
+  const fields = fieldsOf(form);
   if (draft.length !== fields.length) return;
   fields.forEach((field, i) => { if (field.name === draft[i][0]) field.value = draft[i][1]; });
 }

@@ -1,0 +1,172 @@
+"""Polishing and gaps entered with a thumb: Enter goes on, a tap names the spot, drafts survive."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from django.core.cache import cache
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+from tests.pages.small_car import small_car
+
+from asfound.record.actions import create_account, load_car
+from asfound.record.models import Car, Observation
+
+PASSWORD = "walnut-veneer-41"
+PHONE = {"width": 360, "height": 740}
+DESK = {"width": 1280, "height": 800}
+THUMB_PX = 44
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture
+def car(transactional_db: None) -> Car:
+    cache.clear()
+    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
+    return load_car(folder=small_car(), by=None)
+
+
+@pytest.fixture
+def at(page: Page, car: Car, live_server) -> Callable[..., None]:
+    """Sign in on a phone, then go to a page of the car."""
+    page.set_viewport_size(PHONE)
+    page.goto(live_server.url)
+    page.get_by_label("Username").fill("trimmer")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+
+    def go(name: str, *rest: str) -> None:
+        page.goto(live_server.url + reverse(name, args=(car.slug, *rest)))
+
+    return go
+
+
+def no_sideways(page: Page) -> None:
+    wide = page.evaluate("document.documentElement.scrollWidth")
+    assert wide <= page.viewport_size["width"]  # type: ignore[index]
+
+
+def after_polishing(page: Page, numbers: tuple[str, ...]) -> None:
+    """Three numbers, each ended with Enter; the last one keeps the spot."""
+    for label, number in zip(("after, 1st", "2nd", "3rd"), numbers, strict=True):
+        box = page.get_by_label(label)
+        expect(box).to_be_focused()
+        assert box.get_attribute("inputmode") == "decimal"
+        box.fill(number)
+        page.keyboard.press("Enter")
+
+
+def test_spots_are_polished_and_the_wedges_stand(
+    page: Page, car: Car, at: Callable[..., None], assert_accessible
+) -> None:
+    at("polish-panel", "bonnet")
+    assert_accessible(page)
+    no_sideways(page)
+    for spot in ("B1", "B2", "B3"):
+        page.get_by_label("spot", exact=True).select_option(spot)
+        expect(page.get_by_label("before µm")).not_to_have_value("")
+        page.get_by_label("passes", exact=True).fill("3")
+        page.get_by_label("after, 1st").focus()
+        after_polishing(page, ("491", "492", "490"))
+        expect(page.locator("[data-said]")).to_contain_text(f"Kept: spot {spot}")
+        expect(page.locator(":focus")).to_have_attribute("inputmode", "decimal")
+    kept = Observation.objects.filter(table="polish")
+    assert [o.cells["spot"] for o in kept] == ["B1", "B2", "B3"]
+    assert {o.cells["after_um"] for o in kept} == {"491"}
+    expect(page.get_by_role("img", name="bonnet: film above the floor")).to_be_visible()
+    assert_accessible(page)
+    page.set_viewport_size(DESK)
+    at("polish")
+    assert_accessible(page)
+    expect(page.get_by_text("No floor is set").first).to_be_visible()
+
+
+def test_a_tap_names_the_spot_that_lies_there_or_a_new_one(
+    page: Page, car: Car, at: Callable[..., None]
+) -> None:
+    at("polish-panel", "bonnet")
+    figure = page.locator("[data-panel-figure] svg")
+    figure.scroll_into_view_if_needed()
+
+    def tap(x_mm: float, y_mm: float) -> None:
+        x, y = figure.evaluate(
+            """(svg, [x, y]) => {
+              const { x0, y0, scale } = svg.dataset;
+              const at = new DOMPoint((x - x0) * scale, (y - y0) * scale);
+              const seen = at.matrixTransform(svg.getScreenCTM());
+              return [seen.x, seen.y];
+            }""",
+            [x_mm, y_mm],
+        )
+        figure.evaluate(
+            "(svg, [x, y]) => svg.dispatchEvent("
+            "new MouseEvent('click', { bubbles: true, clientX: x, clientY: y }))",
+            [x, y],
+        )
+
+    tap(152, 203)
+    expect(page.get_by_label("spot", exact=True)).to_have_value("B1")
+    expect(page.get_by_label("before µm")).not_to_have_value("")
+    tap(280, 400)
+    expect(page.get_by_label("spot", exact=True)).to_have_value("")
+    expect(page.get_by_label("before µm")).to_have_value("")
+    assert abs(float(page.locator("#id_x_mm").input_value()) - 280) <= 2
+
+
+def test_what_is_typed_without_a_network_is_there_after_a_reload_and_kept_once(
+    page: Page, car: Car, at: Callable[..., None]
+) -> None:
+    at("polish-panel", "bonnet")
+    page.get_by_label("spot", exact=True).select_option("B4")
+    page.get_by_label("passes", exact=True).fill("2")
+    page.get_by_label("after, 1st").fill("480")
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Keep").click()
+    expect(page.get_by_text("There is no network")).to_be_visible()
+    page.context.set_offline(False)
+    page.reload()
+    expect(page.get_by_label("after, 1st")).to_have_value("480")
+    expect(page.get_by_label("spot", exact=True)).to_have_value("B4")
+    page.get_by_role("button", name="Keep").click()
+    expect(page.get_by_label("after, 1st")).to_have_value("")
+    expect(page.locator("[data-said]")).to_contain_text("Kept: spot B4")
+    page.reload()
+    expect(page.get_by_label("after, 1st")).to_have_value("")
+    assert Observation.objects.count() == 1
+
+
+def test_an_edge_is_begun_and_read_with_one_thumb(
+    page: Page, car: Car, at: Callable[..., None], assert_accessible
+) -> None:
+    at("gaps")
+    assert_accessible(page)
+    page.get_by_label("Name of the edge").fill("left door, rear")
+    page.get_by_role("button", name="Begin it").click()
+    for gap, flush in (("4.0", "0.5"), ("5.2", "0.4"), ("6.1", "0.6")):
+        page.wait_for_load_state()
+        page.get_by_label("gap mm").fill(gap)
+        page.keyboard.press("Enter")
+        expect(page.get_by_label("flush mm", exact=True)).to_be_focused()
+        page.keyboard.type(flush)
+        sign = page.get_by_role("button", name="Change the sign of the flush")
+        assert sign.bounding_box()["height"] >= THUMB_PX  # type: ignore[index]
+        sign.click()
+        if gap == "4.0":
+            page.get_by_label("along mm").fill("0")
+        elif gap == "5.2":
+            page.get_by_label("along mm").fill("300")
+        else:
+            expect(page.get_by_label("along mm")).to_have_value("600")
+        page.get_by_role("button", name="Keep").click()
+        expect(page.locator("[data-said]")).to_contain_text(f"Kept: gap {gap} mm")
+        following = "along mm" if gap == "4.0" else "gap mm"
+        expect(page.get_by_label(following)).to_be_focused()
+    cells = [o.cells for o in Observation.objects.filter(table="gaps")]
+    assert [c["along_mm"] for c in cells] == ["0", "300", "600"]
+    assert [c["flush_mm"] for c in cells] == ["-0.5", "-0.4", "-0.6"]
+    expect(page.get_by_text("Runs out by +2.10")).to_be_visible()
+    expect(page.get_by_role("img", name="Gap of left door, rear")).to_be_visible()
+    assert_accessible(page)
+    no_sideways(page)
