@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from scipy import stats
+from scipy import special
 
 from asfound.base import Estimate, NotEnoughEvidenceError
 from asfound.measure.polish.budget import GUESS, PassesLeft, left_by_spot, passes_left
@@ -81,7 +81,8 @@ def area_budget(
         Without one nothing is said of what may come off; none is made up.
     spots : tuple of PresentSpot
     own, elsewhere : mapping of str to Removal
-        What a pass took by process: on this area, and over the car.
+        What a pass took by process: on this area, and over the car; of the latter only what is
+        told from nothing is used.
     stay_probability : float
         Asked chance of staying above the floor, 0.5 to below 1.
     """
@@ -90,6 +91,7 @@ def area_budget(
         tuple(
             _process(name, own.get(name), removal, floor, spots, stay_probability)
             for name, removal in elsewhere.items()
+            if name in own or removal.told_apart
         )
         if floor and spots
         else ()
@@ -121,7 +123,7 @@ def _spots(spots: tuple[PresentSpot, ...], floor: PanelFloor | None) -> tuple[Sp
 
 def _above(over: Estimate) -> float:
     t = over.value / over.u
-    return float(stats.norm.cdf(t) if math.isinf(over.dof) else stats.t.cdf(t, over.dof))
+    return float(special.ndtr(t) if math.isinf(over.dof) else special.stdtr(over.dof, t))
 
 
 def _process(

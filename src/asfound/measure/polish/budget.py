@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from scipy import stats
+from scipy import special
 
 from asfound.base import Estimate, InputError, NotEnoughEvidenceError
 from asfound.measure.budget import Component, combine
@@ -181,7 +181,7 @@ def _stays(spot: SpotLeft, *, removal: Removal, passes_n: int) -> float:
     left = over.value - passes_n * rate.value
     if u == 0:
         return float(left > 0)
-    return float(stats.norm.cdf(left / u) if math.isinf(dof) else stats.t.cdf(left / u, dof))
+    return float(special.ndtr(left / u) if math.isinf(dof) else special.stdtr(dof, left / u))
 
 
 def _cautions(*, floor: Floor, removal: Removal, chance: float, asked: float) -> tuple[str, ...]:
