@@ -14,7 +14,7 @@ from asfound.dossier.figures.words import Style, text
 from asfound.measure.gaps import EdgeResult, GapResult
 
 _WIDTH = 620.0
-_LEFT, _RIGHT, _TOP = 62.0, 596.0, 44.0
+_LEFT, _RIGHT, _TOP = 80.0, 600.0, 44.0
 _ROOM = 115.0
 """Height that the widest gap of a side may take."""
 _BODY = 30.0
