@@ -58,6 +58,15 @@ def test_an_edge_is_begun_with_its_twin(cast: Cast) -> None:
     assert cast.craft.post(at(cast, "begin-edge"), {"edge": " "}).status_code == 422
 
 
+def test_columns_of_the_workshop_s_own_stay_when_an_edge_is_begun(cast: Cast) -> None:
+    own = {"edge": "lid", "seal": "rubber, renewed"}
+    set_sheet(car=cast.car, table="edges", rows=[own], by=None)
+    cast.craft.post(at(cast, "begin-edge"), {"edge": LEFT})
+    cast.car.refresh_from_db()
+    rows = sheet_rows(cast.car, "edges")
+    assert [(row["edge"], row["seal"]) for row in rows] == [("lid", "rubber, renewed"), (LEFT, "")]
+
+
 def test_edges_are_told_in_words_numbers_and_picture(read: Cast) -> None:
     page = read.head.get(at(read, "gaps")).content.decode()
     assert "runs out by +3.00" in page

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from django import forms
 
 from asfound.desk.observed.forms import NUMBER, WORDS, ReasonMixin, RowForm, cell
 from asfound.desk.tables.checking import check_rows
+from asfound.desk.tables.grid import columns_of
 from asfound.record.folder import CarFolder
-from asfound.record.tables import TABLES
 
-EDGES = TABLES["edges"]
+
+_SIDE = re.compile(r"\b(left|right)\b", re.IGNORECASE)
 
 
 class GapForm(RowForm):
@@ -44,16 +46,16 @@ class EdgeForm(forms.Form):
         self.rows: tuple[dict[str, str], ...] = ()
 
     def clean_edge(self) -> str:
-        """Name; the table of edges with it stands in ``rows``."""
+        """Name; where it is new, the table of edges with it stands in ``rows``."""
         name = " ".join(str(self.cleaned_data["edge"]).split())
         there = [dict(row.cells) for row in self.folder.sheet("edges")]
         known = {row["edge"] for row in there}
         if name in known:
-            self.rows = tuple(there)
             return name
         twin = twin_name(name)
         new = {"edge": name, "twin": twin if twin in known else ""}
-        checked = check_rows([*there, new], EDGES.columns, table="edges", folder=self.folder)
+        columns = columns_of("edges", there)
+        checked = check_rows([*there, new], columns, table="edges", folder=self.folder)
         if checked.faults:
             raise forms.ValidationError([f"{f.rule}. {f.remedy}" for f in checked.faults])
         self.rows = checked.rows
@@ -65,11 +67,10 @@ def twin_name(edge: str) -> str:
 
     Examples
     --------
-    >>> twin_name("left door, rear"), twin_name("boot lid, front")
-    ('right door, rear', '')
+    >>> twin_name("left door, rear"), twin_name("bonnet, right, front"), twin_name("boot lid")
+    ('right door, rear', 'bonnet, left, front', '')
     """
-    words = edge.split()
-    sides = {"left": "right", "right": "left"}
-    if sum(word.lower() in sides for word in words) != 1:
+    sides = _SIDE.findall(edge)
+    if len(sides) != 1:
         return ""
-    return " ".join(sides.get(word.lower(), word) for word in words)
+    return _SIDE.sub("right" if sides[0].lower() == "left" else "left", edge)

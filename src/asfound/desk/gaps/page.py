@@ -41,8 +41,9 @@ def begin(request: HttpRequest, slug: str) -> HttpResponse:
     form = EdgeForm(request.POST, folder=folder)
     if not form.is_valid():
         return _page(request, car, folder, form, status=422)
-    seen = sheet_rows(car, "edges")
-    set_sheet(car=car, table="edges", rows=form.rows, by=request.user, seen=seen)
+    if form.rows:
+        seen = sheet_rows(car, "edges")
+        set_sheet(car=car, table="edges", rows=form.rows, by=request.user, seen=seen)
     return redirect(f"{reverse('edge', args=(slug, form.cleaned_data['edge']))}#entry")
 
 
