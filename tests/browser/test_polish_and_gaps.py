@@ -115,25 +115,43 @@ def test_a_tap_names_the_spot_that_lies_there_or_a_new_one(
     assert abs(float(page.locator("#id_x_mm").input_value()) - 280) <= 2
 
 
-def test_what_is_typed_without_a_network_is_there_after_a_reload_and_kept_once(
+def test_without_a_network_readings_wait_outlive_a_reload_and_are_kept_once(
     page: Page, car: Car, at: Callable[..., None]
 ) -> None:
     at("polish-panel", "bonnet")
-    page.get_by_label("spot", exact=True).select_option("B4")
-    page.get_by_label("passes", exact=True).fill("2")
-    page.get_by_label("after, 1st").fill("480")
     page.context.set_offline(True)
-    page.get_by_role("button", name="Keep").click()
-    expect(page.get_by_text("There is no network")).to_be_visible()
+    for spot in ("B3", "B4"):
+        page.get_by_label("spot", exact=True).select_option(spot)
+        page.get_by_label("after, 1st").fill("480")
+        page.get_by_role("button", name="Keep").click()
+    waits = page.locator("[data-waiting] li")
+    expect(waits).to_have_count(2)
+    expect(waits.first).to_contain_text("Waiting to be sent, bonnet:")
+    expect(page.locator("[data-said]")).to_contain_text("There is no network")
+    assert not Observation.objects.exists()
     page.context.set_offline(False)
     page.reload()
-    expect(page.get_by_label("after, 1st")).to_have_value("480")
-    expect(page.get_by_label("spot", exact=True)).to_have_value("B4")
-    page.get_by_role("button", name="Keep").click()
-    expect(page.get_by_label("after, 1st")).to_have_value("")
-    expect(page.locator("[data-said]")).to_contain_text("Kept: spot B4")
+    expect(waits).to_have_count(0)
     page.reload()
-    expect(page.get_by_label("after, 1st")).to_have_value("")
+    expect(page.get_by_role("heading", name="The observations")).to_be_visible()
+    assert [o.cells["spot"] for o in Observation.objects.all()] == ["B3", "B4"]
+
+
+def test_what_breaks_a_rule_comes_back_with_it_and_a_draft_is_still_there(
+    page: Page, car: Car, at: Callable[..., None]
+) -> None:
+    at("polish-panel", "scuttle")
+    page.get_by_label("after, 1st").fill("480")
+    page.reload()
+    expect(page.get_by_label("after, 1st")).to_have_value("480")
+    page.get_by_role("button", name="Keep").click()
+    refused = page.locator("[data-waiting] li")
+    expect(refused).to_contain_text("before_um")
+    page.get_by_role("button", name="Put back into the form").click()
+    expect(refused).to_have_count(0)
+    page.get_by_label("before µm").fill("490")
+    page.get_by_role("button", name="Keep").click()
+    expect(page.locator("[data-said]")).to_contain_text("Kept: spot P1, 490 to 480")
     assert Observation.objects.count() == 1
 
 

@@ -12,7 +12,6 @@ from asfound.desk.tables.checking import check_rows
 from asfound.desk.tables.grid import columns_of
 from asfound.record.folder import CarFolder
 
-
 _SIDE = re.compile(r"\b(left|right)\b", re.IGNORECASE)
 
 

@@ -16,6 +16,9 @@ function start(form) {
   form.addEventListener("submit", (event) => { event.preventDefault(); submit(form, boxes); });
   form.querySelector("button:not([type])").addEventListener("pointerdown", (event) => event.preventDefault());
   document.addEventListener("click", (event) => spotFromTap(event, form, boxes));
+  window.addEventListener("online", () => sendWaiting(form, boxes));
+  showWaiting(form);
+  sendWaiting(form, boxes);
   markPlace(form);
 }
 
@@ -83,34 +86,32 @@ function markPlace(form) {
   svg.append(mark);
 }
 
-// Sent without leaving the page, so that the number pad stays up. Only when the record answers
-// are the fields emptied; the same key sent twice is kept once.
-async function submit(form, boxes) {
-  keepDraft(form);
+// Kept on the device first and sent without leaving the page, so that the number pad stays up.
+function submit(form, boxes) {
+  store([...waiting(), { url: form.action, user: form.dataset.user, fields: pairsOf(form) }]);
+  localStorage.removeItem(draftName(form));
+  form.elements.key.value = newKey();
+  if (form.elements.spot) form.elements.spot.value = form.elements.x_mm.value = form.elements.y_mm.value = "";
+  boxes.forEach((box) => { box.value = ""; });
   boxes[0].focus({ preventScroll: true });
-  try {
-    const answer = await fetch(form.action, { method: "POST", body: new FormData(form) });
-    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    const fresh = page.querySelector("[data-observed-entry]");
-    if (!fresh) return say(form, `Not kept (${answer.status}). What you typed stays on this device; open the page again to see why.`);
-    if (answer.ok) localStorage.removeItem(draftName(form));
-    takeOver(form, fresh, page, answer.ok);
-    if (answer.ok) (boxes.find((box) => !box.value) || boxes[0]).focus({ preventScroll: true });
-  } catch {
-    say(form, "There is no network. What you typed stays on this device; keep it again when you are back.");
-  }
+  form.querySelector(":scope > .notice")?.remove();
+  markPlace(form);
+  sendWaiting(form, boxes);
 }
 
-// The page around the form as the record answers it, and in the form what comes next.
-function takeOver(form, fresh, page, isKept) {
-  const notice = ":scope > .notice";
-  form.querySelector(notice)?.remove();
-  const told = fresh.querySelector(notice);
-  if (told) form.querySelector("h2").after(told);
-  if (!isKept) return;
-  if (form.elements.spot?.options) form.elements.spot.replaceChildren(...fresh.elements.spot.options);
-  const [old, next] = [fieldsOf(form), fieldsOf(fresh)];
-  old.forEach((field, i) => { field.value = next[i].value; });
+// The page around the form as the record answers it, and in the form what comes next, unless
+// somebody is typing that already.
+function takeOver(form, boxes, fresh, page) {
+  if (form.elements.spot?.options) {
+    const chosen = form.elements.spot.value;
+    form.elements.spot.replaceChildren(...fresh.elements.spot.options);
+    form.elements.spot.value = chosen;
+  }
+  if (boxes.every((box) => !box.value)) {
+    const [old, next] = [fieldsOf(form), fieldsOf(fresh)];
+    old.forEach((field, i) => { field.value = next[i].value; });
+    (boxes.find((box) => !box.value) || boxes[0]).focus({ preventScroll: true });
+  }
   const messages = page.querySelector("#body > [role=status]");
   say(form, messages?.querySelector("p")?.textContent || "Kept.");
   messages?.remove();
@@ -121,12 +122,14 @@ function takeOver(form, fresh, page, isKept) {
 
 function fieldsOf(form) { return [...form.elements].filter((e) => e.name && e.name !== "csrfmiddlewaretoken"); }
 
+function pairsOf(form) { return fieldsOf(form).map((e) => [e.name, e.value]); }
+
 function say(form, words) { form.querySelector("[data-said]").textContent = words; }
 
 function draftName(form) { return `asfound.draft:${location.pathname}`; }
 
 function keepDraft(form) {
-  localStorage.setItem(draftName(form), JSON.stringify(fieldsOf(form).map((e) => [e.name, e.value])));
+  localStorage.setItem(draftName(form), JSON.stringify(pairsOf(form)));
 }
 
 // The record says which it kept; anything else that was typed is still to be sent.
