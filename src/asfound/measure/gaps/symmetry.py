@@ -44,7 +44,8 @@ def _shift(left: Estimate, right: Estimate, *, quantity: str) -> Shift:
 
 def _words(apart: Estimate, *, p: float, quantity: str) -> str:
     limit = apart.expanded(coverage=0.95)
-    figures = f"left less right {apart.value:+.2f} mm, ±{limit:.2f} mm (95 %)"
+    signed = f"{apart.value:+.2f}".replace("-", "\N{MINUS SIGN}")
+    figures = f"left less right {signed} mm, ±{limit:.2f} mm (95 %)"
     if p >= 0.05:
         hidden = abs(apart.value) + limit
         return f"{quantity}: no difference told ({figures}); up to {hidden:.2f} mm could hide here."

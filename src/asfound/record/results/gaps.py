@@ -32,7 +32,8 @@ def edge_words(edge: EdgeResult) -> str:
         return edge.refusal
     run = edge.fit.gap
     out, reach = run.run_out_mm, run.run_out_mm.expanded(coverage=0.95)
-    figures = f"{out.value:+.2f} ± {reach:.2f} mm over {edge.fit.span_mm:.0f} mm"
+    signed = f"{out.value:+.2f}".replace("-", "\N{MINUS SIGN}")
+    figures = f"{signed} ± {reach:.2f} mm over {edge.fit.span_mm:.0f} mm"
     said = f"runs out by {figures}" if run.tapers else f"no run-out told ({figures})"
     stand = stand_words(edge)
     return f"{said}; {stand}" if stand else said
