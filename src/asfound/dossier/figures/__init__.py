@@ -10,6 +10,7 @@ from asfound.dossier.figures.keys import legend_svg
 from asfound.dossier.figures.metal import metal_svg
 from asfound.dossier.figures.palette import Theme
 from asfound.dossier.figures.panel import panel_svg
+from asfound.dossier.figures.photo_marks import marks_svg
 from asfound.dossier.figures.seams import seams_svg
 from asfound.dossier.figures.sheet import sheet_svg
 from asfound.dossier.figures.swatch import swatch_svg
@@ -20,6 +21,7 @@ __all__ = [
     "edge_svg",
     "front_svg",
     "legend_svg",
+    "marks_svg",
     "metal_svg",
     "panel_svg",
     "seams_svg",

@@ -2,8 +2,29 @@
 
 from asfound.exchange.photographs.about import About, about
 from asfound.exchange.photographs.align import Aligned, aligned
+from asfound.exchange.photographs.kept import LARGE_PX, PRINT_PX, SMALL_PX, kept_picture
+from asfound.exchange.photographs.kept_pair import Laid, laid_pair
+from asfound.exchange.photographs.read_in import ReadIn, read_in
 from asfound.exchange.photographs.shown import shown
 from asfound.exchange.photographs.tags_seen import tags_in
-from asfound.exchange.photographs.take_in import Taken, take_in
+from asfound.exchange.photographs.take_in import Taken, keep_read, take_in
 
-__all__ = ["About", "Aligned", "Taken", "about", "aligned", "shown", "tags_in", "take_in"]
+__all__ = [
+    "LARGE_PX",
+    "PRINT_PX",
+    "SMALL_PX",
+    "About",
+    "Aligned",
+    "Laid",
+    "ReadIn",
+    "Taken",
+    "about",
+    "aligned",
+    "keep_read",
+    "kept_picture",
+    "laid_pair",
+    "read_in",
+    "shown",
+    "tags_in",
+    "take_in",
+]

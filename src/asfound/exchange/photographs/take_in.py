@@ -6,13 +6,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import IO, Any
 
-from asfound.exchange.photographs.about import About, about
+from asfound.exchange.photographs.read_in import ReadIn, read_in
 from asfound.exchange.photographs.tags_seen import tags_in
 from asfound.record.actions import keep_photo
 from asfound.record.faults import Fault
 from asfound.record.models import Car, Photo
 from asfound.record.reads.register import part_with_tag
-from asfound.record.shelf import place_of, shelve
+from asfound.record.shelf import place_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,11 +21,13 @@ class Taken:
 
     ``photos`` were kept, among them those that the record had already; ``labels_n`` of the files
     showed a tag and began a new subject; ``faults`` name the files that were not taken.
+    ``subject`` is what a photograph after the last of them belongs to.
     """
 
     photos: tuple[Photo, ...]
     labels_n: int
     faults: tuple[Fault, ...]
+    subject: str
 
 
 def take_in(
@@ -58,31 +60,36 @@ def take_in(
     faults: list[Fault] = []
     labels_n = 0
     for name, stream in files:
-        shelved = shelve(stream)
-        path = place_of(shelved.sha256)
-        told = about(path, name=name)
-        if isinstance(told, Fault):
-            faults.append(told)
+        got = read_in(name, stream)
+        if isinstance(got, Fault):
+            faults.append(got)
             continue
-        tagged = _tagged(car, tags_in(path)) if by_labels else ""
+        tagged = _tagged(car, tags_in(place_of(got.sha256))) if by_labels else ""
         if tagged:
             subject, labels_n = tagged, labels_n + 1
-        photos.append(_keep(car, shelved.sha256, shelved.size, told, subject, view, stage, by))
-    return Taken(photos=tuple(photos), labels_n=labels_n, faults=tuple(faults))
+        photos.append(keep_read(got, car=car, subject=subject, view=view, stage=stage, by=by))
+    return Taken(photos=tuple(photos), labels_n=labels_n, faults=tuple(faults), subject=subject)
 
 
-def _keep(
-    car: Car, sha256: str, size: int, told: About, subject: str, view: str, stage: str, by: Any
-) -> Photo:
+def keep_read(got: ReadIn, *, car: Car, subject: str, view: str, stage: str, by: Any) -> Photo:
+    """Row of the record for a photograph that is on the shelf.
+
+    Parameters
+    ----------
+    got : ReadIn
+    car : Car
+    subject, view, stage : str
+    by : user or None
+    """
     return keep_photo(
         car=car,
-        sha256=sha256,
-        size=size,
-        suffix=told.suffix,
+        sha256=got.sha256,
+        size=got.size,
+        suffix=got.about.suffix,
         subject=subject,
         view=view,
         stage=stage,
-        taken_at=told.taken_at,
+        taken_at=got.about.taken_at,
         by=by,
     )
 
