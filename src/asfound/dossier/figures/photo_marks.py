@@ -9,7 +9,7 @@ import numpy as np
 
 from asfound.dossier.figures.palette import PALETTES, TINT_INK, TINT_PAPER, Theme
 from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
-from asfound.dossier.figures.words import Style, text
+from asfound.dossier.figures.words import Anchor, Style, text
 from asfound.record.convert.photo_marks import Mark
 
 _WIDE = 1_000.0
@@ -107,6 +107,6 @@ def _words(mark: Mark, points: np.ndarray, high: float, theme: Theme) -> Node | 
     elif mark.kind == "arrow":
         y += math.copysign(_SIZE * 0.8, y - float(points[1][1]) or 1.0)
     y = min(max(y, _SIZE * 0.7), high - _SIZE * 0.7)
-    anchor = "start" if x < _WIDE * 0.3 else "end" if x > _WIDE * 0.7 else "middle"
+    anchor: Anchor = "start" if x < _WIDE * 0.3 else "end" if x > _WIDE * 0.7 else "middle"
     style = Style(size=_SIZE, colour=TINT_INK, halo=TINT_PAPER, weight="600")
     return text(mark.words, x, y, style, PALETTES[theme], anchor=anchor)

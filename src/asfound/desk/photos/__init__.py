@@ -1,0 +1,1 @@
+"""Photographs: sent in, sorted, looked at, marked, laid over each other, and what is missing."""

@@ -1,0 +1,322 @@
+"""Photographs on the pages: sent in, seen by whom they may be seen by, sorted, marked, paired."""
+
+from __future__ import annotations
+
+import io
+import json
+
+import numpy as np
+import pytest
+import segno
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+from PIL import ExifTags, Image
+from scipy.ndimage import gaussian_filter
+from tests.pages.conftest import Cast
+from tests.pages.small_car import small_car
+
+from asfound.craft.photographs import OF_A_PART, OF_THE_CAR, WHOLE_CAR
+from asfound.record.actions import add_parts, load_car, release_room, withdraw_release
+from asfound.record.models import Part, Photo
+from asfound.record.models.release import OwnersRoom
+from asfound.record.shelf import place_of
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def own_home(tmp_path, settings) -> None:
+    settings.ASFOUND_HOME = tmp_path
+
+
+@pytest.fixture
+def hinge(cast: Cast) -> Part:
+    (made,) = add_parts(car=cast.car, rows=[{"name": "door hinge", "place": "box 4"}], by=None)
+    return made
+
+
+def url(cast: Cast, name: str, *more: str) -> str:
+    return reverse(name, args=(cast.car.slug, *more))
+
+
+def jpeg(seed: int = 1, *, turn: float = 0.0, taken: str = "2031:05:04 10:22:31") -> bytes:
+    """A made-up surface as a camera writes it, with the time and the place."""
+    draw = np.random.default_rng(seed)
+    rough = sum(gaussian_filter(draw.normal(size=(360, 480)), s) * s for s in (2, 5, 12))
+    grey = ((rough - rough.min()) / np.ptp(rough) * 255).astype(np.uint8)
+    image = Image.fromarray(grey).convert("RGB").rotate(turn)
+    exif = Image.Exif()
+    exif.get_ifd(ExifTags.IFD.Exif)[ExifTags.Base.DateTimeOriginal] = taken
+    place = exif.get_ifd(ExifTags.IFD.GPSInfo)
+    place[ExifTags.GPS.GPSLatitudeRef], place[ExifTags.GPS.GPSLatitude] = "N", (51.0, 30.0, 0.0)
+    out = io.BytesIO()
+    image.save(out, "JPEG", exif=exif, quality=92)
+    return out.getvalue()
+
+
+def upload(name: str, data: bytes) -> SimpleUploadedFile:
+    return SimpleUploadedFile(name, data, content_type="image/jpeg")
+
+
+def send(cast: Cast, *files: SimpleUploadedFile, who: str = "craft", **fields: str):
+    data = {"subject": "car", "view": "whole", "stage": "before", **fields, "sent": list(files)}
+    return getattr(cast, who).post(url(cast, "add-photos"), data, headers=fields.pop("headers", {}))
+
+
+def kept(cast: Cast, data: bytes, **fields: str) -> Photo:
+    before = set(cast.car.photos.values_list("pk", flat=True))
+    assert send(cast, upload("a.jpg", data), **fields).status_code == 302
+    return cast.car.photos.exclude(pk__in=before).get()
+
+
+def test_photographs_are_sent_in_once_and_their_bytes_stay(cast: Cast, hinge: Part) -> None:
+    first, second = jpeg(1), jpeg(2)
+    for _ in range(2):
+        answer = send(cast, upload("a.jpg", first), upload("b.jpg", second), subject="door hinge")
+        assert answer.status_code == 302
+    rows = cast.car.photos.current()
+    assert [row.subject for row in rows] == [hinge.part] * 2
+    assert place_of(rows[0].sha256).read_bytes() == first
+    assert rows[0].taken_at == "2031-05-04T10:22:31"
+    page = cast.craft.get(url(cast, "photos"), {"subject": hinge.part}).content.decode()
+    assert page.count('class="picture"') == 2
+    assert "door hinge: whole, before" in page
+
+
+def test_what_failed_is_told_by_name_and_the_rest_is_kept(cast: Cast) -> None:
+    torn = jpeg(3)
+    answer = send(
+        cast,
+        upload("good.jpg", jpeg(1)),
+        upload("note.txt", b"no picture"),
+        upload("torn.jpg", torn[: len(torn) // 2]),
+    )
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert "<b>note.txt</b>" in page
+    assert "<b>torn.jpg</b>" in page
+    assert "breaks off" in page
+    assert "The other 1 is kept" in page
+    assert cast.car.photos.count() == 1
+
+
+def test_a_batch_for_the_script_carries_its_part_on_to_the_next(cast: Cast, hinge: Part) -> None:
+    out = io.BytesIO()
+    segno.make_qr(f"http://bench/t/{hinge.tag}/", error="m").save(out, "png", scale=9, border=6)
+    label = SimpleUploadedFile("IMG_9.png", out.getvalue())
+    answer = cast.craft.post(
+        url(cast, "add-photos"),
+        {
+            "subject": "car",
+            "view": "detail",
+            "stage": "before",
+            "by_labels": "on",
+            "sent": [upload("IMG_10.jpg", jpeg(4)), label, upload("x.jpg", b"torn")],
+        },
+        headers={"Accept": "application/json"},
+    )
+    told = answer.json()
+    assert (told["subject"], told["labels_n"], len(told["kept"])) == (hinge.part, 1, 2)
+    assert [fault["file"] for fault in told["faults"]] == ["x.jpg"]
+    assert set(cast.car.photos.values_list("subject", flat=True)) == {hinge.part}
+
+
+@pytest.mark.parametrize(
+    ("fields", "told"),
+    [
+        ({"subject": "no such thing"}, "no part, panel or piece"),
+        ({"view": ""}, "required"),
+        ({"stage": "later"}, "valid choice"),
+    ],
+)
+def test_what_cannot_be_sorted_is_asked_back(cast: Cast, fields: dict, told: str) -> None:
+    answer = send(cast, upload("a.jpg", jpeg()), **fields)
+    assert answer.status_code == 422
+    assert told in answer.content.decode()
+    assert not cast.car.photos.exists()
+
+
+def test_too_large_a_file_is_told_and_not_read(cast: Cast, monkeypatch) -> None:
+    monkeypatch.setattr("asfound.desk.photos.adding.MOST_BYTES", 1_000)
+    page = send(cast, upload("huge.jpg", jpeg())).content.decode()
+    assert "huge.jpg" in page
+    assert not cast.car.photos.exists()
+
+
+def test_pictures_carry_no_place_and_originals_are_the_workshop_s(cast: Cast) -> None:
+    data = jpeg()
+    photo = kept(cast, data)
+    original = url(cast, "photo-original", photo.sha256)
+    assert b"".join(cast.craft.get(original).streaming_content) == data
+    assert cast.owner.get(original).status_code == 403
+    for size in ("small", "large"):
+        answer = cast.owner.get(url(cast, "photo-picture", photo.sha256, size))
+        shown = b"".join(answer.streaming_content)
+        assert Image.open(io.BytesIO(shown)).getexif() == {}
+        assert b"Exif" not in shown
+        assert "immutable" in answer["Cache-Control"]
+        assert "private" in answer["Cache-Control"]
+        again = cast.owner.get(
+            url(cast, "photo-picture", photo.sha256, size),
+            headers={"If-None-Match": answer["ETag"]},
+        )
+        assert again.status_code == 304
+    assert cast.owner.get(url(cast, "photo-picture", photo.sha256, "huge")).status_code == 404
+
+
+@pytest.mark.parametrize("who", ["stranger", "nobody"])
+def test_photographs_are_not_shown_to_others(cast: Cast, who: str) -> None:
+    photo = kept(cast, jpeg())
+    refused = 404 if who == "stranger" else 302
+    client = getattr(cast, who)
+    for address in (
+        url(cast, "photos"),
+        url(cast, "wanted-photos"),
+        url(cast, "photo", photo.sha256),
+        url(cast, "photo-picture", photo.sha256, "small"),
+        url(cast, "photo-original", photo.sha256),
+        url(cast, "photo-laid", photo.sha256),
+    ):
+        assert client.get(address).status_code == refused
+
+
+def test_an_owner_sees_what_is_released_and_changes_nothing(cast: Cast) -> None:
+    photo = kept(cast, jpeg())
+    page = cast.owner.get(url(cast, "photo", photo.sha256)).content.decode()
+    assert "original, untouched" not in page
+    assert "Withdraw" not in page
+    assert cast.owner.get(url(cast, "add-photos")).status_code == 403
+    for name in ("sort-photo", "mark-photo", "pair-photo", "withdraw-photo"):
+        assert cast.owner.post(url(cast, name, photo.sha256), {"reason": "x"}).status_code == 403
+    withdraw_release(car=cast.car, room=OwnersRoom.PARTS, reason="not yet", by=None)
+    for name in ("photo", "photo-picture"):
+        more = (photo.sha256, "small") if name == "photo-picture" else (photo.sha256,)
+        assert cast.owner.get(url(cast, name, *more)).status_code == 403
+    release_room(car=cast.car, room=OwnersRoom.PARTS, by=None)
+    assert cast.owner.get(url(cast, "photo", photo.sha256)).status_code == 200
+
+
+def test_a_photograph_of_another_car_is_not_found_under_this_one(cast: Cast) -> None:
+    photo = kept(cast, jpeg())
+    other = load_car(folder=small_car(), by=None, slug="other")
+    address = reverse("photo-picture", args=(other.slug, photo.sha256, "small"))
+    assert cast.head.get(address).status_code == 404
+
+
+def test_it_is_sorted_anew_with_a_reason_and_two_at_once_are_told(cast: Cast, hinge: Part) -> None:
+    photo = kept(cast, jpeg())
+    sort = url(cast, "sort-photo", photo.sha256)
+    asked = {"subject": hinge.part, "view": "marks", "stage": "before", "seen": str(photo.pk)}
+    assert cast.craft.post(sort, asked).status_code == 422
+    assert cast.craft.post(sort, {**asked, "reason": "it is the hinge"}).status_code == 302
+    now = cast.car.photos.current().get()
+    assert (now.subject, now.view) == (hinge.part, "marks")
+    late = cast.head.post(sort, {**asked, "subject": "bonnet", "reason": "no, the bonnet"})
+    assert late.status_code == 409
+    page = cast.craft.get(url(cast, "photo", photo.sha256)).content.decode()
+    assert "it is the hinge" in page
+
+
+def test_a_withdrawn_photograph_is_shown_to_nobody_and_its_bytes_stay(cast: Cast) -> None:
+    photo = kept(cast, jpeg())
+    withdraw = url(cast, "withdraw-photo", photo.sha256)
+    assert cast.craft.post(withdraw, {"reason": " "}).status_code == 422
+    cast.craft.post(withdraw, {"reason": "a face is in it"})
+    assert cast.owner.get(url(cast, "photo", photo.sha256)).status_code == 404
+    picture = url(cast, "photo-picture", photo.sha256, "small")
+    assert cast.head.get(picture).status_code == 404
+    assert b"a face is in it" in cast.head.get(url(cast, "photo", photo.sha256)).content
+    assert place_of(photo.sha256).exists()
+    assert cast.head.get(url(cast, "photo", "0" * 64)).status_code == 404
+
+
+def test_marks_are_kept_apart_from_the_photograph(cast: Cast) -> None:
+    photo = kept(cast, data := jpeg())
+    mark = url(cast, "mark-photo", photo.sha256)
+    drawn = [{"kind": "arrow", "points": [[0.1, 0.2], [0.5, 0.6]], "words": "crack <b>here</b>"}]
+    assert cast.craft.post(mark, {"marks": json.dumps(drawn)}).status_code == 302
+    numbers = {"kind": "ring", "x1": "10", "y1": "20", "x2": "30,5", "y2": "40", "words": "rust"}
+    assert cast.craft.post(mark, numbers).status_code == 302
+    page = cast.owner.get(url(cast, "photo", photo.sha256)).content.decode()
+    assert "crack &lt;b&gt;here" in page
+    assert "mark-ring" in page
+    now = cast.car.photos.current().get()
+    assert json.loads(now.marks)[1]["points"] == [[0.1, 0.2], [0.305, 0.4]]
+    assert place_of(photo.sha256).read_bytes() == data
+    cast.craft.post(mark, {"away": "1"})
+    assert [m["kind"] for m in json.loads(cast.car.photos.current().get().marks)] == ["ring"]
+
+
+@pytest.mark.parametrize(
+    "sent",
+    [
+        {"marks": '[{"kind": "arrow", "points": [[0, 0], [2, 1]]}]'},
+        {"marks": "no list"},
+        {"kind": "ring", "x1": "10", "y1": "", "x2": "30", "y2": "40"},
+        {"kind": "words", "x1": "10", "y1": "10", "words": ""},
+        {"kind": "star", "x1": "10", "y1": "10", "x2": "30", "y2": "40"},
+    ],
+)
+def test_a_mark_that_cannot_be_drawn_is_refused(cast: Cast, sent: dict) -> None:
+    photo = kept(cast, jpeg())
+    answer = cast.craft.post(url(cast, "mark-photo", photo.sha256), sent)
+    assert answer.status_code == 422
+    assert cast.car.photos.current().get().marks == ""
+
+
+def test_a_later_photograph_is_laid_over_an_earlier_one(cast: Cast, hinge: Part) -> None:
+    before = kept(cast, jpeg(7), subject=hinge.part)
+    after = kept(cast, jpeg(7, turn=2.0), subject=hinge.part, stage="after")
+    assert before.sha256 in cast.craft.get(url(cast, "photo", after.sha256)).content.decode()
+    cast.craft.post(url(cast, "pair-photo", after.sha256), {"earlier": before.sha256})
+    page = cast.owner.get(url(cast, "photo", after.sha256)).content.decode()
+    laid = url(cast, "photo-laid", after.sha256)
+    assert laid in page
+    fragment = cast.owner.get(laid, headers={"HX-Request": "true"}).content.decode()
+    assert "data-wipe-hand" in fragment
+    picture = reverse("laid-picture", args=(cast.car.slug, after.sha256, before.sha256, "after"))
+    answer = cast.owner.get(picture)
+    assert Image.open(io.BytesIO(b"".join(answer.streaming_content))).format == "JPEG"
+    assert cast.stranger.get(picture).status_code == 404
+    cast.craft.post(url(cast, "pair-photo", after.sha256), {"earlier": ""})
+    assert cast.owner.get(picture).status_code == 404
+    assert cast.owner.get(laid).status_code == 404
+
+
+def test_two_that_do_not_fit_stand_side_by_side(cast: Cast) -> None:
+    before, after = kept(cast, jpeg(7)), kept(cast, jpeg(8), stage="after")
+    cast.craft.post(url(cast, "pair-photo", after.sha256), {"earlier": before.sha256})
+    page = cast.owner.get(url(cast, "photo-laid", after.sha256)).content.decode()
+    assert "too few points" in page
+    assert page.count("<figure>") == 2
+
+
+@pytest.mark.source(
+    "AIC Guidelines for Practice: before, what is uncovered and covered again, after"
+)
+def test_the_views_that_the_published_rule_asks_for_are_on_the_list() -> None:
+    ruled = {view.stage for view in OF_A_PART if view.basis == "published rule"}
+    assert ruled == {"before", "during", "after"}
+
+
+def test_what_is_missing_leads_to_where_it_is_sent_in(cast: Cast, hinge: Part) -> None:
+    page = cast.craft.get(url(cast, "wanted-photos")).content.decode()
+    assert "number%3A+chassis" in page
+    preset = f"{url(cast, 'add-photos')}?subject={hinge.part}&amp;view=fixing+places"
+    assert preset in page
+    kept(cast, jpeg(), subject=hinge.part, view="Fixing places")
+    kept(cast, jpeg(2), subject=WHOLE_CAR, view="front")
+    page = cast.craft.get(url(cast, "wanted-photos")).content.decode()
+    assert preset not in page
+    assert f"{len(OF_THE_CAR) + 2 - 1} of {len(OF_THE_CAR) + 2} missing" in page
+    form = cast.craft.get(url(cast, "add-photos"), {"view": "underside"}).content.decode()
+    assert 'value="underside"' in form
+
+
+def test_the_gallery_asks_the_database_no_more_for_more_photographs(
+    cast: Cast, django_assert_max_num_queries
+) -> None:
+    for seed in range(6):
+        kept(cast, jpeg(seed))
+    with django_assert_max_num_queries(16):
+        cast.craft.get(url(cast, "photos"))
