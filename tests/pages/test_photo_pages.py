@@ -320,3 +320,37 @@ def test_the_gallery_asks_the_database_no_more_for_more_photographs(
         kept(cast, jpeg(seed))
     with django_assert_max_num_queries(16):
         cast.craft.get(url(cast, "photos"))
+
+
+def test_a_part_is_entered_with_its_photograph_and_sent_twice_is_there_once(cast: Cast) -> None:
+    for _ in range(2):
+        sent = {"name": "striker", "place": "box 4", "key": "k1", "photo": upload("a.jpg", jpeg())}
+        assert cast.craft.post(url(cast, "add-part"), sent).status_code == 302
+    part = cast.car.parts.get(name="striker")
+    photo = cast.car.photos.get()
+    assert (photo.subject, photo.view, photo.stage) == (part.part, "whole", "before")
+    page = cast.craft.get(url(cast, "part", part.part)).content.decode()
+    assert url(cast, "photo-picture", photo.sha256, "small") in page
+    assert "fixing places, before" in page
+    assert "whole, before</a>" not in page
+
+
+def test_a_part_whose_photograph_is_none_is_asked_back_and_not_entered(cast: Cast) -> None:
+    sent = {"name": "striker", "key": "k2", "photo": upload("a.jpg", b"no picture")}
+    answer = cast.craft.post(url(cast, "add-part"), sent)
+    assert answer.status_code == 422
+    assert "a.jpg: it is not a photograph" in answer.content.decode()
+    assert not cast.car.parts.filter(name="striker").exists()
+    sent["photo"] = upload("a.jpg", jpeg())
+    assert cast.craft.post(url(cast, "add-part"), sent).status_code == 302
+    assert cast.car.photos.count() == 1
+
+
+def test_a_panel_shows_its_photographs_to_whom_they_are_released(cast: Cast) -> None:
+    photo = kept(cast, jpeg(), subject="bonnet", view="damage")
+    small = url(cast, "photo-picture", photo.sha256, "small")
+    panel = url(cast, "panel", "bonnet")
+    assert small in cast.craft.get(panel).content.decode()
+    assert small in cast.owner.get(panel).content.decode()
+    withdraw_release(car=cast.car, room=OwnersRoom.PARTS, reason="not yet", by=None)
+    assert small not in cast.owner.get(panel).content.decode()

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Literal
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
@@ -14,12 +15,16 @@ from django.views.decorators.http import require_http_methods
 
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.parts.forms import QuickForm
+from asfound.exchange.photographs import ReadIn, keep_read, read_in
 from asfound.record.actions import add_parts
+from asfound.record.faults import Fault
 from asfound.record.models import Car, Part
 from asfound.record.reads.register import names_of_places
 
 NAMES_OFFERED = 400
 KEPT_ON_THE_FORM = ("place", "parent")
+AS_MET = {"view": "whole", "stage": "before"}
+"""How a part is photographed at the bench, before anyone works on it."""
 
 
 @login_required
@@ -28,8 +33,8 @@ def quick_add(request: HttpRequest, slug: str) -> HttpResponse:
     """Form that keeps its place and assembly from one part to the next."""
     car = open_car_to_write(request, slug)
     form = QuickForm(request.POST or None, request.FILES or None, initial=_kept(request))
-    if request.method == "POST" and form.is_valid():
-        part = _enter(car, form.cleaned_data, request.user)
+    if request.method == "POST" and form.is_valid() and (photo := _photo(form)) is not False:
+        part = _enter(car, form.cleaned_data, photo, request.user)
         if part is not None:
             messages.success(request, f"{part.name} is kept as {part.part}, tag {part.tag}.")
         again = {n: form.cleaned_data[n] for n in KEPT_ON_THE_FORM if form.cleaned_data[n]}
@@ -54,9 +59,25 @@ def _kept(request: HttpRequest) -> dict[str, str]:
     return {name: request.GET.get(name, "") for name in KEPT_ON_THE_FORM}
 
 
-def _enter(car: Car, typed: dict[str, Any], by: Any) -> Part | None:
+def _photo(form: QuickForm) -> ReadIn | Literal[False] | None:
+    """Photograph on the shelf, or none; ``False`` once the form says why it is not taken."""
+    sent = form.cleaned_data["photo"]
+    if sent is None:
+        return None
+    got = read_in(sent.name, sent.file)
+    if isinstance(got, Fault):
+        form.add_error("photo", f"{got.file}: {got.rule}. {got.remedy} Nothing was written.")
+        return False
+    return got
+
+
+def _enter(car: Car, typed: dict[str, Any], photo: ReadIn | None, by: Any) -> Part | None:
+    """The part with its photograph, both or none; what was sent twice is there once."""
     row = {name: typed[name].strip() for name in ("name", "place", "parent")}
-    made = add_parts(car=car, rows=[row], by=by, key=typed["key"])
+    with transaction.atomic():
+        made = add_parts(car=car, rows=[row], by=by, key=typed["key"])
+        if made and photo is not None:
+            keep_read(photo, car=car, subject=made[0].part, by=by, **AS_MET)
     return made[0] if made else None
 
 

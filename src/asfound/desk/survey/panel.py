@@ -14,6 +14,7 @@ from django.views.decorators.http import require_http_methods
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.colour.both import with_colour
+from asfound.desk.photos.beside import photos_beside
 from asfound.desk.survey.beside import beside
 from asfound.desk.survey.entering import enter_spot
 from asfound.desk.survey.finish import read_finish
@@ -119,6 +120,7 @@ def _page(
         thickness=entry.thickness_as_typed(),
         next_spot=next_spot(_spots(folder, here)),
         gauges=list(dict.fromkeys(_gauges(folder))),
+        **photos_beside(car, here.panel),
         **_state(car, folder, here),
     )
 
