@@ -13,6 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from asfound.desk.access import may_write, open_car, open_car_to_write, show
 from asfound.desk.parts.adding import assemblies
 from asfound.desk.parts.forms import FateForm, MoveForm, PartForm
+from asfound.desk.photos.beside import photos_beside
 from asfound.record.actions import (
     change_part,
     move_parts,
@@ -65,7 +66,7 @@ def part(request: HttpRequest, slug: str, part: str) -> HttpResponse:
         moves=history_of(found, "moves")[:HISTORY_SHOWN],
         findings=history_of(found, "findings")[:HISTORY_SHOWN],
         errands=history_of(found, "errands")[:HISTORY_SHOWN],
-        photos=car.photos.current().filter(subject=found.part)[:HISTORY_SHOWN],
+        **photos_beside(car, found.part),
         move=MoveForm(),
         fate=FateForm(),
         cars=cars_for(request.user).exclude(pk=car.pk) if may_write(request) else (),
