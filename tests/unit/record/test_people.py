@@ -33,7 +33,12 @@ from asfound.record.actions.pin import PIN_TRIES
 from asfound.record.invitation_link import invitation_of, token_of
 from asfound.record.log import first_broken_entry
 from asfound.record.models import Car, Entry, Invitation, Person, Tablet
-from asfound.record.reads.people import people_with_pin, rooms_open_to, tablet_of_key
+from asfound.record.reads.people import (
+    cars_with_room,
+    people_with_pin,
+    rooms_open_to,
+    tablet_of_key,
+)
 
 
 @pytest.fixture
@@ -233,3 +238,13 @@ def test_invitations_lapse_by_themselves(head: Person):
     good = invite(whom="new", role="owner", by=head.user)
     assert list(Invitation.objects.open()) == [good]
     assert good.expires_at > timezone.now()
+
+
+def test_over_many_cars_an_owner_finds_what_is_released(car: Car, head: Person, owner: Person):
+    grant_owner(car=car, owner=owner, by=head.user)
+    release_room(car=car, room="survey", by=head.user)
+    assert list(cars_with_room(owner.user, "survey")) == [car]
+    assert list(cars_with_room(owner.user, "parts")) == []
+    assert list(cars_with_room(head.user, "parts")) == [car]
+    withdraw_release(car=car, room="survey", reason="not ready", by=head.user)
+    assert list(cars_with_room(owner.user, "survey")) == []

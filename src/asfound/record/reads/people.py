@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.db.models import Case, F, QuerySet, When
 
 from asfound.record.actions.tablet import hash_of_key
-from asfound.record.models import Car, Invitation, Person, Tablet
+from asfound.record.models import Car, Invitation, Person, Release, Tablet
 from asfound.record.models.person import Role
 from asfound.record.models.release import OwnersRoom
+from asfound.record.reads.cars import cars_for
 
 
 def people() -> QuerySet[Person]:
@@ -51,3 +54,12 @@ def rooms_open_to(person: Person | None, car: Car) -> frozenset[str]:
     if person is None:
         return frozenset()
     return rooms_released(car) if person.is_owner else frozenset(OwnersRoom.values)
+
+
+def cars_with_room(user: Any, room: str) -> QuerySet[Car]:
+    """Cars in which the user may look into that room: a search over many cars asks this first."""
+    seen = cars_for(user)
+    person = getattr(user, "person", None)
+    if person is None or not person.is_owner:
+        return seen
+    return seen.filter(pk__in=Release.objects.current().filter(room=room).values("car"))
