@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from asfound.demo.accounts import Account, new_accounts
 from asfound.demo.car import demo_folder
+from asfound.demo.pictures import keep_pictures
 from asfound.record.actions import (
     create_account,
     grant_owner,
@@ -22,7 +23,11 @@ def load_once() -> Car:
     found = Car.objects.filter(
         is_invented=True, marque=title.text("marque"), model=title.text("model")
     ).first()
-    return found or load_car(folder=folder, by=None)
+    if found is not None:
+        return found
+    car = load_car(folder=folder, by=None)
+    keep_pictures(car)
+    return car
 
 
 def open_accounts(car: Car) -> tuple[Account, ...]:
