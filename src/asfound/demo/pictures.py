@@ -60,7 +60,7 @@ def drawings() -> tuple[Drawing, ...]:
             taken="2024:03:04 09:31:05",
             draw=lambda: as_seen(_side(**wing, tired=True)),
             marks=(
-                Mark(kind="ring", points=((0.27, 0.5), (0.4, 0.72)), words="came through here"),
+                Mark(kind="ring", points=((0.2, 0.49), (0.36, 0.65)), words="came through here"),
                 Mark(kind="arrow", points=((0.62, 0.12), (0.73, 0.3)), words="edge of the wing"),
             ),
         ),
@@ -141,15 +141,15 @@ def _side(*, left_mm: float, top_mm: float, width_mm: float, tired: bool) -> Ima
     """The car's left side, or a piece of it, before a wall."""
     easel = Easel(left_mm=left_mm, top_mm=top_mm, width_mm=width_mm, seed=11)
     far = ((0, 0), (9_000, 0), (9_000, _GROUND_MM), (0, _GROUND_MM))
-    easel.shape(far, (176, 170, 158), grain=20)
+    easel.shape(far, (176, 170, 158), grain=10)
     near = ((0, _GROUND_MM), (9_000, _GROUND_MM), (9_000, 5_000), (0, 5_000))
-    easel.shape(near, (132, 124, 112), grain=26)
+    easel.shape(near, (132, 124, 112), grain=13)
     for x in (1_560.0, 4_022.0):
         easel.disc(x, _GROUND_MM - 325, 325, (34, 32, 30))
         easel.disc(x, _GROUND_MM - 325, 190, (150, 146, 136))
     for panel, outline in _left_panels():
         colour = _FENNEL if tired else _FENNEL_NEW
-        easel.shape(outline, colour, grain=22 if tired else 16)
+        easel.shape(outline, colour, grain=11 if tired else 9)
         if tired and panel in ("left front wing", "left rear wing", "left sill"):
             low = outline.bounds
             easel.rust(low[0] + 0.2 * (low[2] - low[0]), low[3] - 90, 110)
@@ -166,8 +166,8 @@ def _left_panels() -> Iterator[tuple[str, Polygon]]:
 
 def _plate() -> Image.Image:
     easel = Easel(left_mm=0, top_mm=0, width_mm=150, seed=21)
-    easel.shape(((0, 0), (150, 0), (150, 100), (0, 100)), _FENNEL, grain=16)
-    easel.shape(((25, 18), (125, 18), (125, 76), (25, 76)), (176, 164, 128), grain=18)
+    easel.shape(((0, 0), (150, 0), (150, 100), (0, 100)), _FENNEL, grain=8)
+    easel.shape(((25, 18), (125, 18), (125, 76), (25, 76)), (176, 164, 128), grain=9)
     for x, y, r in ((32, 25, 2.4), (118, 25, 2.4), (32, 69, 2.4), (118, 69, 3.1)):
         easel.disc(x, y, r, (120, 112, 96))
     easel.words("TESSIVANE", 44, 24, 10, (40, 34, 24))
@@ -178,8 +178,8 @@ def _plate() -> Image.Image:
 
 def _rail() -> Image.Image:
     easel = Easel(left_mm=0, top_mm=0, width_mm=240, seed=22)
-    easel.shape(((0, 0), (240, 0), (240, 160), (0, 160)), (70, 64, 56), grain=20)
-    easel.shape(((0, 40), (240, 36), (240, 110), (0, 114)), (104, 92, 78), grain=24)
+    easel.shape(((0, 0), (240, 0), (240, 160), (0, 160)), (70, 64, 56), grain=10)
+    easel.shape(((0, 40), (240, 36), (240, 110), (0, 114)), (104, 92, 78), grain=12)
     easel.words("M 1607", 70, 52, 28, (44, 36, 28))
     easel.rust(190, 84, 22)
     easel.signed("right rail, below the scuttle")
@@ -188,11 +188,11 @@ def _rail() -> Image.Image:
 
 def _hinge() -> Image.Image:
     easel = Easel(left_mm=0, top_mm=0, width_mm=360, seed=23)
-    easel.shape(((0, 0), (360, 0), (360, 240), (0, 240)), (150, 118, 80), grain=20)
-    easel.shape(((110, 30), (250, 30), (250, 200), (110, 200)), _FENNEL, grain=18)
+    easel.shape(((0, 0), (360, 0), (360, 240), (0, 240)), (150, 118, 80), grain=10)
+    easel.shape(((110, 30), (250, 30), (250, 200), (110, 200)), _FENNEL, grain=9)
     for y in (54, 92, 138, 176):
         easel.disc(140, y, 9, (98, 92, 82))
         easel.disc(220, y, 9, (98, 92, 82))
-    easel.shape(((168, 24), (192, 24), (192, 206), (168, 206)), (92, 86, 78), grain=14)
+    easel.shape(((168, 24), (192, 24), (192, 206), (168, 206)), (92, 86, 78), grain=7)
     easel.signed("left hinge post, upper hinge")
     return as_seen(easel.image)

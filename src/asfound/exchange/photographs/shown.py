@@ -25,11 +25,11 @@ def shown(path: Path, *, longest_px: int) -> bytes:
     with Image.open(path) as image:
         image.draft("RGB", (longest_px, longest_px))
         profile = image.info.get("icc_profile")
-        upright = ImageOps.exif_transpose(image)
-        upright.thumbnail((longest_px, longest_px), Image.Resampling.LANCZOS, reducing_gap=2.0)
+        ImageOps.exif_transpose(image, in_place=True)
+        image.thumbnail((longest_px, longest_px), Image.Resampling.LANCZOS, reducing_gap=2.0)
         out = io.BytesIO()
-        plain = _on_white(upright)
-        plain.save(out, "JPEG", quality=_QUALITY, optimize=True, icc_profile=profile, exif=b"")
+        plain = _on_white(image)
+        plain.save(out, "JPEG", quality=_QUALITY, icc_profile=profile, exif=b"")
     return out.getvalue()
 
 
