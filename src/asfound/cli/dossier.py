@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
 import click
 
+from asfound import site
 from asfound.cli.app import app, say
 from asfound.cli.show import folder_argument, progress
 from asfound.dossier import make_dossier
@@ -31,10 +33,32 @@ def dossier(folder: Path, out: Path | None, made_on: datetime | None) -> None:
     car = read_folder(folder)
     out = out or folder.resolve().with_suffix(".pdf")
     day = (made_on or datetime.now(tz=UTC)).date()
-    data = make_dossier(car, made_on=day, progress=progress("setting the dossier"))
+    data = make_dossier(
+        car,
+        made_on=day,
+        progress=progress("setting the dossier"),
+        picture=_pictures_of(folder) if car.files else None,
+    )
     out.parent.mkdir(parents=True, exist_ok=True)
     draft = out.with_name(f".{out.name}.part")
     draft.write_bytes(data)
     draft.replace(out)
     say(f"{car.name}: {len(data) / 1e6:.1f} MB")
     click.echo(out)
+
+
+def _pictures_of(folder: Path) -> Callable[[str, str], bytes | None]:
+    """Small pictures of the photographs that lie in the folder."""
+    site.setup()
+    from asfound.exchange.photographs import PRINT_PX, shown  # noqa: PLC0415 - needs Django set up
+
+    root = folder.resolve()
+
+    def picture(file: str, _sha256: str) -> bytes | None:
+        place = (root / file).resolve()
+        try:
+            return shown(place, longest_px=PRINT_PX) if place.is_relative_to(root) else None
+        except (OSError, ValueError, SyntaxError):
+            return None
+
+    return picture

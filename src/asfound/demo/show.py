@@ -12,6 +12,7 @@ from asfound.demo import shelf, write
 from asfound.demo.findings import find
 from asfound.demo.talk import told_of_accounts, told_of_choice, told_of_places, told_of_survey
 from asfound.dossier import make_dossier
+from asfound.exchange.photographs import picture_on_shelf
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice_result, film_reading
 from asfound.record.models import Car
@@ -32,6 +33,7 @@ def show_car(out: Path | None) -> Car:
         made_on=datetime.now(tz=UTC).date(),
         reading=film_reading(car),
         result=choice_result(car),
+        picture=picture_on_shelf,
     )
     _write(out / "dossier.pdf", dossier)
     places = (("Dossier", str(out / "dossier.pdf")), ("Car folder", str(out / "car")))

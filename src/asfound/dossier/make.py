@@ -24,6 +24,7 @@ from asfound.dossier.account import (
 from asfound.dossier.account.car import currency_of
 from asfound.dossier.account.colour import group_drawn
 from asfound.dossier.account.metal import pictured
+from asfound.dossier.account.photos import Picture, about_photos, pictured_photos
 from asfound.dossier.account.survey import panels_shown
 from asfound.dossier.computed import Computed, Progress, compute
 from asfound.dossier.figures import front_svg, metal_svg, panel_svg, seams_svg, sheet_svg
@@ -46,6 +47,7 @@ def make_dossier(
     bands: Sequence[FilmBand] = BANDS,
     progress: Progress | None = None,
     log_head: str = "",
+    picture: Picture | None = None,
 ) -> bytes:
     """PDF/A-3b on a car, with all its tables and results attached.
 
@@ -66,6 +68,9 @@ def make_dossier(
         Called with the share done, 0–1.
     log_head : str
         Hash of the last line of the log of writes, where the car lies in a record.
+    picture : callable, optional
+        Gives a small JPEG of a photograph, upright and without its place, by its path in the
+        folder and its hash; without it photographs are listed and none is shown.
 
     Returns
     -------
@@ -85,9 +90,20 @@ def make_dossier(
     tell = progress or (lambda _: None)
     computed = compute(folder, reading=reading, result=result, progress=tell)
     attached = attached_files(folder, computed)
-    data = {**_data(folder, computed, attached, made_on, bands), "log_head": log_head}
+    shown = pictured_photos(folder, picture)
+    data = {
+        **_data(folder, computed, attached, made_on, bands),
+        "photos": about_photos(folder, shown),
+        "log_head": log_head,
+    }
+    figures = dict(_figures(folder, computed))
+    figures |= {f"photo-{n}.svg": one.layer for n, one in enumerate(shown) if one.layer}
     pdf = set_pdf(
-        data, figures=dict(_figures(folder, computed)), attached=attached, made_on=made_on
+        data,
+        figures=figures,
+        pictures={f"photo-{n}.jpg": one.jpeg for n, one in enumerate(shown)},
+        attached=attached,
+        made_on=made_on,
     )
     if out is not None:
         out.write_bytes(pdf)

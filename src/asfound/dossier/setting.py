@@ -31,6 +31,7 @@ def set_pdf(
     figures: Mapping[str, str],
     attached: tuple[Attached, ...],
     made_on: date,
+    pictures: Mapping[str, bytes] | None = None,
 ) -> bytes:
     """PDF/A-3b of the account; the same input gives the same bytes.
 
@@ -48,7 +49,7 @@ def set_pdf(
         told = {_DATA: _spell(content, lacking)}
         told |= {name: _spell(svg, lacking) for name, svg in figures.items()}
         try:
-            return _compile(told, attached=attached, made_on=made_on)
+            return _compile(told, pictures or {}, attached=attached, made_on=made_on)
         except typst.TypstError as error:
             more = _lacking(error, told)
             if not more:
@@ -56,10 +57,18 @@ def set_pdf(
             lacking |= more
 
 
-def _compile(told: Mapping[str, str], *, attached: tuple[Attached, ...], made_on: date) -> bytes:
+def _compile(
+    told: Mapping[str, str],
+    pictures: Mapping[str, bytes],
+    *,
+    attached: tuple[Attached, ...],
+    made_on: date,
+) -> bytes:
     with tempfile.TemporaryDirectory(prefix="asfound-") as scratch:
         root = Path(scratch)
         _lay_out(root, told, attached)
+        for name, data in pictures.items():
+            (root / name).write_bytes(data)
         pdf, warnings = typst.compile_with_warnings(
             root / _MAIN,
             root=root,

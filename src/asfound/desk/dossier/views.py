@@ -14,6 +14,7 @@ from asfound.base import AsfoundError
 from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.dossier.made import inputs_sha256, made_lines
 from asfound.dossier import make_dossier
+from asfound.exchange.photographs import picture_on_shelf
 from asfound.record.actions import keep_dossier, open_kept_file
 from asfound.record.convert.film_base import band_of
 from asfound.record.convert.stored import folder_of
@@ -64,6 +65,7 @@ def _make(request: HttpRequest, car: Car, folder: CarFolder) -> Dossier:
         result=choice_result(folder) if len(folder.sheet("options")) else None,
         bands=tuple(band_of(row) for row in film_bands()),
         log_head=head_hash(),
+        picture=picture_on_shelf,
     )
     return keep_dossier(car=car, data=data, inputs_sha256=inputs_sha256(folder), by=request.user)
 

@@ -1,4 +1,4 @@
-"""The car, its numbers as read, its photographs."""
+"""The car and its numbers as read."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ _CAR = (
 
 
 def about_car(car: CarFolder) -> dict[str, Any]:
-    """Car, identifiers, odometer, brief and photographs."""
+    """Car, identifiers, odometer and brief."""
     row = next(iter(car.sheet("car")), None)
     return {
         "name": car.name,
@@ -31,10 +31,6 @@ def about_car(car: CarFolder) -> dict[str, Any]:
             for r in car.sheet("odometer")
         ],
         "brief": _brief(car),
-        "photos": [
-            [r.text(c) for c in ("file", "subject", "view", "stage", "taken_at", "by")]
-            for r in car.sheet("photos")
-        ],
     }
 
 

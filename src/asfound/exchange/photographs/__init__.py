@@ -2,7 +2,13 @@
 
 from asfound.exchange.photographs.about import About, about
 from asfound.exchange.photographs.align import Aligned, aligned
-from asfound.exchange.photographs.kept import LARGE_PX, PRINT_PX, SMALL_PX, kept_picture
+from asfound.exchange.photographs.kept import (
+    LARGE_PX,
+    PRINT_PX,
+    SMALL_PX,
+    kept_picture,
+    picture_on_shelf,
+)
 from asfound.exchange.photographs.kept_pair import Laid, laid_pair
 from asfound.exchange.photographs.read_in import ReadIn, read_in
 from asfound.exchange.photographs.shown import shown
@@ -23,6 +29,7 @@ __all__ = [
     "keep_read",
     "kept_picture",
     "laid_pair",
+    "picture_on_shelf",
     "read_in",
     "shown",
     "tags_in",

@@ -45,6 +45,21 @@ def kept_picture(sha256: str, *, longest_px: int) -> Path:
     return place
 
 
+def picture_on_shelf(file: str, sha256: str) -> bytes | None:
+    """Picture for paper of a photograph on the shelf; none where its bytes are not there.
+
+    Parameters
+    ----------
+    file : str
+        Its path in the car's folder, which does not matter here.
+    sha256 : str
+    """
+    try:
+        return kept_picture(sha256, longest_px=PRINT_PX).read_bytes()
+    except (OSError, ValueError):
+        return None
+
+
 def pictures_folder() -> Path:
     """Where pictures lie that can be made again."""
     return Path(settings.ASFOUND_HOME) / "cache" / "pictures"
