@@ -354,3 +354,15 @@ def test_a_panel_shows_its_photographs_to_whom_they_are_released(cast: Cast) -> 
     assert small in cast.owner.get(panel).content.decode()
     withdraw_release(car=cast.car, room=OwnersRoom.PARTS, reason="not yet", by=None)
     assert small not in cast.owner.get(panel).content.decode()
+
+
+def test_a_hundred_are_sent_by_the_form_alone(cast: Cast) -> None:
+    data = [io.BytesIO() for _ in range(100)]
+    for shade, out in enumerate(data):
+        Image.new("RGB", (64, 48), (shade * 2, 90, 60)).save(out, "PNG")
+    answer = send(cast, *(upload(f"{n}.png", out.getvalue()) for n, out in enumerate(data)))
+    assert answer.status_code == 302
+    page = cast.craft.get(url(cast, "photos")).content.decode()
+    assert "100 photographs" in page
+    assert page.count('class="picture"') == 48
+    assert "page=2" in page

@@ -17,6 +17,7 @@ pi_heif.register_heif_opener()
 
 MOST_PIXELS = 120_000_000
 """Above this no camera of a workshop reaches, and a file that claims it may be a trap."""
+Image.MAX_IMAGE_PIXELS = MOST_PIXELS  # so that Pillow warns of no photograph that is taken
 _KINDS = {"JPEG": ".jpg", "MPO": ".jpg", "PNG": ".png", "HEIF": ".heic"}
 
 
@@ -57,7 +58,9 @@ def about(path: Path, *, name: str) -> About | Fault:
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
             with Image.open(path) as image:
                 return _told(image, name)
-    except (UnidentifiedImageError, OSError, ValueError, SyntaxError, Image.DecompressionBombError):
+    except Image.DecompressionBombError:
+        return _too_many_pixels(name)
+    except (UnidentifiedImageError, OSError, ValueError, SyntaxError):
         return Fault(
             file=name,
             rule="it is not a photograph that can be read (JPEG, PNG or HEIC)",
@@ -76,12 +79,7 @@ def _told(image: Image.Image, name: str) -> About | Fault:
         )
     width, height = image.size
     if width * height > MOST_PIXELS:
-        return Fault(
-            file=name,
-            value=f"{width} × {height}",
-            rule=f"a photograph may have {MOST_PIXELS / 1e6:.0f} million pixels",
-            remedy="Export it smaller, and keep the large one elsewhere.",
-        )
+        return _too_many_pixels(name, f"{width} × {height}")
     exif = image.getexif()
     if exif.get(ExifTags.Base.Orientation, 1) in (5, 6, 7, 8):
         width, height = height, width
@@ -91,6 +89,15 @@ def _told(image: Image.Image, name: str) -> About | Fault:
         height_px=height,
         taken_at=_taken_at(exif),
         has_location=bool(exif.get_ifd(ExifTags.IFD.GPSInfo)),
+    )
+
+
+def _too_many_pixels(name: str, value: str = "") -> Fault:
+    return Fault(
+        file=name,
+        value=value,
+        rule=f"a photograph may have {MOST_PIXELS / 1e6:.0f} million pixels",
+        remedy="Export it smaller, and keep the large one elsewhere.",
     )
 
 
