@@ -366,3 +366,28 @@ def test_a_hundred_are_sent_by_the_form_alone(cast: Cast) -> None:
     assert "100 photographs" in page
     assert page.count('class="picture"') == 48
     assert "page=2" in page
+
+
+def test_a_withdrawal_that_was_a_slip_is_taken_back(cast: Cast) -> None:
+    photo = kept(cast, data := jpeg())
+    withdraw = url(cast, "withdraw-photo", photo.sha256)
+    page = cast.craft.post(withdraw, {"reason": "slip"}, follow=True).content.decode()
+    undo = url(cast, "undo", "photo", photo.pk)
+    assert undo in page
+    assert cast.owner.post(undo).status_code == 403
+    cast.craft.post(undo)
+    assert cast.owner.get(url(cast, "photo", photo.sha256)).status_code == 200
+    cast.craft.post(withdraw, {"reason": "once more"})
+    again = kept(cast, data, view="damage")
+    assert cast.craft.post(undo).status_code == 409
+    assert [row.pk for row in cast.car.photos.current()] == [again.pk]
+
+
+def test_photographs_of_one_thing_lead_from_one_to_the_next(cast: Cast, hinge: Part) -> None:
+    first, _, third = (
+        kept(cast, jpeg(seed), subject=subject)
+        for seed, subject in ((1, hinge.part), (2, "car"), (3, hinge.part))
+    )
+    page = cast.owner.get(url(cast, "photo", first.sha256)).content.decode()
+    assert f'rel="next" href="{url(cast, "photo", third.sha256)}"' in page
+    assert 'rel="prev"' not in page

@@ -15,6 +15,7 @@ from asfound.desk.access import open_car_to_write
 from asfound.desk.photos.forms import SortAgainForm, WithdrawForm
 from asfound.desk.photos.photo import photo_page
 from asfound.desk.photos.pictures import find_photo
+from asfound.desk.undo import offer_undo
 from asfound.record.actions import change_photo, withdraw_photo
 from asfound.record.convert.photo_marks import Mark, marks_of, marks_text
 from asfound.record.models import Car, Photo
@@ -53,7 +54,8 @@ def withdraw(request: HttpRequest, slug: str, sha256: str) -> HttpResponse:
     if not form.is_valid():
         return photo_page(request, car, photo, withdraw=form)
     withdraw_photo(photo=photo, by=request.user, **form.cleaned_data)
-    messages.success(request, "The photograph is withdrawn; its bytes and the reason are kept.")
+    said = "The photograph is withdrawn; its bytes and the reason are kept."
+    offer_undo(request, said, car=car, kind="photo", pk=photo.pk)
     return redirect("photos", slug)
 
 

@@ -51,6 +51,7 @@ def photo_page(
         room="photos",
         line=photo_line(car, photo),
         twin=_twin(car, photo),
+        **_neighbours(car, photo),
         refusal=refusal,
         **(_for_the_workshop(car, photo, sort, withdraw) if may_write(request) else {}),
     )
@@ -84,6 +85,17 @@ def rows_of(car: Car, sha256: str) -> QuerySet[Photo]:
     """Every row that the record has of these bytes, the latest first."""
     found: QuerySet[Photo] = car.photos.filter(sha256=sha256).select_related("entered_by")
     return found.order_by("-pk")
+
+
+def _neighbours(car: Car, photo: Photo) -> dict[str, str]:
+    """Hashes of the photographs of the same thing that came before and after this one."""
+    others = car.photos.current().filter(subject=photo.subject).exclude(sha256="")
+    before = others.filter(position__lt=photo.position).order_by("-position").first()
+    after = others.filter(position__gt=photo.position).order_by("position").first()
+    return {
+        "one_before": before.sha256 if before else "",
+        "one_after": after.sha256 if after else "",
+    }
 
 
 def _twin(car: Car, photo: Photo) -> Any:

@@ -22,7 +22,8 @@ def offer_undo(request: HttpRequest, told: str, *, car: Car, kind: str, pk: int)
         What was done.
     car : Car
     kind : str
-        One of those that ``undo.views`` can take back: ``film-reading``, ``observation``, ``lock``.
+        One of those that ``undo.views`` can take back: ``film-reading``, ``observation``,
+        ``photo``, ``lock``.
     pk : int
         Key of what was withdrawn.
     """

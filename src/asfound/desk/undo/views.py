@@ -16,8 +16,13 @@ from django.views.decorators.http import require_POST
 
 from asfound.desk.access import open_car_to_write
 from asfound.desk.decisions.remembered import set_totals_aside
-from asfound.record.actions import restore_film_reading, restore_lock, restore_observation
-from asfound.record.models import Car, Decision, FilmReading, Observation
+from asfound.record.actions import (
+    restore_film_reading,
+    restore_lock,
+    restore_observation,
+    restore_photo,
+)
+from asfound.record.models import Car, Decision, FilmReading, Observation, Photo
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +47,9 @@ _WAYS = {
         restore=restore_observation,
         field="observation",
         told="The reading counts again.",
+    ),
+    "photo": _Way(
+        model=Photo, restore=restore_photo, field="photo", told="The photograph is shown again."
     ),
     "lock": _Way(
         model=Decision, restore=restore_lock, field="decision", told="It is locked again as it was."

@@ -73,6 +73,7 @@ from asfound.record.actions.restore import (
     restore_film_reading,
     restore_lock,
     restore_observation,
+    restore_photo,
 )
 from asfound.record.actions.small_sheet import EDITED_WHOLE, set_sheet, sheet_rows
 from asfound.record.actions.spot import keep_spot
@@ -137,6 +138,7 @@ __all__ = [
     "restore_film_reading",
     "restore_lock",
     "restore_observation",
+    "restore_photo",
     "set_brief",
     "set_password",
     "set_pin",

@@ -11,7 +11,7 @@ from asfound.record.actions.lock import check_can_lock
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
-from asfound.record.models import Car, Decision, FilmReading, Observation
+from asfound.record.models import Car, Decision, FilmReading, Observation, Photo
 
 
 @transaction.atomic
@@ -43,6 +43,24 @@ def restore_observation(*, observation: Observation, by: Any) -> None:
     check_may_write(by)
     take_turn(observation.car)
     _restore(Observation, observation, f"restore {observation.table} reading", by)
+
+
+@transaction.atomic
+def restore_photo(*, photo: Photo, by: Any) -> None:
+    """Let a withdrawn photograph be shown again, sorted as it was.
+
+    Raises
+    ------
+    InputError
+        If it is not withdrawn, or was sent in once more since.
+    """
+    check_may_write(by)
+    take_turn(photo.car)
+    if photo.car.photos.current().filter(sha256=photo.sha256).exists():
+        raise InputError(
+            field="photograph", got=photo.file, allowed="one that was not sent in again since"
+        )
+    _restore(Photo, photo, "restore photograph", by)
 
 
 @transaction.atomic
