@@ -54,12 +54,17 @@ def grounds(cast: Cast, **more: str) -> None:
 def test_before_anything_is_read_the_page_says_what_to_do(cast: Cast) -> None:
     page = cast.head.get(at(cast, "metal")).content.decode()
     assert "Nothing is read yet" in page
-    assert '<option value="panel:door left">' in page
+    assert '<option value="door left">' in page
 
 
 def test_choosing_a_panel_leads_to_its_page(cast: Cast) -> None:
-    answer = cast.craft.get(at(cast, "metal"), {"on": "panel:door left"})
+    answer = cast.craft.get(at(cast, "metal"), {"on": " Door left"})
     assert answer["Location"] == at(cast, "metal-subject", *DOOR)
+
+
+def test_a_name_that_nothing_has_is_told(cast: Cast) -> None:
+    page = html.unescape(cast.craft.get(at(cast, "metal"), {"on": "wing"}).content.decode())
+    assert "No panel or part is called “wing”" in page
 
 
 def test_readings_are_kept_as_the_folder_writes_them_and_the_form_stays(cast: Cast) -> None:

@@ -11,6 +11,8 @@ from asfound.record.models import Car, Observation
 from asfound.record.results.metal import life_words, nominal_words
 
 SHOWN = 300
+OFFERED = 400
+"""Names that the field for a panel or part offers; any other may be typed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,13 +98,20 @@ def _fate(row: Observation) -> str:
     return f"withdrawn: {row.reason}" if row.withdrawn_at is not None else ""
 
 
-def subjects_of(folder: CarFolder) -> list[tuple[str, str, str]]:
-    """Kind, name and words of every panel and part that can be read."""
+def subjects_of(folder: CarFolder) -> list[tuple[str, str]]:
+    """Kind and name of every panel and part that can be read, panels first."""
     panels = [row.text("panel") for row in folder.sheet("panels")]
-    parts = [(row.text("part"), row.text("name")) for row in folder.sheet("parts")]
+    parts = [row.text("part") for row in folder.sheet("parts")]
     read = [(row.text("panel"), row.text("part")) for row in folder.sheet("metal")]
     panels += [panel for panel, _ in read if panel]
-    parts += [(part, "") for panel, part in read if not panel]
-    listed = [("panel", panel, panel) for panel in panels]
-    listed += [("part", part, f"{part}, {name}" if name else part) for part, name in parts]
-    return list({entry[:2]: entry for entry in reversed(listed)}.values())[::-1]
+    parts += [part for panel, part in read if not panel]
+    return [
+        *(("panel", name) for name in dict.fromkeys(panels)),
+        *(("part", name) for name in dict.fromkeys(parts)),
+    ]
+
+
+def named(subjects: list[tuple[str, str]], typed: str) -> tuple[str, str] | None:
+    """Panel or part of that name, whatever its case; a panel before a part."""
+    wanted = typed.strip().casefold()
+    return next((entry for entry in subjects if entry[1].casefold() == wanted), None)

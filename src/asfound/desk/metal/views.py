@@ -17,7 +17,14 @@ from asfound.craft.cautions import DEFER, Caution, cautions_for
 from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.metal.entering import enter_place
 from asfound.desk.metal.forms import PlaceForm
-from asfound.desk.metal.lines import line_of, observed_lines, subject_line, subjects_of
+from asfound.desk.metal.lines import (
+    OFFERED,
+    line_of,
+    named,
+    observed_lines,
+    subject_line,
+    subjects_of,
+)
 from asfound.dossier.figures import metal_svg
 from asfound.measure.metal import CarMetal
 from asfound.record.convert.metal import assumed_for
@@ -28,7 +35,6 @@ from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.record.results.metal import BARE_STEEL, LEAST_CAUTION
 
-KINDS = ("panel", "part")
 PICTURES_SHOWN = 12
 """Those with most loss first; every panel has its picture on its own page."""
 BARING = "stripping and sanding old finish, solder and primer to bare metal"
@@ -40,15 +46,17 @@ def overview(request: HttpRequest, slug: str) -> HttpResponse:
     """Page of all that was read, worst first, with pictures and what it rests on."""
     car = open_car(request, slug)
     folder = folder_of(car)
-    wanted = request.GET.get("on", "").partition(":")
-    if wanted[0] in KINDS and wanted[2]:
-        return redirect("metal-subject", slug, wanted[0], wanted[2])
+    subjects, typed = subjects_of(folder), request.GET.get("on", "")
+    wanted = named(subjects, typed)
+    if wanted is not None:
+        return redirect("metal-subject", slug, *wanted)
     return show(
         request,
         "metal/overview.html",
         car=car,
         room="survey",
-        subjects=subjects_of(folder),
+        subjects=[name for _, name in subjects][:OFFERED],
+        not_found=typed,
         caution=LEAST_CAUTION,
         **_told(folder),
     )
@@ -92,7 +100,7 @@ def subject(request: HttpRequest, slug: str, kind: str, subject: str) -> HttpRes
     """Page of one panel or part: its picture, its readings, and entering more of them."""
     car = open_car(request, slug)
     folder = folder_of(car)
-    if (kind, subject) not in {entry[:2] for entry in subjects_of(folder)}:
+    if (kind, subject) not in subjects_of(folder):
         raise Http404(subject)
     if request.method == "POST":
         refuse_readers(request)
