@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -391,3 +392,28 @@ def test_photographs_of_one_thing_lead_from_one_to_the_next(cast: Cast, hinge: P
     page = cast.owner.get(url(cast, "photo", first.sha256)).content.decode()
     assert f'rel="next" href="{url(cast, "photo", third.sha256)}"' in page
     assert 'rel="prev"' not in page
+
+
+def test_what_the_record_had_already_stays_with_its_thing_and_is_told(
+    cast: Cast, hinge: Part
+) -> None:
+    data = jpeg()
+    kept(cast, data, subject=hinge.part)
+    sent = {"subject": "car", "view": "whole", "stage": "before", "sent": upload("b.jpg", data)}
+    page = cast.craft.post(url(cast, "add-photos"), sent, follow=True).content.decode()
+    assert "the record had already" in page
+    sent = {"name": "striker", "key": "k3", "photo": upload("c.jpg", data)}
+    page = cast.craft.post(url(cast, "add-part"), sent, follow=True).content.decode()
+    assert f"stays with {hinge.part}" in page
+    assert cast.car.photos.current().get().subject == hinge.part
+
+
+def test_a_phone_s_heic_is_kept_and_shown_as_jpeg(cast: Cast) -> None:
+    data = (Path(__file__).parents[1] / "unit/exchange/data/made-up.heic").read_bytes()
+    photo = kept(cast, data)
+    assert photo.file.endswith(".heic")
+    shown = cast.owner.get(url(cast, "photo-picture", photo.sha256, "large"))
+    assert Image.open(io.BytesIO(b"".join(shown.streaming_content))).size == (128, 96)
+    original = cast.head.get(url(cast, "photo-original", photo.sha256))
+    assert original["Content-Type"] == "image/heic"
+    assert b"".join(original.streaming_content) == data

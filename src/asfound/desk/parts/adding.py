@@ -35,6 +35,8 @@ def quick_add(request: HttpRequest, slug: str) -> HttpResponse:
     form = QuickForm(request.POST or None, request.FILES or None, initial=_kept(request))
     if request.method == "POST" and form.is_valid() and (photo := _photo(form)) is not False:
         part = _enter(car, form.cleaned_data, photo, request.user)
+        if part is not None and photo is not None:
+            _tell_if_elsewhere(request, car, part, photo)
         if part is not None:
             messages.success(request, f"{part.name} is kept as {part.part}, tag {part.tag}.")
         again = {n: form.cleaned_data[n] for n in KEPT_ON_THE_FORM if form.cleaned_data[n]}
@@ -79,6 +81,16 @@ def _enter(car: Car, typed: dict[str, Any], photo: ReadIn | None, by: Any) -> Pa
         if made and photo is not None:
             keep_read(photo, car=car, subject=made[0].part, by=by, **AS_MET)
     return made[0] if made else None
+
+
+def _tell_if_elsewhere(request: HttpRequest, car: Car, part: Part, photo: ReadIn) -> None:
+    there = car.photos.current().filter(sha256=photo.sha256).exclude(subject=part.part).first()
+    if there is not None:
+        messages.warning(
+            request,
+            f"The record had this photograph already, and it stays with {there.subject}; "
+            f"{part.name} has none of it.",
+        )
 
 
 def _names(car: Car) -> list[str]:

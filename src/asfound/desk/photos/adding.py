@@ -21,7 +21,7 @@ from asfound.desk.photos.lines import photo_lines
 from asfound.desk.photos.subjects import subjects_offered
 from asfound.exchange.photographs import Taken, take_in
 from asfound.record.faults import Fault
-from asfound.record.models import Car
+from asfound.record.models import Car, Photo
 
 _PRESET = ("subject", "view", "stage")
 
@@ -41,10 +41,11 @@ def add(request: HttpRequest, slug: str) -> HttpResponse:
     for_script = "application/json" in request.headers.get("Accept", "")
     if request.method == "POST" and form.is_valid():
         taken, faults = _take(car, form.cleaned_data, request.user)
+        elsewhere = [] if form.cleaned_data["by_labels"] else _elsewhere(taken)
         if for_script:
-            return JsonResponse(_as_json(car, taken, faults))
+            return JsonResponse(_as_json(car, taken, faults, elsewhere))
         if not faults:
-            return _done(request, car, taken)
+            return _done(request, car, taken, elsewhere)
         return _page(request, car, form, taken=taken, faults=faults, status=422)
     if request.method == "POST" and for_script:
         told = [str(error) for errors in form.errors.values() for error in errors]
@@ -67,10 +68,15 @@ def _take(car: Car, typed: dict[str, Any], by: Any) -> tuple[Taken, list[Fault]]
     return taken, [*large, *taken.faults]
 
 
+def _elsewhere(taken: Taken) -> list[Photo]:
+    """Photographs that the record had already, sorted to something else."""
+    return [photo for photo in taken.photos if photo.subject != taken.subject]
+
+
 def in_order(name: str) -> list[tuple[int, str]]:
     """Order of file names in which the ninth stands before the tenth."""
     pieces = re.split(r"(\d+)", name.casefold())
-    return [(int(piece), "") if piece.isdigit() else (-1, piece) for piece in pieces]
+    return [(int(piece), "") if piece.isdecimal() else (-1, piece) for piece in pieces]
 
 
 def _too_large(name: str, size: int) -> Fault:
@@ -82,21 +88,28 @@ def _too_large(name: str, size: int) -> Fault:
     )
 
 
-def _as_json(car: Car, taken: Taken, faults: list[Fault]) -> dict[str, Any]:
+def _as_json(car: Car, taken: Taken, faults: list[Fault], elsewhere: list[Photo]) -> dict[str, Any]:
     lines = photo_lines(car, taken.photos)
     return {
         "kept": [{"page": one.page, "small": one.small, "told": one.told} for one in lines],
         "faults": [
             {"file": f.file, "told": f"{f.rule[0].upper()}{f.rule[1:]}. {f.remedy}"} for f in faults
         ],
+        "elsewhere_n": len(elsewhere),
         "labels_n": taken.labels_n,
         "subject": taken.subject,
     }
 
 
-def _done(request: HttpRequest, car: Car, taken: Taken) -> HttpResponse:
+def _done(request: HttpRequest, car: Car, taken: Taken, elsewhere: list[Photo]) -> HttpResponse:
     n = len(taken.photos)
     messages.success(request, f"{n} photograph{' is' if n == 1 else 's are'} kept.")
+    if elsewhere:
+        messages.warning(
+            request,
+            f"{len(elsewhere)} of them the record had already, and they stay sorted as they were: "
+            f"{', '.join(sorted({photo.subject for photo in elsewhere}))}.",
+        )
     query = urlencode({"subject": taken.subject}) if not taken.labels_n else ""
     return redirect(f"{reverse('photos', args=(car.slug,))}?{query}")
 

@@ -6,6 +6,7 @@ const BATCH_BYTES = 30e6;
 let waiting = [];
 let sent = 0;
 let all = 0;
+let elsewhere = 0;
 let subject = "";
 
 if (form) {
@@ -25,7 +26,7 @@ function begin(event) {
   const most = Number(form.dataset.mostBytes);
   for (const file of files.filter((f) => f.size > most)) fault(file.name, `It is ${Math.round(file.size / 1e6)} MB; a photograph may be ${most / 1e6} MB large. Export it as JPEG at full size.`);
   waiting = files.filter((f) => f.size <= most);
-  [sent, all, subject] = [0, waiting.length, form.elements.subject.value];
+  [sent, elsewhere, all, subject] = [0, 0, waiting.length, form.elements.subject.value];
   part("sending").hidden = false;
   sendAll();
 }
@@ -46,7 +47,7 @@ async function sendAll() {
   form.querySelector("button").disabled = false;
   part("again").hidden = !broken;
   part("done").hidden = !sent;
-  tell(broken ? `${sent} of ${all} are kept, ${waiting.length} wait here. ${broken}` : `${sent} of ${all} are kept.`);
+  tell(broken ? `${sent} of ${all} are kept, ${waiting.length} wait here. ${broken}` : `${sent} of ${all} are kept.${elsewhere ? ` ${elsewhere} of them the record had already; they stay sorted as they were.` : ""}`);
   if (!broken) { form.elements.sent.value = ""; form.elements.camera.value = ""; }
 }
 
@@ -79,6 +80,7 @@ async function send(batch) {
   const told = await answer.json();
   subject = told.subject;
   sent += told.kept.length;
+  elsewhere += told.elsewhere_n;
   told.kept.forEach(kept);
   told.faults.forEach((one) => fault(one.file, one.told));
   part("progress").value = (all - waiting.length + batch.length) / all;
