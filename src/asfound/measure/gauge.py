@@ -64,6 +64,10 @@ class GaugeLine:
         )
         return math.sqrt(max(variance, 0.0)) / self.slope.value
 
+    def true_um(self, read_um: float) -> float:
+        """True thickness [µm] behind one reading, without its doubt."""
+        return (read_um - self.offset_um.value) / self.slope.value
+
     def correct(self, read_um: float) -> Estimate:
         """True thickness [µm] behind one reading.
 
@@ -72,7 +76,7 @@ class GaugeLine:
         t = (r − a)/b; u² = (s² + u_a² + t² u_b² + 2 t cov)/b², with Welch–Satterthwaite degrees
         of freedom of scatter and line; JCGM 100:2008 (GUM), equations 13 and G.2b.
         """
-        true_um = (read_um - self.offset_um.value) / self.slope.value
+        true_um = self.true_um(read_um)
         u, dof = combine(
             [
                 Component(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import product
 
 import numpy as np
@@ -20,6 +21,14 @@ from asfound.measure.film.panel_model import (
     left_over,
     log_gain,
     whiten,
+)
+from asfound.measure.film.steady import (
+    DOUBT_STEP,
+    HABIT_STEP,
+    KEPT_N,
+    LEVEL_STEP,
+    WEIGHT_STEP,
+    steady,
 )
 
 Floats = NDArray[np.float64]
@@ -39,28 +48,41 @@ class Habits:
     between: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True)
 class CarLevel:
     """The level [µm] that panels share, as a few bell curves: means, doubts and weights."""
 
-    level_um: Floats
-    u_um: Floats
-    weight: Floats
+    level_um: tuple[float, ...]
+    u_um: tuple[float, ...]
+    weight: tuple[float, ...]
 
     @property
     def value_um(self) -> float:
         """Mean level [µm] of the heaviest curve."""
-        return float(self.level_um[np.argmax(self.weight)])
+        return self.level_um[int(np.argmax(self.weight))]
 
     @property
     def value_u_um(self) -> float:
         """Standard uncertainty [µm] of the heaviest curve."""
-        return float(self.u_um[np.argmax(self.weight)])
+        return self.u_um[int(np.argmax(self.weight))]
+
+    def steady(self) -> CarLevel:
+        """The same level, its figures held to their grid."""
+        share = [max(round(w / WEIGHT_STEP), 1) * WEIGHT_STEP for w in self.weight]
+        return CarLevel(
+            tuple(steady(value, step=LEVEL_STEP) for value in self.level_um),
+            tuple(steady(u, step=DOUBT_STEP) for u in self.u_um),
+            tuple(w / sum(share) for w in share),
+        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sketch:
-    """A panel with few shapes, enough to see the car's level past its local works."""
+    """A panel with few shapes, enough to see the car's level past its local works.
+
+    Sketches are told apart as objects, not by their figures; so what is worked out for one is
+    kept for that one.
+    """
 
     data: Data
     heights: Floats
@@ -125,28 +147,34 @@ def log_evidence(
 
 def find_habits(sketches: Sequence[Sketch], level: CarLevel) -> Habits:
     """The habits that make the car's readings most probable, averaged over a small grid."""
+    total = np.sum([_habits_evidence(sketch, level.steady()) for sketch in sketches], axis=0)
     tried = list(product(priors.WITHIN_SHARES, priors.LENGTHS_MM, priors.BETWEEN_SHARES))
-    total = np.zeros(len(tried))
+    weight = np.exp(total - logsumexp(total))
+    mean = np.exp(weight @ np.log(np.array(tried)))
+    within, length_mm, between = (steady(float(value), step=HABIT_STEP) for value in mean)
+    return Habits(within, length_mm, between)
+
+
+@lru_cache(maxsize=KEPT_N)
+def _habits_evidence(sketch: Sketch, level: CarLevel) -> Floats:
+    """Log evidence of one panel for every set of habits tried."""
     terms = [
         level_terms(np.array([level.value_um]), level.value_u_um, between)
         for between in priors.BETWEEN_SHARES
     ]
     every = tuple(np.vstack([t[i] for t in terms]) for i in (0, 1))
     stacked = (every[0], every[1], terms[0][2])
-    for sketch in sketches:
-        row = [
-            log_evidence(
-                whiten(sketch.data, sketch.heights, within=within, length_mm=length),
-                sketch.works,
-                stacked,
-                int(sketch.data.gross.sum()),
-            )
-            for within, length in product(priors.WITHIN_SHARES, priors.LENGTHS_MM)
-        ]
-        total += np.concatenate(row)
-    weight = np.exp(total - logsumexp(total))
-    mean = np.exp(weight @ np.log(np.array(tried)))
-    return Habits(float(mean[0]), float(mean[1]), float(mean[2]))
+    gross_n = int(sketch.data.gross.sum())
+    rows = [
+        log_evidence(
+            whiten(sketch.data, sketch.heights, within=within, length_mm=length),
+            sketch.works,
+            stacked,
+            gross_n,
+        )
+        for within, length in product(priors.WITHIN_SHARES, priors.LENGTHS_MM)
+    ]
+    return np.concatenate(rows)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -167,17 +195,21 @@ def level_curves(sketches: Sequence[Sketch], habits: Habits) -> LevelCurves:
     """
     y = np.concatenate([s.data.y_um[~s.data.gross] for s in sketches])
     low, high = np.quantile(y, [0.02, 0.98])
-    coarse = np.geomspace(max(0.4 * low, 4.0), max(1.8 * high, 12.0), LEVELS_N)
-    fine = np.geomspace(coarse[0], coarse[-1], FINE_N)
-    terms = level_terms(coarse, 0.0, habits.between)
-    rows = []
-    for sketch in sketches:
-        products = whiten(
-            sketch.data, sketch.heights, within=habits.within, length_mm=habits.length_mm
-        )
-        rows.append(log_evidence(products, sketch.works, terms, int(sketch.data.gross.sum())))
+    ends = [max(0.4 * low, 4.0), max(1.8 * high, 12.0)]
+    low, high = (steady(float(end), step=DOUBT_STEP) for end in ends)
+    fine = np.geomspace(low, high, FINE_N)
+    coarse = np.geomspace(low, high, LEVELS_N)
+    rows = [_levels_evidence(sketch, habits, low, high) for sketch in sketches]
     spline = CubicSpline(np.log(coarse), np.array(rows), axis=1)
     return LevelCurves(fine, spline(np.log(fine)))
+
+
+@lru_cache(maxsize=2 * KEPT_N)
+def _levels_evidence(sketch: Sketch, habits: Habits, low_um: float, high_um: float) -> Floats:
+    """Log evidence of one panel at levels between two ends."""
+    terms = level_terms(np.geomspace(low_um, high_um, LEVELS_N), 0.0, habits.between)
+    products = whiten(sketch.data, sketch.heights, within=habits.within, length_mm=habits.length_mm)
+    return log_evidence(products, sketch.works, terms, int(sketch.data.gross.sum()))
 
 
 def car_level(
@@ -222,5 +254,5 @@ def _curves(grid: Floats, p: Floats) -> CarLevel:
         spread = float(np.sqrt(left[near] @ (grid[near] - mean) ** 2 / mass))
         rows.append((mean, max(spread, step * mean / 2), mass))
         left[near] = 0.0
-    level, u, weight = np.array(rows).T
-    return CarLevel(level, u, weight / weight.sum())
+    level, u, weight = zip(*rows, strict=True)
+    return CarLevel(level, u, tuple(w / sum(weight) for w in weight))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +27,7 @@ from asfound.measure.film.search import NONE, Search
 from asfound.measure.film.shapes import Shapes, breed, make_shapes
 from asfound.measure.film.sheet import Sheet, make_sheet
 from asfound.measure.film.spots import Spot
+from asfound.measure.film.steady import KEPT_N
 from asfound.measure.film.survey import Panel
 from asfound.measure.film.where_next import Candidates, weigh_candidates
 from asfound.measure.gauge import GaugeLine
@@ -47,31 +49,39 @@ class PanelCase:
     data: Data
     shapes: Shapes
     heights: Floats
-
-    def sketch(self) -> Sketch:
-        """The same panel with a fifth of the ellipses, for the car's level."""
-        few = np.concatenate(
-            [
-                np.arange(0, self.shapes.ellipses_n, SKETCH_STEP),
-                np.arange(self.shapes.ellipses_n, self.shapes.count),
-            ]
-        )
-        count = len(range(0, self.shapes.ellipses_n, SKETCH_STEP))
-        even = np.full(count, -np.log(count))
-        heights = self.heights[few]
-        return Sketch(self.data, heights, list_works(heights, even, self.data.scale_um))
+    sketch: Sketch
 
 
-def make_case(panel: Panel, spots: Sequence[Spot], lines: Mapping[str, GaugeLine]) -> PanelCase:
-    """The case of ``panel`` with its ``spots`` (may be none)."""
+def _sketch(data: Data, shapes: Shapes, heights: Floats) -> Sketch:
+    """The same panel with a fifth of the ellipses, for the car's level."""
+    few = np.concatenate(
+        [
+            np.arange(0, shapes.ellipses_n, SKETCH_STEP),
+            np.arange(shapes.ellipses_n, shapes.count),
+        ]
+    )
+    count = len(range(0, shapes.ellipses_n, SKETCH_STEP))
+    even = np.full(count, -np.log(count))
+    return Sketch(data, heights[few], list_works(heights[few], even, data.scale_um))
+
+
+@lru_cache(maxsize=KEPT_N)
+def make_case(
+    panel: Panel, spots: tuple[Spot, ...], lines: tuple[tuple[str, GaugeLine], ...]
+) -> PanelCase:
+    """The case of ``panel`` with its ``spots`` (may be none) and every gauge's line by name.
+
+    Equal panels, spots and lines give the same object, which stands for them from here on.
+    """
     at = np.array([[s.x_mm, s.y_mm] for s in spots]).reshape(-1, 2)
     y = np.array([s.thickness_um for s in spots])
     shapes = make_shapes(panel.outline, at)
     usual = float(np.quantile(y, 0.35)) if len(y) else 1.0
     gross = y > usual * (1 + priors.GROSS_SHARE) + priors.GROSS_UM
-    noise = _noise(spots, lines) + np.diag((priors.STEP_SHARE * _steps(at, y, gross)) ** 2)
+    noise = _noise(spots, dict(lines)) + np.diag((priors.STEP_SHARE * _steps(at, y, gross)) ** 2)
     data = Data(at, y, noise, gross, max(usual, 10.0))
-    return PanelCase(panel, tuple(spots), data, shapes, shapes.at(at))
+    heights = shapes.at(at)
+    return PanelCase(panel, spots, data, shapes, heights, _sketch(data, shapes, heights))
 
 
 def _steps(at: Floats, y: Floats, gross: NDArray[np.bool_]) -> Floats:
@@ -94,11 +104,12 @@ def _noise(spots: Sequence[Spot], lines: Mapping[str, GaugeLine]) -> Floats:
     return np.asarray(noise).reshape(len(spots), len(spots))
 
 
+@lru_cache(maxsize=KEPT_N)
 def read_panel(
-    case: PanelCase, level: CarLevel, habits: Habits, rng: np.random.Generator
+    case: PanelCase, level: CarLevel, habits: Habits, seed: tuple[int, int]
 ) -> tuple[PanelReading, Candidates]:
     """The reading of one panel and the places worth a next spot on it."""
-    data = case.data
+    data, rng = case.data, np.random.Generator(np.random.PCG64(seed))
     search = _search(case, level, habits, rng)
     grown = grow_histories(search)
     if grown.plain:
@@ -176,13 +187,19 @@ def _told(case: PanelCase, histories: Histories, sheet: Sheet, drawn: Map) -> Pa
         spots=spots,
         areas=outline_works(sheet, drawn, case.data),
         surface=Surface(
-            x_mm=sheet.x_mm,
-            y_mm=sheet.y_mm,
-            film_um=sheet.field(drawn.film_um),
-            u_um=sheet.field(drawn.u_um),
-            p_later_work=sheet.field(np.clip(drawn.p_later, 0.0, 1.0)),
+            x_mm=_sealed(sheet.x_mm),
+            y_mm=_sealed(sheet.y_mm),
+            film_um=_sealed(sheet.field(drawn.film_um)),
+            u_um=_sealed(sheet.field(drawn.u_um)),
+            p_later_work=_sealed(sheet.field(np.clip(drawn.p_later, 0.0, 1.0))),
         ),
     )
+
+
+def _sealed(values: Floats) -> Floats:
+    """``values``, not to be written to: readings of the same panel share them."""
+    values.setflags(write=False)
+    return values
 
 
 def _kinds(local: Floats, by_way: Floats) -> dict[Kind, float]:

@@ -56,18 +56,21 @@ def read_film(
     Every panel is judged against the car's own level, not against a table. A car refinished as a
     whole looks undisturbed; one panel alone has nothing to be judged against, and the answer
     then stays near the prior. How the model reasons: docs/explanation/film.md.
+
+    What was worked out for the last panels read is kept in memory by all that it depends on, so
+    that one more reading costs little more than the panel it lies on. The answer is the same.
     """
     lines = gauge_lines(survey)
     spots = gather_spots(survey, lines)
     if not spots:
         raise NotEnoughEvidenceError("No gauge readings: the finish cannot be read.")
     panels = sorted(survey.panels, key=lambda panel: panel.panel)
-    cases = [make_case(p, [s for s in spots if s.panel == p.panel], lines) for p in panels]
+    named = tuple(sorted(lines.items()))
+    cases = [make_case(p, tuple(s for s in spots if s.panel == p.panel), named) for p in panels]
     levels, whole, habits = _car(cases)
     readings, candidates = [], []
     for done, case in enumerate(cases, start=1):
-        rng = np.random.Generator(np.random.PCG64([seed, done]))
-        reading, places = read_panel(case, levels[done - 1], habits, rng)
+        reading, places = read_panel(case, levels[done - 1].steady(), habits, (seed, done))
         readings.append(reading)
         candidates.append(places)
         if progress is not None:
@@ -82,7 +85,7 @@ def read_film(
 
 def _car(cases: Sequence[PanelCase]) -> tuple[list[CarLevel], CarLevel, Habits]:
     """The level each panel is held against (the other panels' own), the car's, and its habits."""
-    sketches = [case.sketch() for case in cases]
+    sketches = [case.sketch for case in cases]
     kinds = np.array([case.panel.substrate for case in cases])
     known = np.array([len(case.spots) > 0 for case in cases])
     first = car_level(level_curves(sketches, FIRST_HABITS), alike=known)

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from asfound.base import InputError
 from asfound.measure.budget import Component, combine
+from asfound.measure.film.steady import DOUBT_STEP, steady
 from asfound.measure.film.survey import FilmSurvey, Reading
 from asfound.measure.gauge import GaugeLine
 
@@ -102,7 +103,7 @@ def _grouped(readings: Sequence[Reading]) -> list[list[Reading]]:
 
 
 def _place(rows: Sequence[Reading], lines: Mapping[str, GaugeLine]) -> _Place:
-    true_um = np.array([lines[row.gauge].correct(row.thickness_um).value for row in rows])
+    true_um = np.array([lines[row.gauge].true_um(row.thickness_um) for row in rows])
     return _Place(
         panel=rows[0].panel,
         spot=rows[0].spot,
@@ -118,16 +119,17 @@ def _pooled_scatter(
 ) -> tuple[float, float]:
     """Scatter of one reading [µm] and the middle thickness at which it holds."""
     middle = float(np.median([place.true_um.mean() for place in places])) if places else 1.0
+    middle = steady(max(middle, 1.0), step=DOUBT_STEP)
     stated = max(line.repeatability_um.value for line in lines.values()) if lines else 2.0
     repeats = [place.true_um for place in places if place.true_um.size > 1]
     if len(repeats) < READINGS_TO_JUDGE:
-        return stated, max(middle, 1.0)
+        return stated, middle
     # The median of the spots' own variances: an odd reading spoils its spot, not the car. The
     # median of chi-square/dof lies below 1; (1 − 2/9ν)³ brings it back (Wilson–Hilferty).
     dof = np.array([row.size - 1 for row in repeats])
     variance = np.array([row.var(ddof=1) for row in repeats])
     scatter = math.sqrt(float(np.median(variance / (1 - 2 / (9 * dof)) ** 3)))
-    return max(scatter, 0.1), max(middle, 1.0)
+    return steady(max(scatter, 0.1), step=DOUBT_STEP), middle
 
 
 def keep_readings(true_um: NDArray[np.float64], *, scatter_um: float) -> NDArray[np.float64]:

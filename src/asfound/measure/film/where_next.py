@@ -104,7 +104,7 @@ def _information(weight: Floats, mean: Floats, sd: Floats, later: Floats) -> Flo
     left = _entropy_bits(p).mean(axis=1).reshape(len(read), len(share)) @ share
     # The same imagined readings on both sides, so that no place seems to tell less than nothing.
     before = np.einsum("t,ctm->cm", share, p.reshape(len(read), len(share), -1))
-    return np.maximum(_entropy_bits(before).mean(axis=1) - left, 0.0).astype(np.float64)
+    return np.asarray(np.maximum(_entropy_bits(before).mean(axis=1) - left, 0.0), dtype=np.float64)
 
 
 def _entropy_bits(p: NDArray[np.floating]) -> NDArray[np.floating]:
