@@ -8,6 +8,7 @@ urlpatterns = [
     path("", include("asfound.desk.sheet.urls")),
     path("", include("asfound.desk.cars.urls")),
     path("", include("asfound.desk.places.urls")),
+    path("", include("asfound.desk.search.urls")),
     path("", include("asfound.desk.scan.urls")),
     path("film-bands/", include("asfound.desk.survey.bands_urls")),
     path("cars/<slug:slug>/survey/", include("asfound.desk.survey.urls")),

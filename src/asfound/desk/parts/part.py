@@ -75,6 +75,16 @@ def part(request: HttpRequest, slug: str, part: str) -> HttpResponse:
 
 
 @login_required
+@require_GET
+def subject(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
+    """Page of what a finding is about: a part, or a panel of the survey."""
+    car = open_car(request, slug)
+    if car.parts.filter(part=subject).exists():
+        return redirect("part", slug, subject)
+    return redirect("panel", slug, subject)
+
+
+@login_required
 @require_http_methods(["GET", "POST"])
 def edit(request: HttpRequest, slug: str, part: str) -> HttpResponse:
     """Form for what is known of a part; a change by somebody else is not overwritten."""

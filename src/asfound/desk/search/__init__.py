@@ -1,0 +1,1 @@
+"""Searching the whole record as one types."""
