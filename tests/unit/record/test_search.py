@@ -12,6 +12,7 @@ from asfound.record.actions import (
     create_account,
     grant_owner,
     move_parts,
+    release_room,
     withdraw_observation,
     withdraw_part,
     withdraw_place,
@@ -100,6 +101,8 @@ def test_an_owner_finds_what_is_on_their_car_and_no_place(car: Car) -> None:
     add_place(name="hinge box", kind="box", by=None)
     assert search("hinge", by=owner.user).count == 0
     grant_owner(car=car, owner=owner, by=None)
+    assert search("hinge", by=owner.user).count == 0, "the register is not released"
+    release_room(car=car, room="parts", by=None)
     found = search("hinge", by=owner.user)
     assert (len(found.parts), len(found.places)) == (2, 0)
 

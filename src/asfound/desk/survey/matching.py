@@ -67,9 +67,7 @@ class MatchForm(forms.Form):
             return self.before
         said = self.cleaned_data
         return Match(
-            places={
-                c.name: int(said[c.name]) for c in self.told.columns if said[c.name] != _NONE
-            },
+            places={c.name: int(said[c.name]) for c in self.told.columns if said[c.name] != _NONE},
             fixed={n: said[_ALL + n].strip() for n in self.told.fixed if said[_ALL + n].strip()},
             decimal=said["decimal"],
             takes_off_panel=said["takes_off_panel"],

@@ -11,7 +11,8 @@ from typing import Any
 from django.db import connection
 
 from asfound.record.models import Car, Observation, Part, Place
-from asfound.record.reads.cars import cars_for
+from asfound.record.models.release import OwnersRoom
+from asfound.record.reads.people import cars_with_room
 
 MOST = 60
 _WORDS_TAKEN = 8
@@ -40,14 +41,15 @@ def search(words: str, *, by: Any, car: Car | None = None) -> Found:
     words : str
         As typed; signs between words part them, accents do not matter.
     by : user
-        Only cars that they may see are searched; places only for the workshop.
+        Only cars whose register they may look into are searched; places only for the workshop.
     car : Car or None
         Only this car.
     """
     terms = terms_of(words)
     if not terms:
         return Found()
-    cars = [car.pk] if car is not None else list(cars_for(by).values_list("pk", flat=True))
+    seen = cars_with_room(by, OwnersRoom.PARTS)
+    cars = list((seen.filter(pk=car.pk) if car else seen).values_list("pk", flat=True))
     person = getattr(by, "person", None)
     places = car is None and person is not None and not person.is_owner
     rows = _rows(terms, cars=cars, places=places)
@@ -77,6 +79,7 @@ def terms_of(words: str) -> list[str]:
 
 def _rows(terms: list[str], *, cars: Collection[int], places: bool) -> list[tuple[str, int]]:
     """Kind and key of what was found, the best first; one more than is shown."""
+    given: list[str | int]
     marks = ", ".join(["%s"] * len(cars)) or "NULL"
     whose = f"(car_id IN ({marks}){' OR car_id IS NULL' if places else ''})"
     if connection.vendor == "postgresql":
