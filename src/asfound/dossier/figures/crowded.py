@@ -17,6 +17,8 @@ ROOMY = "roomy"
 """Class of a label that is left out there."""
 _INK = 0.78
 """Height of the ink above the baseline [em]."""
+_GAP = 3.0
+"""Clear space between two labels, which also makes up for bold figures [drawing units]."""
 _TURN = re.compile(r"rotate\((\S+) (\S+) (\S+)\)")
 
 
@@ -55,7 +57,7 @@ def _box(word: Node, size: float) -> Polygon:
     x, baseline = float(word.attributes["x"]), float(word.attributes["y"])
     words = "".join(child for child in word.children if isinstance(child, str))
     ink = box_around(
-        x, baseline - _INK * size / 2, width=width_of(words, size=size), height=_INK * size
+        x, baseline - _INK * size / 2, width=width_of(words, size=size) + _GAP, height=_INK * size
     )
     turn = _TURN.match(word.attributes.get("transform", ""))
     if turn is None:
