@@ -7,12 +7,16 @@ import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
+import hypothesis
 import pytest
 from django.conf import settings
 from django.core.cache import cache
 from django.db import connection
 
 _HOME = tempfile.TemporaryDirectory(prefix="asfound-tests-")
+# Laws draw the same cases every time: what passed here passes there.
+hypothesis.settings.register_profile("same", derandomize=True, database=None)
+hypothesis.settings.load_profile("same")
 # For the programs that tests start; this process read its settings before this file.
 os.environ["ASFOUND_HOME"] = _HOME.name
 

@@ -82,17 +82,17 @@ def test_what_changes_is_found_as_it_is_now(car: Car, head: Person) -> None:
 
 
 def test_places_and_findings_are_found_and_go_when_withdrawn(car: Car, head: Person) -> None:
-    box = add_place(name="box 9", kind="box", by=None)
+    box = add_place(name="crate nine", kind="box", by=None)
     cells = {"subject": "sill", "kind": "corrosion", "extent": "2 cm", "severity": "3"}
     (found,) = add_observations(car=car, table="findings", rows=[cells], by=None)
     moved = {"part": "0001", "from_place": "", "to_place": "corrosion bath", "moved_at": "2031"}
     add_observations(car=car, table="moves", rows=[moved], by=None)
-    assert search("box 9", by=head.user).places == (box,)
+    assert search("crate nine", by=head.user).places == (box,)
     assert search("corros sill", by=head.user).findings == (found,)
     assert search("corrosion bath", by=head.user).count == 0
     withdraw_place(place=box, reason="broken", by=None)
     withdraw_observation(observation=found, reason="dirt", by=None)
-    assert search("box 9", by=head.user).count == 0
+    assert search("crate nine", by=head.user).count == 0
     assert search("corros", by=head.user).count == 0
 
 
