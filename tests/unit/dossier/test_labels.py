@@ -7,6 +7,8 @@ import io
 import pikepdf
 import pytest
 import segno
+import zxingcpp
+from PIL import Image
 
 from asfound.base import InputError
 from asfound.dossier.labels import LABELS, Grid, Label, Roll, labels_pdf
@@ -58,3 +60,13 @@ def test_a_code_is_of_the_full_kind_with_its_quiet_zone() -> None:
 def test_a_label_too_small_for_a_phone_is_refused() -> None:
     with pytest.raises(InputError, match="15 or more"):
         Roll(width_mm=12, height_mm=30)
+
+
+@pytest.mark.source("ISO/IEC 18004, read back by an independent decoder (ZXing-C++)")
+def test_a_code_is_read_back_by_another_decoder() -> None:
+    address = "http://192.168.1.20:8000/t/K7Q2MPX/"
+    out = io.BytesIO()
+    segno.make_qr(address, error="m").save(out, kind="png", scale=4, border=4)
+    assert code_svg(address)[:4] == b"<svg"
+    found = zxingcpp.read_barcodes(Image.open(out))
+    assert [code.text for code in found] == [address]
