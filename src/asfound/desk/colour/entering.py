@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 from urllib.parse import urlencode
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from asfound.desk.access import open_car_to_write, show
@@ -23,8 +22,8 @@ from asfound.desk.colour.subject import (
     subject_of,
     with_colour_places,
 )
+from asfound.desk.observed.keeping import keep_row
 from asfound.dossier.figures import panel_svg
-from asfound.record.actions import add_observations
 from asfound.record.convert.stored import folder_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
@@ -60,20 +59,12 @@ def enter(request: HttpRequest, slug: str) -> HttpResponse:
     return _page(request, car, folder, here, ColourForm(initial=initial, folder=folder, fixed=of))
 
 
+def _told(cells: Mapping[str, str]) -> str:
+    return "L* {L}, a* {a}, b* {b}, {exposure}".format_map(cells)
+
+
 def _keep(request: HttpRequest, car: Car, here: Subject, form: ColourForm) -> HttpResponse:
-    cells = {
-        **{name: cell for name, cell in form.cleaned_data["cells"].items() if cell},
-        "taken_at": timezone.now().strftime("%Y-%m-%dT%H:%M:%SZ"),
-        "by": request.user.get_username(),
-    }
-    kept = add_observations(
-        car=car, table="colour", rows=[cells], by=request.user, key=form.cleaned_data["key"]
-    )
-    said = f"L* {cells['L']}, a* {cells['a']}, b* {cells['b']}, {cells['exposure']}"
-    if kept:
-        messages.success(request, f"Kept: {said}.")
-    else:
-        messages.info(request, f"This reading was kept already: {said}.")
+    cells = keep_row(request, car, form, told=_told)
     again = {**here.cells, "x": cells["x_mm"], "y": cells["y_mm"]}
     return redirect(f"{reverse('enter-colour', args=(car.slug,))}?{urlencode(again)}")
 

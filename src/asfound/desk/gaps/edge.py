@@ -4,21 +4,19 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.gaps.forms import GapForm
 from asfound.desk.gaps.lines import edge_line, told, twin_line
 from asfound.desk.gaps.page import picture
+from asfound.desk.observed.keeping import keep_row
 from asfound.desk.observed.lines import observed_lists
 from asfound.measure.gaps import EdgeGround, GapResult
-from asfound.record.actions import add_observations
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import gaps_reading
 from asfound.record.folder import CarFolder
@@ -64,18 +62,8 @@ def _next(folder: CarFolder, edge: str) -> dict[str, str]:
 
 
 def _keep(request: HttpRequest, car: Car, edge: str, form: GapForm) -> HttpResponse:
-    cells = {
-        **{name: text for name, text in form.cleaned_data["cells"].items() if text},
-        "taken_at": timezone.now().strftime("%Y-%m-%dT%H:%M:%SZ"),
-        "by": request.user.get_username(),
-    }
+    keep_row(request, car, form, told=told)
     key = form.cleaned_data["key"]
-    kept = add_observations(car=car, table="gaps", rows=[cells], by=request.user, key=key)
-    words = told(cells)
-    if kept:
-        messages.success(request, f"Kept: {words}.")
-    else:
-        messages.info(request, f"This reading was kept already: {words}.")
     return redirect(f"{reverse('edge', args=(car.slug, edge))}?kept={key}#entry")
 
 

@@ -5,14 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from django.utils import timezone
-from shapely import Point
 
+from asfound.desk.survey.places import check_on_panel
 from asfound.desk.tables.checking import check_rows
-from asfound.measure.metal.places import PLACE_MM
 from asfound.record.actions import add_observations
-from asfound.record.convert.film import panels_of
 from asfound.record.convert.stored import folder_of
-from asfound.record.faults import Fault, InputFaultsError
+from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.record.tables import TABLES
@@ -68,25 +66,9 @@ def checked_metal(rows: list[dict[str, str]], folder: CarFolder) -> tuple[dict[s
         TABLES["metal"].column(name) for name in dict.fromkeys(c for r in rows for c in r)
     )
     checked = check_rows(rows, columns, table="metal", folder=folder)
-    off = (_off_panel(row, folder) for row in rows if not checked.faults)
-    faults = checked.faults or tuple(fault for fault in off if fault is not None)
-    if faults:
-        raise InputFaultsError(faults)
+    if checked.faults:
+        raise InputFaultsError(checked.faults)
+    for row in checked.rows:
+        x_mm, y_mm = float(row["x_mm"]), float(row["y_mm"])
+        check_on_panel(folder, panel=row.get("panel", ""), x_mm=x_mm, y_mm=y_mm)
     return checked.rows
-
-
-def _off_panel(row: dict[str, str], folder: CarFolder) -> Fault | None:
-    """A tape is off by a little; a slip of the finger is off by a panel."""
-    drawn = panels_of(folder) if "panels" in folder.sheets else ()
-    outline = next((p.outline for p in drawn if p.panel == row.get("panel")), None)
-    x, y = row["x_mm"], row["y_mm"]
-    off_mm = 0.0 if outline is None else outline.distance(Point(float(x), float(y)))
-    if off_mm <= PLACE_MM:
-        return None
-    return Fault(
-        file="the place",
-        column="x and y",
-        value=f"{x}, {y}",
-        rule=f"the place {x}, {y} mm lies {off_mm:.0f} mm off the panel",
-        remedy="Tap the panel, or correct x and y.",
-    )

@@ -7,39 +7,26 @@ from typing import Any
 
 from django import forms
 
-from asfound.exchange.cells import Refusal, check_cell
+from asfound.desk.tables.cell import TableCell
 from asfound.record.tables import TABLES
 
 METAL = TABLES["metal"]
 READINGS_A_PLACE = 3
-_NO_COLUMNS = ";"
-"""A number typed into a field stands between no commas, so a decimal comma is plain."""
 _HOLE = "A thickness is more than zero; a hole is a finding, not a thickness."
 
 
-class MetalCell(forms.CharField):
-    """A cell of ``metal.csv``, checked by the rule that its column declares."""
+class MetalCell(TableCell):
+    """A cell of ``metal.csv``, as the folder writes it."""
 
     def __init__(self, column: str, **options: Any) -> None:
-        super().__init__(**{"max_length": 200, **options})
-        self.column = METAL.column(column)
-        self.error_messages["required"] = f"{column} is empty; fill it or tap the panel."
-        if self.column.unit:
-            self.widget.attrs |= {"inputmode": "decimal", "autocomplete": "off"}
+        super().__init__(METAL.column(column), **options)
 
-    def clean(self, value: Any) -> Any:
-        """Text of the cell as the folder writes it."""
+    def clean(self, value: Any) -> str:
+        """Text of the cell; a hole is no thickness."""
         text = super().clean(value)
-        if not text and not self.required:
-            return ""
-        checked = check_cell(text, self.column, separator=_NO_COLUMNS)
-        if isinstance(checked, Refusal):
-            raise forms.ValidationError(
-                f"{self.column.name} is “{text}”; {checked.rule}. {checked.remedy}"
-            )
-        if self.column.name == "thickness_mm" and float(checked) <= 0:
+        if self.column.name == "thickness_mm" and text and float(text) <= 0:
             raise forms.ValidationError(_HOLE)
-        return checked
+        return text
 
 
 class PlaceForm(forms.Form):

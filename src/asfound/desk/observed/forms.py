@@ -7,7 +7,9 @@ from typing import Any
 
 from django import forms
 
+from asfound.desk.survey.places import check_on_panel
 from asfound.desk.tables.checking import check_rows
+from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.tables import TABLES
 
@@ -55,7 +57,18 @@ class RowForm(forms.Form):
             told = f"{fault.column} is “{fault.value}”; {fault.rule}. {fault.remedy}"
             self.add_error(fault.column if fault.column in self.fields else None, told)
         cleaned["cells"] = dict(checked.rows[0]) if checked.rows else {}
+        self._check_place(cleaned["cells"])
         return cleaned
+
+    def _check_place(self, cells: dict[str, str]) -> None:
+        """A place off its panel is asked back."""
+        if not all(cells.get(name) for name in ("panel", "x_mm", "y_mm")):
+            return
+        x_mm, y_mm = float(cells["x_mm"]), float(cells["y_mm"])
+        try:
+            check_on_panel(self.folder, panel=cells["panel"], x_mm=x_mm, y_mm=y_mm)
+        except InputFaultsError as error:
+            self.add_error(None, " ".join(f"{f.rule}. {f.remedy}" for f in error.faults))
 
 
 class ReasonMixin(forms.Form):

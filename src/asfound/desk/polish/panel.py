@@ -5,24 +5,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from asfound.base import AsfoundError
 from asfound.craft.cautions import DEFER
 from asfound.desk.access import open_car, refuse_readers, show
+from asfound.desk.observed.keeping import keep_row
 from asfound.desk.observed.lines import observed_lists
 from asfound.desk.polish.forms import PolishForm
 from asfound.desk.polish.lines import area_lines, told
 from asfound.desk.polish.page import CAUTIONS, asked_chance, panel_names, wedges
 from asfound.desk.polish.spots import KnownSpot, known_spots, new_name
 from asfound.dossier.figures import panel_svg
-from asfound.record.actions import add_observations
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import polish_reading
 from asfound.record.folder import CarFolder
@@ -100,18 +98,8 @@ def _initial(request: HttpRequest, here: _Here, folder: CarFolder) -> dict[str, 
 
 
 def _keep(request: HttpRequest, car: Car, here: _Here, form: PolishForm) -> HttpResponse:
-    cells = {
-        **{name: text for name, text in form.cleaned_data["cells"].items() if text},
-        "taken_at": timezone.now().strftime("%Y-%m-%dT%H:%M:%SZ"),
-        "by": request.user.get_username(),
-    }
+    keep_row(request, car, form, told=told)
     key = form.cleaned_data["key"]
-    kept = add_observations(car=car, table="polish", rows=[cells], by=request.user, key=key)
-    words = told(cells)
-    if kept:
-        messages.success(request, f"Kept: {words}.")
-    else:
-        messages.info(request, f"This reading was kept already: {words}.")
     return redirect(f"{reverse('polish-panel', args=(car.slug, here.panel))}?kept={key}#entry")
 
 

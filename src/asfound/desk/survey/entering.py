@@ -9,14 +9,14 @@ from typing import Any
 from django.utils import timezone
 from shapely import Point
 
-from asfound.desk.survey.places import off_panel_mm
+from asfound.desk.survey.places import check_on_panel
 from asfound.desk.survey.readings import next_spot
 from asfound.desk.survey.upload import Match, check
 from asfound.exchange.dialect import Written
 from asfound.record.actions import keep_spot
 from asfound.record.convert.stored import folder_of
-from asfound.record.faults import Fault, InputFaultsError
-from asfound.record.folder import CarFolder, Row
+from asfound.record.faults import InputFaultsError
+from asfound.record.folder import Row
 from asfound.record.models import Car
 
 _SAME_PLACE_MM = 0.5
@@ -61,7 +61,7 @@ def enter_spot(*, car: Car, panel: str, by: Any, key: str = "", **typed: Any) ->
 def _checked(car: Car, panel: str, by: Any, typed: dict[str, Any]) -> list[Mapping[str, str]]:
     """Readings as rows of ``film.csv``, under the same rules as a folder's."""
     folder = folder_of(car)
-    _check_on_panel(folder, panel, typed["x_mm"], typed["y_mm"])
+    check_on_panel(folder, panel=panel, x_mm=typed["x_mm"], y_mm=typed["y_mm"])
     here = [row for row in folder.sheet("film") if row.text("panel") == panel]
     fixed = {
         "panel": panel,
@@ -99,19 +99,3 @@ def _named(rows: list[Row], typed: dict[str, Any]) -> str:
         if place.distance(Point(row.number("x_mm"), row.number("y_mm"))) <= _SAME_PLACE_MM
     ]
     return there[-1] if there else next_spot(row.text("spot") for row in rows)
-
-
-def _check_on_panel(folder: CarFolder, panel: str, x_mm: float, y_mm: float) -> None:
-    off_mm = off_panel_mm(folder, panel=panel, x_mm=x_mm, y_mm=y_mm)
-    if off_mm:
-        raise InputFaultsError(
-            (
-                Fault(
-                    file="the spot",
-                    column="x and y",
-                    value=f"{x_mm:g}, {y_mm:g}",
-                    rule=f"the place {x_mm:g}, {y_mm:g} mm lies {off_mm:.0f} mm off the panel",
-                    remedy="Tap the panel, or correct x and y.",
-                ),
-            )
-        )

@@ -9,38 +9,25 @@ from django import forms
 from django.conf import settings
 from django.core.files.uploadedfile import UploadedFile
 
-from asfound.exchange.cells import Refusal, check_cell
+from asfound.desk.tables.cell import TableCell
 from asfound.record.tables import TABLES
 
 FILM = TABLES["film"]
 READINGS_A_SPOT = 3
 MOST_AT_ONCE = 12
 """More readings than anybody takes on one spot: a sender that is not this page."""
-_NO_COLUMNS = ";"
-"""A number typed into a field stands between no commas, so a decimal comma is plain."""
 
 
-class FilmCell(forms.CharField):
-    """A cell of ``film.csv``, checked by the rule that its column declares."""
+class FilmCell(TableCell):
+    """A cell of ``film.csv``, numbers as numbers."""
 
     def __init__(self, column: str, **options: Any) -> None:
-        super().__init__(**{"max_length": 200, **options})
-        self.column = FILM.column(column)
-        self.error_messages["required"] = f"{column} is empty; fill it or tap the panel."
-        if self.column.unit:
-            self.widget.attrs |= {"inputmode": "decimal", "autocomplete": "off"}
+        super().__init__(FILM.column(column), **options)
 
     def clean(self, value: Any) -> Any:
         """Text of the cell, numbers as numbers."""
         text = super().clean(value)
-        if not text and not self.required:
-            return ""
-        checked = check_cell(text, self.column, separator=_NO_COLUMNS)
-        if isinstance(checked, Refusal):
-            raise forms.ValidationError(
-                f"{self.column.name} is “{text}”; {checked.rule}. {checked.remedy}"
-            )
-        return float(checked) if self.column.unit and checked else checked
+        return float(text) if self.column.unit and text else text
 
 
 class SpotForm(forms.Form):

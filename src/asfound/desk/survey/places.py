@@ -8,6 +8,7 @@ from shapely import Point
 
 from asfound.exchange.rules import SPOT_CIRCLE_MM
 from asfound.record.convert.film import panels_of
+from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, Sheet
 
 
@@ -19,6 +20,27 @@ def off_panel_mm(folder: CarFolder, *, panel: str, x_mm: float, y_mm: float) -> 
     """
     sheet = Sheet(columns=("panel", "x_mm", "y_mm"), rows=((panel, f"{x_mm!r}", f"{y_mm!r}"),))
     return next((off_mm for _, off_mm in rows_off_panel(sheet, folder)), 0.0)
+
+
+def check_on_panel(folder: CarFolder, *, panel: str, x_mm: float, y_mm: float) -> None:
+    """Raise where a place that was entered lies off its panel.
+
+    Raises
+    ------
+    InputFaultsError
+        If it does.
+    """
+    off_mm = off_panel_mm(folder, panel=panel, x_mm=x_mm, y_mm=y_mm)
+    if off_mm:
+        place = f"{x_mm:g}, {y_mm:g}"
+        fault = Fault(
+            file="the place",
+            column="x and y",
+            value=place,
+            rule=f"the place {place} mm lies {off_mm:.0f} mm off the panel",
+            remedy="Tap the panel, or correct x and y.",
+        )
+        raise InputFaultsError((fault,))
 
 
 def rows_off_panel(sheet: Sheet, folder: CarFolder) -> Iterator[tuple[int, float]]:

@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from asfound.desk.tables.cell import NO_COLUMNS
 from asfound.exchange import check_written
 from asfound.exchange.dialect import Written
 from asfound.exchange.rules import check_across
 from asfound.record.faults import Fault
 from asfound.record.folder import CarFolder, Sheet
 from asfound.record.tables import TABLES, Column
-
-_NO_COLUMNS = ";"
-"""A number typed into a field stands between no commas, so a decimal comma is plain."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +36,7 @@ def check_rows(
         for number, row in enumerate(rows, start=1)
         if any(row.values())
     )
-    written = Written(separator=_NO_COLUMNS, head=head, rows=filled)
+    written = Written(separator=NO_COLUMNS, head=head, rows=filled)
     title = table.replace("_", " ")
     sheet, faults = check_written(written, TABLES[table], file=title)
     if sheet is not None and not faults:

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from shapely import Point, Polygon
 
-from asfound.base import InputError
 from asfound.dossier.figures.alone import KEY_HEIGHT, SIZE, WIDTH, frame_alone, graticule
 from asfound.dossier.figures.frame import Frame, rings
 from asfound.dossier.figures.keys import scale_bar
@@ -15,7 +14,7 @@ from asfound.dossier.figures.room import Room, box_around
 from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
 from asfound.dossier.figures.words import Style, label, label_box, text
 from asfound.measure.metal import CarMetal, Place, SubjectMetal
-from asfound.record.convert.film import panels_of
+from asfound.record.convert.film import panel_of
 from asfound.record.folder import CarFolder
 
 _RADIUS = 9.0
@@ -55,10 +54,7 @@ def metal_svg(
     The thickness in mm stands beside each disc. A disc with a broken edge is one whose loss does
     not exceed the method's error (95 %); a disc without colour has no nominal to be held against.
     """
-    drawn = next((p for p in panels_of(folder) if p.panel == panel), None)
-    if drawn is None:
-        names = ", ".join(p.panel for p in panels_of(folder)) or "none"
-        raise InputError(field="panel", got=panel, allowed=f"one of the car's panels ({names})")
+    drawn = panel_of(folder, panel)
     frame, height = frame_alone(drawn.outline)
     palette = PALETTES[theme]
     found = _found(metal, panel)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from shapely import Polygon
 
-from asfound.base import InputError
 from asfound.dossier.figures.alone import KEY_HEIGHT, SIZE, WIDTH, frame_alone, graticule
 from asfound.dossier.figures.crowded import mark_crowded
 from asfound.dossier.figures.frame import Frame
@@ -26,7 +25,7 @@ from asfound.dossier.figures.room import Room, box_around
 from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
 from asfound.dossier.figures.words import Style, label, label_box
 from asfound.measure.film import FilmReading, Panel
-from asfound.record.convert.film import panels_of
+from asfound.record.convert.film import panel_of
 from asfound.record.folder import CarFolder
 
 _ARM = 3.2
@@ -56,10 +55,7 @@ def panel_svg(
     InputError
         If the car has no such panel.
     """
-    drawn = next((p for p in panels_of(folder) if p.panel == panel), None)
-    if drawn is None:
-        names = ", ".join(p.panel for p in panels_of(folder)) or "none"
-        raise InputError(field="panel", got=panel, allowed=f"one of the car's panels ({names})")
+    drawn = panel_of(folder, panel)
     frame, height = frame_alone(drawn.outline)
     ground = _ground(folder, reading, drawn, frame)
     levels = levels_of(reading)

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 from shapely import Polygon
 
-from asfound.base import InputError
 from asfound.dossier.figures.alone import KEY_HEIGHT, SIZE, WIDTH, frame_alone, graticule
 from asfound.dossier.figures.frame import Frame, rings
 from asfound.dossier.figures.ground import key_of
@@ -20,7 +19,7 @@ from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, ren
 from asfound.dossier.figures.wedge_shape import HALF, Wedge, draw_wedge, step_passes
 from asfound.dossier.figures.words import Style, label, label_box, text
 from asfound.measure.polish import AreaBudget, PolishResult, SpotBudget
-from asfound.record.convert.film import panels_of
+from asfound.record.convert.film import panel_of
 from asfound.record.folder import CarFolder
 
 _TALLEST = 46.0
@@ -70,10 +69,7 @@ def wedge_svg(folder: CarFolder, result: PolishResult, panel: str, *, theme: The
     Lines across a wedge part off passes at the mean rate; the number of passes that may follow
     is smaller, for it carries the doubt. A spot below its floor hangs, hatched.
     """
-    drawn = next((p for p in panels_of(folder) if p.panel == panel), None)
-    if drawn is None:
-        names = ", ".join(p.panel for p in panels_of(folder)) or "none"
-        raise InputError(field="panel", got=panel, allowed=f"one of the car's panels ({names})")
+    drawn = panel_of(folder, panel)
     frame, height = frame_alone(drawn.outline)
     areas = [a for a in result.areas if a.panel == panel]
     spots = _placed(areas, frame)

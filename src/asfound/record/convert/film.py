@@ -5,6 +5,7 @@ from __future__ import annotations
 import shapely
 from shapely import MultiPoint, Polygon
 
+from asfound.base import InputError
 from asfound.measure.film import FilmSurvey, Panel, Reading, ShimReading
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder
@@ -53,6 +54,22 @@ def film_survey(car: CarFolder) -> FilmSurvey:
         for row in car.sheet("shims")
     )
     return FilmSurvey(panels=panels_of(car), readings=readings, shims=shims)
+
+
+def panel_of(car: CarFolder, name: str) -> Panel:
+    """Panel of that name.
+
+    Raises
+    ------
+    InputError
+        If the car has no such panel.
+    """
+    panels = panels_of(car)
+    found = next((panel for panel in panels if panel.panel == name), None)
+    if found is None:
+        names = ", ".join(panel.panel for panel in panels) or "none"
+        raise InputError(field="panel", got=name, allowed=f"one of the car's panels ({names})")
+    return found
 
 
 def panels_of(car: CarFolder) -> tuple[Panel, ...]:

@@ -1,0 +1,36 @@
+"""One cell of a table as a field of a form."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from asfound.exchange.cells import Refusal, check_cell
+from asfound.record.tables import Column
+
+NO_COLUMNS = ";"
+"""A number typed into a field stands between no commas, so a decimal comma is plain."""
+
+
+class TableCell(forms.CharField):
+    """A cell, checked by the rule that its column declares."""
+
+    def __init__(self, column: Column, **options: Any) -> None:
+        super().__init__(**{"max_length": 200, **options})
+        self.column = column
+        self.error_messages["required"] = f"{column.name} is empty; fill it or tap the panel."
+        if column.unit:
+            self.widget.attrs |= {"inputmode": "decimal", "autocomplete": "off"}
+
+    def clean(self, value: Any) -> str:
+        """Text of the cell as the folder writes it."""
+        text: str = super().clean(value)
+        if not text:
+            return ""
+        checked = check_cell(text, self.column, separator=NO_COLUMNS)
+        if isinstance(checked, Refusal):
+            raise forms.ValidationError(
+                f"{self.column.name} is “{text}”; {checked.rule}. {checked.remedy}"
+            )
+        return checked
