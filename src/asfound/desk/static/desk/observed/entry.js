@@ -29,31 +29,18 @@ function nextOnEnter(event, form, boxes, i) {
   else form.requestSubmit();
 }
 
-function changeSign(box) {
-  const text = box.value.trim();
-  if (text) box.value = /^[-−]/.test(text) ? text.slice(1) : `-${text}`;
-  box.dispatchEvent(new Event("input", { bubbles: true }));
-  box.focus({ preventScroll: true });
-}
-
 // The spot that is nearest to the tap if it lies within a spot's circle, or a new one there.
 function spotFromTap(event, form, boxes) {
   const svg = event.target.closest("[data-panel-figure] svg");
-  const matrix = svg?.getScreenCTM();
-  if (!matrix || !form.elements.spot) return;
-  const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
-  const x = Number(svg.dataset.x0) + at.x / Number(svg.dataset.scale);
-  const y = Number(svg.dataset.y0) + at.y / Number(svg.dataset.scale);
+  const place = mmAt(svg, event);
+  if (!place || !form.elements.spot) return;
   const reach = Math.max(40, 16 / Number(svg.dataset.scale));
-  const away = (option) => Math.hypot(Number(option.dataset.x) - x, Number(option.dataset.y) - y);
+  const away = (option) => Math.hypot(Number(option.dataset.x) - place.x, Number(option.dataset.y) - place.y);
   const near = [...form.elements.spot.options].filter((o) => o.dataset.x && away(o) <= reach);
   near.sort((a, b) => away(a) - away(b));
   form.elements.spot.value = near.length ? near[0].value : "";
   takeSpot(form);
-  if (!near.length) {
-    form.elements.x_mm.value = x.toFixed(0);
-    form.elements.y_mm.value = y.toFixed(0);
-  }
+  if (!near.length) putPlace(form, place);
   markPlace(form);
   keepDraft(form);
   (boxes.find((box) => !box.value) || boxes[0]).focus({ preventScroll: true });
@@ -68,22 +55,6 @@ function takeSpot(form) {
   if (chosen.dataset.area) form.elements.area.value = chosen.dataset.area;
   markPlace(form);
   keepDraft(form);
-}
-
-// The place that the form names, as a mark on the figure.
-function markPlace(form) {
-  const svg = document.querySelector("[data-panel-figure] svg");
-  if (!svg || !form.elements.x_mm) return;
-  svg.querySelector(".entry-mark")?.remove();
-  const [x, y] = ["x_mm", "y_mm"].map((name) => form.elements[name].value.trim().replace(",", "."));
-  if (x === "" || y === "" || !Number.isFinite(Number(x)) || !Number.isFinite(Number(y))) return;
-  const cx = (Number(x) - Number(svg.dataset.x0)) * Number(svg.dataset.scale);
-  const cy = (Number(y) - Number(svg.dataset.y0)) * Number(svg.dataset.scale);
-  const size = svg.viewBox.baseVal.width / 40;
-  const mark = document.createElementNS("http://www.w3.org/2000/svg", "path");
-  mark.setAttribute("class", "entry-mark");
-  mark.setAttribute("d", `M${cx - size} ${cy}h${2 * size}M${cx} ${cy - size}v${2 * size}`);
-  svg.append(mark);
 }
 
 // Kept on the device first and sent without leaving the page, so that the number pad stays up.

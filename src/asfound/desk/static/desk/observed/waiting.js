@@ -112,6 +112,3 @@ function putBack(entry, form) {
   keepDraft(form);
   markPlace(form);
 }
-
-// Not crypto.randomUUID: it is missing where a workshop's own network has no certificate.
-function newKey() { return [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join(""); }

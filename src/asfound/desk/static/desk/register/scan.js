@@ -10,7 +10,7 @@ function startScanning() {
   camera.querySelector("[data-camera-start]").hidden = !live;
   camera.querySelector("[data-camera-start]").addEventListener("click", openCamera);
   camera.querySelector("[data-camera-file]").addEventListener("change", readPhotograph);
-  if (scanning.elements.key) scanning.elements.key.value = [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
+  if (scanning.elements.key) scanning.elements.key.value = newKey();
 }
 
 async function openCamera() {

@@ -26,13 +26,12 @@ function start(form) {
 function placeFromTap(event, form, boxes) {
   const svg = event.target.closest("[data-panel-figure] svg");
   if (!svg) return;
-  const place = mmAt(svg, event.clientX, event.clientY);
+  const place = mmAt(svg, event);
   if (!place) return;
   const before = boxes.map((box) => box.value.trim()).filter(Boolean);
   if (form.elements.more.value) form.elements.spot.value = "";
   form.elements.more.value = "";
-  form.elements.x_mm.value = place.x.toFixed(0);
-  form.elements.y_mm.value = place.y.toFixed(0);
+  putPlace(form, place);
   markPlace(form);
   keepDraft(form, boxes);
   tellSpot(form, boxes, before);
@@ -41,35 +40,6 @@ function placeFromTap(event, form, boxes) {
 
 // The number pad takes half of a phone: the panel is brought back into what is left.
 function showFigure() { document.querySelector("[data-panel-figure] svg")?.scrollIntoView({ block: "nearest" }); }
-
-function mmAt(svg, clientX, clientY) {
-  const matrix = svg.getScreenCTM();
-  if (!matrix) return null;
-  const at = new DOMPoint(clientX, clientY).matrixTransform(matrix.inverse());
-  const { x0, y0, scale } = svg.dataset;
-  return { x: Number(x0) + at.x / Number(scale), y: Number(y0) + at.y / Number(scale) };
-}
-
-// The place that the form names, as a mark on the figure.
-function markPlace(form) {
-  const svg = document.querySelector("[data-panel-figure] svg");
-  if (!svg) return;
-  svg.querySelector(".entry-mark")?.remove();
-  const { x_mm: x, y_mm: y } = form.elements;
-  if (x.value === "" || y.value === "") return;
-  const { x0, y0, scale } = svg.dataset;
-  const cx = (numberOf(x.value) - Number(x0)) * Number(scale);
-  const cy = (numberOf(y.value) - Number(y0)) * Number(scale);
-  if (!Number.isFinite(cx) || !Number.isFinite(cy)) return;
-  const size = svg.viewBox.baseVal.width / 40;
-  const mark = document.createElementNS("http://www.w3.org/2000/svg", "path");
-  mark.setAttribute("class", "entry-mark");
-  mark.setAttribute("d", `M${cx - size} ${cy}h${2 * size}M${cx} ${cy - size}v${2 * size}`);
-  svg.append(mark);
-}
-
-// A decimal comma is understood here as it is by the record.
-function numberOf(text) { return Number(text.trim().replace(",", ".")); }
 
 function typed(event, form, boxes) {
   if (["x_mm", "y_mm"].includes(event.target.name)) form.elements.more.value = "";
@@ -137,9 +107,6 @@ function restoreDraft(form, boxes) {
 }
 
 function say(form, words) { form.querySelector("[data-said]").textContent = words; }
-
-// Not crypto.randomUUID: it is missing where a workshop's own network has no certificate.
-function newKey() { return [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join(""); }
 
 const form = document.querySelector("[data-entry]");
 if (form) start(form);
