@@ -7,7 +7,7 @@ from typing import Any
 from django.db import transaction
 
 from asfound.record.actions.observation import widen_head
-from asfound.record.actions.tags import new_tag
+from asfound.record.actions.tags import new_tags
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
@@ -20,9 +20,9 @@ def give_tags(*, car: Car, by: Any) -> int:
     check_may_write(by)
     take_turn(car)
     bare = list(car.parts.current().filter(tag=""))
-    for part in bare:
-        part.tag = new_tag()
-        part.save(update_fields=["tag"])
+    for part, tag in zip(bare, new_tags(len(bare)), strict=True):
+        part.tag = tag
+    car.parts.bulk_update(bare, ["tag"], batch_size=500)
     if bare:
         given = {part.part: part.tag for part in bare}
         widen_head(car, "parts", [{"tag": bare[0].tag}])

@@ -50,8 +50,8 @@ def add_observations(
         return ()
     cells = [dict(row) for row in rows]
     last = car.observations.filter(table=table).aggregate(last=Max("position"))["last"]
-    made = tuple(
-        Observation.objects.create(
+    made = Observation.objects.bulk_create(
+        Observation(
             car=car,
             table=table,
             subject=subject_of(row),
@@ -63,7 +63,7 @@ def add_observations(
     )
     widen_head(car, table, cells)
     write_entry(action=f"add {table} readings", by=by, car=car, after={table: cells})
-    return made
+    return tuple(made)
 
 
 @transaction.atomic

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence, Set
 from typing import Any
 
 from django.db import transaction
@@ -12,7 +13,7 @@ from django.utils import timezone
 
 from asfound.base import InputError
 from asfound.record.actions.observation import add_observations, widen_head
-from asfound.record.actions.tags import is_taken, new_tag
+from asfound.record.actions.tags import new_tags, taken_among
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.convert.stored import store_rows
@@ -98,10 +99,10 @@ def change_part(*, part: Part, cells: Cells, by: Any, seen: Cells | None = None)
             remedy="Open the page again and make the change once more.",
         )
     row = {"part": part.part, "name": part.name, "parent": part.parent, **cells}
-    _check_cells(part.car, row, entered=frozenset({part.part}))
+    _check_cells(row, known=set(part.car.parts.values_list("part", flat=True)))
     _check_parent_is_not_below(part, row["parent"])
-    if cells.get("tag", part.tag) != part.tag and is_taken(cells["tag"]):
-        raise InputError(field="tag", got=cells["tag"], allowed="free", remedy="Use another label.")
+    if cells.get("tag", part.tag) != part.tag:
+        _check_tags([cells["tag"]])
     for field, value in fields_of(Row(cells, 0), PARTS, Part).items():
         setattr(part, field, {**part.extra, **value} if field == "extra" else value)
     part.save()
@@ -165,23 +166,31 @@ def next_numbers(car: Car, count: int) -> list[str]:
 
 
 def _numbered(car: Car, rows: list[dict[str, str]]) -> list[dict[str, str]]:
-    following = iter(next_numbers(car, len(rows)))
+    numbers = iter(next_numbers(car, len(rows)))
+    given = [row["tag"] for row in rows if row.get("tag")]
+    _check_tags(given)
+    tags = iter(new_tags(len(rows) - len(given)))
     for row in rows:
-        if not row.get("part"):
-            row["part"] = next(following)
-        if not row.get("tag"):
-            row["tag"] = new_tag()
-        elif is_taken(row["tag"]):
-            raise InputError(
-                field="tag", got=row["tag"], allowed="free", remedy="Use another label."
-            )
+        row["part"] = row.get("part") or next(numbers)
+        row["tag"] = row.get("tag") or next(tags)
     return rows
 
 
+def _check_tags(tags: list[str]) -> None:
+    twice = taken_among(tags) | {tag for tag, n in Counter(tags).items() if n > 1}
+    if twice:
+        raise InputError(
+            field="tag",
+            got=", ".join(sorted(twice)),
+            allowed="free",
+            remedy="Use another label.",
+        )
+
+
 def _check_names(car: Car, rows: list[dict[str, str]]) -> None:
-    names = [row["part"] for row in rows]
-    there = set(car.parts.filter(part__in=names).values_list("part", flat=True))
-    twice = sorted(there | {name for name in names if names.count(name) > 1})
+    names = Counter(row["part"] for row in rows)
+    there = set(car.parts.values_list("part", flat=True))
+    twice = sorted({name for name, n in names.items() if n > 1 or name in there})
     if twice:
         raise InputError(
             field="part",
@@ -189,26 +198,27 @@ def _check_names(car: Car, rows: list[dict[str, str]]) -> None:
             allowed="a number that no other part of the car has",
             remedy="Leave the number empty to get the next one.",
         )
+    known = there | set(names)
     for row in rows:
-        _check_cells(car, row, entered=frozenset(names))
+        _check_cells(row, known=known)
 
 
-def _check_cells(car: Car, row: Cells, *, entered: frozenset[str]) -> None:
+def _check_cells(row: Cells, *, known: Set[str]) -> None:
     if not row.get("name", "").strip():
         raise InputError(field="name", got="", allowed="given: what the part is called")
     parent = row.get("parent", "")
-    known = parent in entered - {row["part"]} or car.parts.filter(part=parent).exists()
-    if parent and not known:
+    if parent and (parent not in known or parent == row["part"]):
         raise InputError(field="parent", got=parent, allowed="the number of a part of this car")
 
 
 def _check_parent_is_not_below(part: Part, parent: str) -> None:
-    above = parent
-    for _ in range(part.car.parts.count() + 1):
-        if not above:
-            return
+    """Parts lie in one another without a circle."""
+    parents = dict(part.car.parts.values_list("part", "parent"))
+    above, met = parent, set[str]()
+    while above and above not in met:
         if above == part.part:
-            break
-        found = part.car.parts.filter(part=above).values_list("parent", flat=True).first()
-        above = found or ""
-    raise InputError(field="parent", got=parent, allowed="a part that is not within this one")
+            raise InputError(
+                field="parent", got=parent, allowed="a part that is not within this one"
+            )
+        met.add(above)
+        above = parents.get(above, "")

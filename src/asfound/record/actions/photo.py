@@ -14,8 +14,9 @@ from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
 from asfound.record.models import Car, KeptFile, Photo
+from asfound.record.tables import TABLES
 
-STAGES = ("before", "during", "after")
+STAGES = TABLES["photos"].column("stage").words
 _CHANGED = ("subject", "view", "stage", "x_mm", "y_mm", "note", "marks", "pair")
 _COLUMNS = ("file", "sha256", "taken_at", "by", *_CHANGED)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import Collection
 
 from asfound.record.models import Part, Place
 
@@ -14,15 +15,31 @@ LENGTH = 7
 
 def new_tag() -> str:
     """Tag that neither a part nor a place has."""
-    while True:
-        tag = "".join(secrets.choice(ALPHABET) for _ in range(LENGTH))
-        if not is_taken(tag):
-            return tag
+    return new_tags(1)[0]
+
+
+def new_tags(count: int) -> list[str]:
+    """Tags, each different, that neither a part nor a place has."""
+    found: dict[str, None] = {}
+    while len(found) < count:
+        drawn = {_drawn() for _ in range(count - len(found))}
+        found |= dict.fromkeys(sorted(drawn - taken_among(drawn)))
+    return list(found)
+
+
+def taken_among(tags: Collection[str]) -> set[str]:
+    """Those of the tags that a part or a place carries."""
+    carried = (model.objects.filter(tag__in=tags) for model in (Part, Place))
+    return {tag for rows in carried for tag in rows.values_list("tag", flat=True)}
 
 
 def is_taken(tag: str) -> bool:
     """Whether a part or a place carries the tag."""
-    return Part.objects.filter(tag=tag).exists() or Place.objects.filter(tag=tag).exists()
+    return bool(taken_among([tag]))
+
+
+def _drawn() -> str:
+    return "".join(secrets.choice(ALPHABET) for _ in range(LENGTH))
 
 
 def plain_tag(scanned: str) -> str:

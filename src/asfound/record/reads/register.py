@@ -75,16 +75,20 @@ def assemblies_above(part: Part) -> list[Part]:
     return found
 
 
-def names_of_places(car: Car | None = None) -> list[str]:
+def names_of_places(car: Car) -> list[str]:
     """Names to offer where a place is asked for: the workshop's, then those parts name."""
     known = list(Place.objects.filter(withdrawn_at=None).values_list("name", flat=True))
-    parts = Part.objects.exclude(place="") if car is None else car.parts.exclude(place="")
-    named = parts.order_by().values_list("place", flat=True).distinct()[:500]
+    named = car.parts.exclude(place="").order_by().values_list("place", flat=True).distinct()[:500]
     return list(dict.fromkeys([*known, *named]))
 
 
-def counts_by_place(car: Car | None = None) -> dict[str, int]:
-    """How many parts lie in each place."""
-    parts = Part.objects.filter(fate="") if car is None else car.parts.filter(fate="")
-    counted = parts.exclude(place="").order_by().values("place").annotate(n=Count("pk"))
+def counts_by_place() -> dict[str, int]:
+    """How many parts lie in each place, over all cars."""
+    counted = (
+        Part.objects.filter(fate="")
+        .exclude(place="")
+        .order_by()
+        .values("place")
+        .annotate(n=Count("pk"))
+    )
     return {row["place"]: row["n"] for row in counted}

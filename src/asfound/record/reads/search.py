@@ -10,7 +10,7 @@ from typing import Any
 
 from django.db import connection
 
-from asfound.record.models import Car, Observation, Part, Place
+from asfound.record.models import Observation, Part, Place
 from asfound.record.models.release import OwnersRoom
 from asfound.record.reads.people import cars_with_room
 
@@ -33,7 +33,7 @@ class Found:
         return len(self.parts) + len(self.places) + len(self.findings)
 
 
-def search(words: str, *, by: Any, car: Car | None = None) -> Found:
+def search(words: str, *, by: Any) -> Found:
     """Parts, places and findings with every one of the words, or words that begin so.
 
     Parameters
@@ -42,16 +42,13 @@ def search(words: str, *, by: Any, car: Car | None = None) -> Found:
         As typed; signs between words part them, accents do not matter.
     by : user
         Only cars whose register they may look into are searched; places only for the workshop.
-    car : Car or None
-        Only this car.
     """
     terms = terms_of(words)
     if not terms:
         return Found()
-    seen = cars_with_room(by, OwnersRoom.PARTS)
-    cars = list((seen.filter(pk=car.pk) if car else seen).values_list("pk", flat=True))
+    cars = list(cars_with_room(by, OwnersRoom.PARTS).values_list("pk", flat=True))
     person = getattr(by, "person", None)
-    places = car is None and person is not None and not person.is_owner
+    places = person is not None and not person.is_owner
     rows = _rows(terms, cars=cars, places=places)
     keys: dict[str, list[int]] = {"part": [], "place": [], "finding": []}
     for kind, key in rows[:MOST]:

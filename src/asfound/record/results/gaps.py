@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from asfound.base import Estimate
 from asfound.measure.gaps import (
     Against,
     EdgeResult,
@@ -14,8 +13,7 @@ from asfound.measure.gaps import (
     Shift,
     TwinResult,
 )
-
-_DIGITS = 6
+from asfound.record.results.estimate import estimate, number
 
 
 def gaps_json(result: GapResult) -> dict[str, Any]:
@@ -74,9 +72,9 @@ def _edge(edge: EdgeResult) -> dict[str, Any]:
         "least_mm": ground.least_mm,
         "most_mm": ground.most_mm,
         "readings_n": len(edge.readings),
-        "instrument_u_mm": _number(edge.instrument_u_mm),
+        "instrument_u_mm": number(edge.instrument_u_mm),
         "u_is_assumed": edge.u_is_assumed,
-        "span_mm": _number(fit.span_mm) if fit else None,
+        "span_mm": number(fit.span_mm) if fit else None,
         "gap": _run(fit.gap) if fit else None,
         "flush": _run(fit.flush) if fit and fit.flush else None,
         "against": [_against(a) for a in edge.against],
@@ -86,15 +84,15 @@ def _edge(edge: EdgeResult) -> dict[str, Any]:
 
 def _run(run: Run) -> dict[str, Any]:
     return {
-        "middle_mm": _estimate(run.middle_mm),
-        "run_out_mm": _estimate(run.run_out_mm),
+        "middle_mm": estimate(run.middle_mm),
+        "run_out_mm": estimate(run.run_out_mm),
         "tapers": run.tapers,
         "readings_n": run.readings_n,
     }
 
 
 def _against(place: Against) -> dict[str, Any]:
-    return {"place": place.place, "gap_mm": _estimate(place.gap_mm), "stand": place.stand}
+    return {"place": place.place, "gap_mm": estimate(place.gap_mm), "stand": place.stand}
 
 
 def _twins(twins: TwinResult) -> dict[str, Any]:
@@ -114,19 +112,7 @@ def _shift(shift: Shift | None) -> dict[str, Any] | None:
     if shift is None:
         return None
     return {
-        "difference_mm": _estimate(shift.difference_mm),
+        "difference_mm": estimate(shift.difference_mm),
         "p": float(f"{shift.p:.6g}"),
         "words": shift.words,
     }
-
-
-def _estimate(found: Estimate) -> dict[str, float]:
-    return {
-        "value": _number(found.value),
-        "u": _number(found.u),
-        "u95": _number(found.expanded(coverage=0.95)),
-    }
-
-
-def _number(value: float) -> float:
-    return round(float(value), _DIGITS)

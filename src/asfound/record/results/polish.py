@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from asfound.base import Estimate
 from asfound.measure.polish import AreaBudget, AreaRemoval, PolishResult, ProcessBudget, SpotBudget
+from asfound.record.results.estimate import estimate, number
 
-_DIGITS = 6
 _NOT_NAMED = "process not named"
 
 
@@ -47,8 +46,8 @@ def _removal(found: AreaRemoval) -> dict[str, Any]:
     return {
         **place,
         "process": found.process,
-        "per_pass_um": _estimate(found.removal.per_pass_um),
-        "scatter_um": _number(found.removal.scatter_um),
+        "per_pass_um": estimate(found.removal.per_pass_um),
+        "scatter_um": number(found.removal.scatter_um),
         "spots_n": found.removal.spots_n,
         "told_apart": found.removal.told_apart,
     }
@@ -60,7 +59,7 @@ def _area(area: AreaBudget) -> dict[str, Any]:
         "panel": area.panel,
         "area": area.area,
         "floor": {
-            "floor_um": _number(floor.floor.film_um),
+            "floor_um": number(floor.floor.film_um),
             "basis": floor.floor.basis,
             "source": floor.source,
         }
@@ -78,9 +77,9 @@ def _spot(spot: SpotBudget) -> dict[str, Any]:
         "spot": now.spot,
         "x_mm": _number_or_none(now.x_mm),
         "y_mm": _number_or_none(now.y_mm),
-        "film_um": _estimate(now.film_um),
+        "film_um": estimate(now.film_um),
         "basis": now.basis,
-        "over_floor_um": _estimate(spot.over_floor_um) if spot.over_floor_um else None,
+        "over_floor_um": estimate(spot.over_floor_um) if spot.over_floor_um else None,
         "p_above_floor": _number_or_none(spot.above_probability),
     }
 
@@ -92,24 +91,12 @@ def _process(budget: ProcessBudget) -> dict[str, Any]:
         "measured_here": budget.measured_here,
         "passes": worst.passes_n if worst else None,
         "held_by_spot": worst.thinnest_spot if worst else None,
-        "p_stays": _number(worst.stay_probability) if worst else None,
+        "p_stays": number(worst.stay_probability) if worst else None,
         "passes_by_spot": dict(budget.by_spot),
         "words": passes_words(budget),
         "refusal": budget.refusal,
     }
 
 
-def _estimate(found: Estimate) -> dict[str, float]:
-    return {
-        "value": _number(found.value),
-        "u": _number(found.u),
-        "u95": _number(found.expanded(coverage=0.95)),
-    }
-
-
-def _number(value: float) -> float:
-    return round(float(value), _DIGITS)
-
-
 def _number_or_none(value: float | None) -> float | None:
-    return None if value is None else _number(value)
+    return None if value is None else number(value)
