@@ -170,6 +170,13 @@ def test_there_is_no_page_for_a_panel_that_is_not(cast: Cast) -> None:
     assert cast.head.get(entry(cast, "roof")).status_code == 404
 
 
+def test_a_place_off_the_panel_is_asked_back(cast: Cast) -> None:
+    answer = cast.craft.post(entry(cast), typed(x_mm="90000"))
+    assert answer.status_code == 422
+    assert "mm off the panel" in answer.content.decode()
+    assert not Observation.objects.exists()
+
+
 def test_choosing_lists_the_panels(read: Cast) -> None:
     page = read.craft.get(at(read, "enter-colour")).content.decode()
     assert "?panel=door%20left" in page

@@ -28,3 +28,9 @@ def test_nothing_is_told_to_a_stranger(cast: Cast) -> None:
     add_parts(car=cast.car, rows=[{"name": "door hinge"}], by=None)
     assert b"Nothing found" in cast.stranger.get(reverse("search"), {"q": "hinge"}).content
     assert cast.nobody.get(reverse("search"), {"q": "hinge"}).status_code == 302
+
+
+def test_every_page_leads_to_the_search(cast: Cast) -> None:
+    for client in (cast.head, cast.craft, cast.owner):
+        assert f'href="{reverse("search")}"' in client.get(reverse("cars")).content.decode()
+    assert reverse("search") not in cast.nobody.get(reverse("cars"), follow=True).content.decode()

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from asfound.base import InputError
 from asfound.record.actions import (
@@ -144,3 +146,12 @@ def test_places_lie_in_one_another_and_go_only_when_empty(car: Car, door: Part) 
     withdraw_place(place=room, reason="sold", by=None)
     with pytest.raises(InputError, match="not withdrawn"):
         move_place(place=shelf, within=None, by=None)
+
+
+@pytest.mark.parametrize("count", [2, 60])
+def test_many_parts_take_no_more_questions_than_two(car: Car, count: int) -> None:
+    rows = [{"name": f"bolt {n}", "place": "box"} for n in range(count)]
+    with CaptureQueriesContext(connection) as asked:
+        made = add_parts(car=car, rows=rows, by=None)
+    assert len({part.tag for part in made}) == count
+    assert len(asked) < 40

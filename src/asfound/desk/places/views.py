@@ -29,7 +29,10 @@ class PlaceForm(forms.Form):
     name = forms.CharField(label="name", widget=forms.TextInput(attrs={"autocomplete": "off"}))
     kind = forms.ChoiceField(label="kind", choices=PlaceKind.choices, initial=PlaceKind.BOX)
     within = forms.ModelChoiceField(
-        label="within", queryset=Place.objects.filter(withdrawn_at=None), required=False
+        label="within",
+        queryset=Place.objects.filter(withdrawn_at=None),
+        required=False,
+        empty_label="no other place",
     )
     note = forms.CharField(label="note", required=False)
 
@@ -39,7 +42,7 @@ class PlaceForm(forms.Form):
 def places(request: HttpRequest) -> HttpResponse:
     """Every place under the one it lies in; a form for a new one."""
     refuse_readers(request)
-    form = PlaceForm(request.POST or None, initial={"within": request.GET.get("within")})
+    form = PlaceForm(request.POST or None, initial={"name": request.GET.get("name", "")})
     if request.method == "POST" and form.is_valid():
         made = add_place(by=request.user, **form.cleaned_data)
         messages.success(request, f"{made.name} is there, tag {made.tag}.")
