@@ -24,6 +24,10 @@ _BANDS = (
 )
 
 
+NEUTRAL = "neutral: does not support one statement over the other"
+"""The scale's own words for evidence that is as likely under both statements."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weight:
     """A likelihood ratio in words.
@@ -79,3 +83,30 @@ def weight_in_words(lr: float) -> Weight:
         return Weight(lr=lr, degree="neutral", favours="neither")
     degree = next(word for upper, word in _BANDS if ratio < upper or math.isinf(upper))
     return Weight(lr=lr, degree=degree, favours="statement" if lr > 1 else "alternative")
+
+
+def support_in_words(lr: float, *, statement: str, alternative: str) -> str:
+    """Degree of support and the statement that has it, or that neither has.
+
+    Parameters
+    ----------
+    lr : float
+        Likelihood ratio of the statement against its alternative, above zero.
+    statement, alternative : str
+        The two, in the words of who weighs them.
+
+    Raises
+    ------
+    InputError
+        If ``lr`` is not above zero.
+
+    Examples
+    --------
+    >>> support_in_words(1 / 500, statement="fitted when built", alternative="fitted later")
+    'moderately strong support for fitted later'
+    """
+    weight = weight_in_words(lr)
+    if weight.favours == "neither":
+        return NEUTRAL
+    supported = statement if weight.favours == "statement" else alternative
+    return f"{weight.degree} support for {supported}"
