@@ -25,6 +25,7 @@ from asfound.record.actions.film_bands import (
     withdraw_film_band,
 )
 from asfound.record.actions.film_base import contribute_film_build, withdraw_film_build
+from asfound.record.actions.finding_kind import add_finding_kind, withdraw_finding_kind
 from asfound.record.actions.give_tags import give_tags
 from asfound.record.actions.invitation import (
     accept_invitation,
@@ -87,6 +88,7 @@ __all__ = [
     "NO_BRIEF",
     "accept_invitation",
     "add_film_band",
+    "add_finding_kind",
     "add_observations",
     "add_panel",
     "add_parts",
@@ -155,6 +157,7 @@ __all__ = [
     "withdraw_film_band",
     "withdraw_film_build",
     "withdraw_film_reading",
+    "withdraw_finding_kind",
     "withdraw_invitation",
     "withdraw_observation",
     "withdraw_part",

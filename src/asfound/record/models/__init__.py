@@ -12,6 +12,7 @@ from asfound.record.models.file_match import FileMatch
 from asfound.record.models.film_band import FilmBand
 from asfound.record.models.film_base import FilmBuild
 from asfound.record.models.film_reading import FilmReading
+from asfound.record.models.finding_kind import FindingKind
 from asfound.record.models.invitation import Invitation
 from asfound.record.models.kept_file import KeptFile
 from asfound.record.models.kept_sheet import KeptSheet
@@ -41,6 +42,7 @@ __all__ = [
     "FilmBand",
     "FilmBuild",
     "FilmReading",
+    "FindingKind",
     "Invitation",
     "KeptFile",
     "KeptSheet",

@@ -13,7 +13,7 @@ class OwnersRoom(models.TextChoices):
 
     SURVEY = "survey", "Survey"
     DECISIONS = "decisions", "Decisions"
-    PARTS = "parts", "Parts and photographs"
+    PARTS = "parts", "Parts, findings and photographs"
     DOSSIER = "dossier", "Dossier"
 
 
