@@ -41,8 +41,9 @@ _EXTRA_HOSTS = [host.strip() for host in os.environ.get("ASFOUND_HOSTS", "").spl
 ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]", *filter(None, _EXTRA_HOSTS)]
 CSRF_TRUSTED_ORIGINS = [f"https://{host}" for host in filter(None, _EXTRA_HOSTS)]
 
+# FULL: what was acknowledged is on the disk, even when the plug is pulled the moment after.
 _WAL = (
-    "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL; PRAGMA foreign_keys=ON; "
+    "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON; "
     "PRAGMA temp_store=MEMORY; PRAGMA mmap_size=134217728; PRAGMA journal_size_limit=27103364; "
     "PRAGMA cache_size=-20000"
 )

@@ -6,8 +6,11 @@ import errno
 import logging
 import os
 import socket
-from collections.abc import Callable
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 import django
@@ -45,6 +48,40 @@ def setup() -> None:
 
     settings.ASFOUND_HOME.mkdir(mode=0o700, parents=True, exist_ok=True)
     django.setup()
+
+
+def home() -> Path:
+    """Folder of the database, the files and the secret key."""
+    from django.conf import settings  # noqa: PLC0415 - reads the environment when imported
+
+    return Path(settings.ASFOUND_HOME)
+
+
+@contextmanager
+def at_work() -> Iterator[None]:
+    """The home is worked in: what killed processes left half-written is taken away first.
+
+    Temporary files lie in a folder of this process within the home, on the disk where they are
+    wanted; the folder also tells others that somebody is at work.
+    """
+    from asfound.record.draft import clear_abandoned, draft_folder  # noqa: PLC0415 - after setup
+
+    for folder in ("scratch", "files", "cache/pictures"):
+        clear_abandoned(home() / folder)
+    before = tempfile.tempdir
+    with draft_folder(home() / "scratch") as scratch:
+        tempfile.tempdir = str(scratch)
+        try:
+            yield
+        finally:
+            tempfile.tempdir = before
+
+
+def is_at_work() -> bool:
+    """Whether another process works in the home now."""
+    from asfound.record.draft import is_anything_held  # noqa: PLC0415 - after setup
+
+    return is_anything_held(home() / "scratch")
 
 
 def migrate(progress: Callable[[str], None] | None = None) -> None:

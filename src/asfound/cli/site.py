@@ -17,9 +17,10 @@ def serve(host: str, port: int) -> None:
     """Serve the pages until Ctrl-C."""
     site.setup()
     site.migrate()
-    server = site.server(host=host, port=port)
-    say(f"asfound is at {server.address} – Ctrl-C ends it")
-    server.run()
+    with site.at_work():
+        server = site.server(host=host, port=port)
+        say(f"asfound is at {server.address} – Ctrl-C ends it")
+        server.run()
 
 
 @app.command()

@@ -31,8 +31,9 @@ def demo(no_serve: bool, host: str, port: int, out: Path | None) -> None:
     if no_serve:
         show.show_accounts(car, "`asfound serve` opens the pages")
         return
-    server = site.server(host=host, port=port)
-    show.show_accounts(car, server.address)
-    click.echo("\nCtrl-C ends the pages.")
-    server.run()
+    with site.at_work():
+        server = site.server(host=host, port=port)
+        show.show_accounts(car, server.address)
+        click.echo("\nCtrl-C ends the pages.")
+        server.run()
     click.echo("\nThe pages are closed; `asfound demo` opens them again.")

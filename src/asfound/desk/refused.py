@@ -6,13 +6,18 @@ from collections.abc import Callable
 from typing import Any
 
 from django.core.exceptions import BadRequest
-from django.http import Http404, HttpRequest, HttpResponse, QueryDict
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse, QueryDict
 from django.shortcuts import render
 
 from asfound.base import InputError
 from asfound.desk.access import NotReleasedError
+from asfound.record.full_disk import is_full
 
-CONFLICT, FORBIDDEN = 409, 403
+CONFLICT, FORBIDDEN, NO_ROOM_LEFT = 409, 403, 507
+NO_ROOM = (
+    "The disk of the workshop's computer is full: this was not kept. What was kept before is "
+    "there. Tell the head of the workshop; when there is room again, send it once more."
+)
 
 
 class RefusalMiddleware:
@@ -33,12 +38,21 @@ class RefusalMiddleware:
             raise BadRequest("a NUL sign in what was sent")
 
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
-        """Page for a refused change or a closed room; any other error goes its way."""
+        """Page for a refused change, a closed room or a full disk; other errors go their way."""
         if isinstance(error, NotReleasedError):
             return render(request, "not_released.html", status=FORBIDDEN)
+        if is_full(error):
+            return _no_room(request)
         if request.method != "POST" or not isinstance(error, InputError):
             return None
         return render(request, "refused.html", {"refusal": error}, status=CONFLICT)
+
+
+def _no_room(request: HttpRequest) -> HttpResponse:
+    """What was kept before stays; the script that sends many files is told in its own way."""
+    if "application/json" in request.headers.get("Accept", ""):
+        return JsonResponse({"refused": [NO_ROOM]}, status=NO_ROOM_LEFT)
+    return render(request, "no_room.html", {"told": NO_ROOM}, status=NO_ROOM_LEFT)
 
 
 def _has_nul(sent: QueryDict) -> bool:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from pathlib import Path
 
 from django.conf import settings
 
 from asfound.exchange.photographs.shown import shown
+from asfound.record.draft import draft_file
 from asfound.record.shelf import place_of
 
 SMALL_PX = 480
@@ -39,10 +39,15 @@ def kept_picture(sha256: str, *, longest_px: int) -> Path:
     It is named by the content and the size, so that it is never out of date; the folder can be
     emptied at any time. It comes from ``shown`` and says neither place nor camera.
     """
-    place = pictures_folder() / sha256[:2] / f"{sha256}-{longest_px}.jpg"
+    place = place_of_picture(sha256, longest_px=longest_px)
     if not place.exists():
         put_whole(place, shown(place_of(sha256), longest_px=longest_px))
     return place
+
+
+def place_of_picture(sha256: str, *, longest_px: int) -> Path:
+    """Where the picture of that size lies once it was made."""
+    return pictures_folder() / sha256[:2] / f"{sha256}-{longest_px}.jpg"
 
 
 def picture_on_shelf(file: str, sha256: str) -> bytes | None:
@@ -67,12 +72,8 @@ def pictures_folder() -> Path:
 
 def put_whole(place: Path, data: bytes) -> None:
     """Write a file that others see whole or not at all."""
-    place.parent.mkdir(parents=True, exist_ok=True)
-    descriptor, draft = tempfile.mkstemp(dir=place.parent, prefix=".draft-")
-    try:
-        with os.fdopen(descriptor, "wb") as sink:
-            sink.write(data)
+    with draft_file(pictures_folder()) as (draft, sink):
+        sink.write(data)
+        sink.flush()
+        place.parent.mkdir(parents=True, exist_ok=True)
         os.replace(draft, place)
-    except BaseException:
-        Path(draft).unlink(missing_ok=True)
-        raise

@@ -75,7 +75,7 @@ async function send(batch) {
   } catch {
     return "The network did not answer.";
   }
-  if (answer.status === 422) return (await answer.json()).refused.join(" ");
+  if (answer.status === 422 || answer.status === 507) return (await answer.json()).refused.join(" ");
   if (!answer.ok || answer.redirected) return `The desk did not take them (${answer.redirected ? "sign in again" : answer.status}).`;
   const told = await answer.json();
   subject = told.subject;
