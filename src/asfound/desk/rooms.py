@@ -21,6 +21,7 @@ ROOM_OF = {
     "sheet": OwnersRoom.SURVEY,
     "decisions": OwnersRoom.DECISIONS,
     "parts": OwnersRoom.PARTS,
+    "errands": OwnersRoom.PARTS,
     "places": OwnersRoom.PARTS,
     "photos": OwnersRoom.PARTS,
     "dossier": OwnersRoom.DOSSIER,

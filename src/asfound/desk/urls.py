@@ -17,6 +17,8 @@ urlpatterns = [
     path("cars/<slug:slug>/polish/", include("asfound.desk.polish.urls")),
     path("cars/<slug:slug>/gaps/", include("asfound.desk.gaps.urls")),
     path("cars/<slug:slug>/tables/", include("asfound.desk.tables.urls")),
+    path("errands/", include("asfound.desk.errands.workshop_urls")),
+    path("cars/<slug:slug>/errands/", include("asfound.desk.errands.urls")),
     path("cars/<slug:slug>/parts/", include("asfound.desk.parts.urls")),
     path("cars/<slug:slug>/decisions/", include("asfound.desk.decisions.urls")),
     path("cars/<slug:slug>/photos/", include("asfound.desk.photos.urls")),

@@ -14,7 +14,7 @@ from asfound.exchange.rules import check_across
 from asfound.exchange.sheet import read_sheet
 from asfound.record.as_files import PACKAGE_FILE
 from asfound.record.faults import Fault, InputFaultsError
-from asfound.record.folder import CarFolder, KeptFile, Sheet
+from asfound.record.folder import PAPER_FOLDER, CarFolder, KeptFile, Sheet
 from asfound.record.tables import TABLES
 
 MAX_TABLE_BYTES = 20_000_000
@@ -141,15 +141,15 @@ def _refuse_constant(word: str) -> NoReturn:
 
 
 def _kept_files(path: Path) -> tuple[KeptFile, ...]:
-    folder = path / PHOTO_FOLDER
-    if not folder.is_dir():
-        return ()
+    folders = (path / name for name in sorted((PAPER_FOLDER, PHOTO_FOLDER)))
     return tuple(
         KeptFile(
             path=entry.relative_to(path).as_posix(),
             sha256=_sha256(entry),
             size=entry.stat().st_size,
         )
+        for folder in folders
+        if folder.is_dir()
         for entry in sorted(folder.rglob("*"))
         if entry.is_file() and not entry.is_symlink()
     )

@@ -7,6 +7,9 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
 
+PAPER_FOLDER = "papers"
+"""Where the folder holds papers of errands, beside its photographs."""
+
 
 @dataclass(frozen=True, slots=True)
 class Row:
@@ -85,7 +88,7 @@ class CarFolder:
     package : mapping
         What ``datapackage.json`` says beyond the tables (name, title, licences …), kept.
     files : sequence of KeptFile
-        Photographs, in the order of their paths.
+        Photographs and papers, in the order of their paths.
     """
 
     sheets: Mapping[str, Sheet] = field(default_factory=lambda: MappingProxyType({}))

@@ -11,6 +11,7 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from asfound.desk.access import may_write, open_car, open_car_to_write, show
+from asfound.desk.errands.lines import out_words
 from asfound.desk.parts.adding import assemblies
 from asfound.desk.parts.forms import FateForm, MoveForm, PartForm
 from asfound.desk.photos.beside import photos_beside
@@ -24,6 +25,7 @@ from asfound.record.actions import (
 from asfound.record.convert.stored_cells import cell_of
 from asfound.record.models import Car, Part
 from asfound.record.reads import cars_for
+from asfound.record.reads.errands import open_errands
 from asfound.record.reads.register import (
     assemblies_above,
     history_of,
@@ -66,6 +68,7 @@ def part(request: HttpRequest, slug: str, part: str) -> HttpResponse:
         moves=history_of(found, "moves")[:HISTORY_SHOWN],
         findings=history_of(found, "findings")[:HISTORY_SHOWN],
         errands=history_of(found, "errands")[:HISTORY_SHOWN],
+        **_out(found),
         **photos_beside(car, found.part),
         move=MoveForm(),
         fate=FateForm(),
@@ -157,6 +160,18 @@ def find_part(car: Car, number: str) -> Part:
     if found is None:
         raise Http404(number)
     return found
+
+
+def _out(found: Part) -> dict[str, Any]:
+    """Where the part is out and until when, if it is."""
+    errand = open_errands([found]).get(found.pk)
+    if errand is None:
+        return {}
+    return {
+        "out": out_words([found])[found.pk],
+        "out_errand": errand.pk,
+        "out_at": errand.cells.get("to", ""),
+    }
 
 
 def _followed(car: Car, found: Part) -> list[Part]:

@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
 from asfound.desk.access import open_car, show
+from asfound.desk.errands.lines import out_words
 from asfound.record.reads.register import parts_of
 
 PARTS_A_PAGE = 50
@@ -38,6 +39,7 @@ def register(request: HttpRequest, slug: str) -> HttpResponse:
         car=car,
         room="parts",
         page=page,
+        outs=out_words(page.object_list),
         q=words,
         only=only,
         within=within,

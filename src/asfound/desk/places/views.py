@@ -14,6 +14,7 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from asfound.desk.access import may_write, refuse_readers, show
+from asfound.desk.errands.lines import out_words
 from asfound.record.actions import add_place, move_place, plain_tag, withdraw_place
 from asfound.record.models import Part, Place
 from asfound.record.models.place import PlaceKind
@@ -85,13 +86,15 @@ def place(request: HttpRequest, tag: str) -> HttpResponse:
     found = _find(tag)
     parts = Part.objects.filter(place=found.name, fate="").select_related("car")
     page = Paginator(parts.order_by("car", "position"), PARTS_A_PAGE)
+    shown = page.get_page(request.GET.get("page"))
     return show(
         request,
         "places/place.html",
         place=found,
         above=_above(found),
         inside=found.inside.filter(withdrawn_at=None),
-        page=page.get_page(request.GET.get("page")),
+        page=shown,
+        outs=out_words(shown.object_list),
         others=Place.objects.filter(withdrawn_at=None).exclude(pk=found.pk),
     )
 

@@ -13,6 +13,7 @@ from asfound.record.actions.draw_sheet import (
     redraw_sheet,
     start_car,
 )
+from asfound.record.actions.errand import bring_back, keep_paper, send_out, withdraw_errand
 from asfound.record.actions.file_match import forget_file_match, remember_file_match
 from asfound.record.actions.film import (
     correct_film_reading,
@@ -94,6 +95,7 @@ __all__ = [
     "add_parts",
     "add_place",
     "add_tablet",
+    "bring_back",
     "can_lock",
     "can_redraw",
     "change_part",
@@ -116,6 +118,7 @@ __all__ = [
     "import_film_rows",
     "invite",
     "keep_dossier",
+    "keep_paper",
     "keep_photo",
     "keep_spot",
     "lawful_outline",
@@ -141,6 +144,7 @@ __all__ = [
     "restore_lock",
     "restore_observation",
     "restore_photo",
+    "send_out",
     "set_brief",
     "set_password",
     "set_pin",
@@ -154,6 +158,7 @@ __all__ = [
     "use_band_as_evidence",
     "use_template",
     "withdraw_access",
+    "withdraw_errand",
     "withdraw_film_band",
     "withdraw_film_build",
     "withdraw_film_reading",

@@ -1,0 +1,1 @@
+"""Parts out at platers, machinists, laboratories: sent, due, back, papers, cost."""
