@@ -19,6 +19,9 @@ _NAMES_KEPT_SHORT = 5
 
 
 def _numbers(column: Column) -> st.SearchStrategy[str]:
+    if column.above is not None:
+        most = 1e6 if column.below is None else column.below
+        return st.floats(column.above, most, exclude_min=True, exclude_max=True).map(repr)
     least = -1e6 if column.least is None else column.least
     most = 1e6 if column.most is None else column.most
     if column.form is Form.INTEGER:

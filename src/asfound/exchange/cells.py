@@ -57,6 +57,10 @@ def check_cell(
 
 def _within(text: str, column: Column) -> str | Refusal:
     value, unit = float(text), f" {column.unit}" if column.unit else ""
+    if column.above is not None and value <= column.above:
+        return Refusal(f"{column.name} must be above {column.above:g}{unit}", _remedy(column))
+    if column.below is not None and value >= column.below:
+        return Refusal(f"{column.name} must be below {column.below:g}{unit}", _remedy(column))
     if column.least is not None and value < column.least:
         if column.least == 0:
             rule = f"{column.name} cannot be negative"
@@ -71,6 +75,8 @@ def _within(text: str, column: Column) -> str | Refusal:
 def _remedy(column: Column) -> str:
     if column.name == "thickness_um":
         return "Check the gauge's zero and its unit (µm), or delete the row."
+    if column.name == "lr":
+        return "Say how many times more probable the item is; below 1 it speaks against."
     return "Correct the cell, or check the unit of the column."
 
 

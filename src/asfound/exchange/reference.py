@@ -70,6 +70,10 @@ def _rules(column: Column, table: Table) -> list[str]:
     rules = []
     if column.words:
         rules.append(", ".join(column.words))
+    if column.above is not None:
+        rules.append(f"above {column.above:g}")
+    if column.below is not None:
+        rules.append(f"below {column.below:g}")
     if column.form in (Form.NUMBER, Form.INTEGER) and column.least is not None:
         most = math.inf if column.most is None else column.most
         rules.append(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
+from asfound.record.convert.evidence import evidence_faults
 from asfound.record.convert.metal_grounds import nominal_faults
 from asfound.record.faults import Fault
 from asfound.record.folder import Row, Sheet
@@ -24,6 +25,7 @@ def check_across(sheets: Mapping[str, Sheet]) -> list[Fault]:
     faults += _gauges_without_shims(sheets)
     faults += _hours_saved_of_no_trade(sheets)
     faults += _nominals_of_no_system(sheets)
+    faults += evidence_faults(sheets.get("evidence", Sheet(columns=())))
     return faults
 
 

@@ -76,7 +76,12 @@ def _resource(name: str, sheet: Sheet) -> dict[str, Any]:
 
 
 def _field(column: Column) -> dict[str, Any]:
-    limits = {"minimum": column.least, "maximum": column.most}
+    limits = {
+        "minimum": column.least,
+        "maximum": column.most,
+        "exclusiveMinimum": column.above,
+        "exclusiveMaximum": column.below,
+    }
     constraints: dict[str, Any] = {k: v for k, v in limits.items() if v is not None}
     if not column.blank:
         constraints["required"] = True

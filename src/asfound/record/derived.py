@@ -15,7 +15,7 @@ from django.conf import settings
 from django.core.cache import cache
 
 import asfound
-from asfound.base import NoSolutionError
+from asfound.base import NoSolutionError, NotEnoughEvidenceError
 from asfound.choose import Choice, Front, Why, choose, explain, front
 from asfound.measure.base_of_films import CarBuild, ExpectedFilm, expected_film
 from asfound.measure.colour import CarColour, read_colour
@@ -26,11 +26,14 @@ from asfound.measure.polish import STAY_PROBABILITY, PolishResult, read_polish
 from asfound.record.as_files import canonical_json
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.colour import colour_survey
+from asfound.record.convert.evidence import eye_cap_of, priors_of
 from asfound.record.convert.film import film_survey
 from asfound.record.convert.gaps import gap_survey
 from asfound.record.convert.metal import metal_survey
 from asfound.record.convert.polish import polish_survey
+from asfound.record.evidence import all_claims
 from asfound.record.folder import CarFolder
+from asfound.weigh.evidence import Weighed, weigh
 
 FILM_TABLES = ("panels", "film", "shims")
 COLOUR_TABLES = ("panels", "colour", "instruments", "neighbours")
@@ -38,8 +41,9 @@ POLISH_TABLES = (*FILM_TABLES, "polish", "polish_floors")
 GAP_TABLES = ("edges", "gaps", "instruments")
 METAL_TABLES = ("car", "panels", "metal", "instruments", "sheet_nominals", "climates")
 CHOICE_TABLES = ("options", "option_links", "subjects")
+EVIDENCE_TABLES = ("car", "evidence", "weighing", "priors", *FILM_TABLES, *COLOUR_TABLES[1:])
 POINTS = 30
-_CORE = ("base", "measure", "choose", "record/convert")
+_CORE = ("base", "measure", "weigh", "choose", "record/convert", "record/evidence")
 
 _T = TypeVar("_T")
 _guard = threading.Lock()
@@ -135,6 +139,37 @@ def metal_reading(folder: CarFolder) -> CarMetal:
     """
     key = _key("metal_reading", folder, METAL_TABLES)
     return _kept(key, lambda: read_metal(metal_survey(folder)))
+
+
+def weighed_evidence(folder: CarFolder) -> tuple[Weighed, ...]:
+    """Every claim of the car weighed, with what people wrote and what the program derives.
+
+    Raises
+    ------
+    InputFaultsError
+        If a row of evidence cannot be weighed.
+    """
+    return _kept(_key("weighed_evidence", folder, EVIDENCE_TABLES), lambda: _weigh(folder))
+
+
+def _weigh(folder: CarFolder) -> tuple[Weighed, ...]:
+    film = _where_read(folder, "film", film_reading)
+    colour = _where_read(folder, "colour", colour_reading)
+    cap, priors = eye_cap_of(folder), priors_of(folder)
+    return tuple(
+        weigh(claim, eye_cap=cap, declared=priors.get(claim.key))
+        for claim in all_claims(folder, film=film, colour=colour)
+    )
+
+
+def _where_read(folder: CarFolder, table: str, read: Callable[[CarFolder], _T]) -> _T | None:
+    """Reading of a table; none where it is empty or says too little."""
+    if not len(folder.sheet(table)):
+        return None
+    try:
+        return read(folder)
+    except NotEnoughEvidenceError:
+        return None
 
 
 def choice_result(folder: CarFolder, *, points: int = POINTS) -> ChoiceResult:

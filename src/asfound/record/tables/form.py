@@ -33,6 +33,8 @@ class Column:
         The unit of a number, for messages and the data package.
     least, most : float or None
         Bounds of a number, both inclusive.
+    above, below : float or None
+        A number lies between these, never at them.
     words : tuple of str
         The only words allowed; empty for any.
     many : bool
@@ -46,6 +48,8 @@ class Column:
     unit: str = ""
     least: float | None = None
     most: float | None = None
+    above: float | None = None
+    below: float | None = None
     words: tuple[str, ...] = ()
     many: bool = False
 
@@ -115,6 +119,8 @@ def number(
     blank: bool | None = None,
     least: float | None = None,
     most: float | None = None,
+    above: float | None = None,
+    below: float | None = None,
 ) -> Column:
     """Column of numbers within bounds; ``blank`` lets a required column have empty cells."""
     return Column(
@@ -125,6 +131,8 @@ def number(
         unit=unit,
         least=least,
         most=most,
+        above=above,
+        below=below,
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from asfound.record.tables.form import Table, date, number, points_to, text
+from asfound.record.tables.form import Column, Table, date, number, points_to, text
 
 _BASES = ("measured", "data", "experience", "guess")
 _UNITS_OF_TIME = ("day", "month", "year")
@@ -15,11 +15,13 @@ TABLES = (
             text("statement", required=True),
             text("alternative", required=True),
             text("item", required=True),
-            number("lr", required=True, least=0),
+            number("lr", required=True, above=0),
             text("basis", required=True, words=_BASES),
             text("cause"),
             text("by"),
             text("note"),
+            text("given"),
+            Column(name="photo", many=True),
         ),
     ),
     Table(

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from types import MappingProxyType
 
 from asfound.base import InputError
 from asfound.weigh.evidence.chains import Chain, CountedRatio, chains_of, log_of, strongest
@@ -62,7 +61,7 @@ class Weighed:
     claim: Claim
     log_lr: float
     items: tuple[WeighedItem, ...]
-    posterior: Mapping[float, float] = field(default_factory=lambda: MappingProxyType({}))
+    posterior: Mapping[float, float] = field(default_factory=dict)
     declared: DeclaredPrior | None = None
     hinges: tuple[Hinge, ...] = ()
 
@@ -135,7 +134,7 @@ def weigh(
         claim=claim,
         log_lr=log_lr,
         items=_accounted(ratios, counted),
-        posterior=MappingProxyType({p: posterior(log_lr=log_lr, prior=p) for p in PRIORS}),
+        posterior={p: posterior(log_lr=log_lr, prior=p) for p in PRIORS},
         declared=declared,
         hinges=tuple(Hinge(item=i, words_without=w) for i, w in without if w != words),
     )

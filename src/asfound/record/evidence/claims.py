@@ -1,0 +1,41 @@
+"""All claims of a car: by hand first, then what the program derives."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from asfound.measure.colour import CarColour
+from asfound.measure.film import FilmReading
+from asfound.record.convert.evidence import claims_of
+from asfound.record.evidence.finish import finish_claims
+from asfound.record.folder import CarFolder
+from asfound.weigh.evidence import Claim
+
+
+def all_claims(
+    car: CarFolder, *, film: FilmReading | None = None, colour: CarColour | None = None
+) -> tuple[Claim, ...]:
+    """Claims of a car with every item that speaks to them.
+
+    Parameters
+    ----------
+    car : CarFolder
+    film, colour : optional
+        Readings of the finish, where it was read.
+
+    Raises
+    ------
+    InputFaultsError
+        If a row of evidence cannot be weighed.
+    """
+    return joined((*claims_of(car), *finish_claims(film=film, colour=colour)))
+
+
+def joined(claims: Iterable[Claim]) -> tuple[Claim, ...]:
+    """Claims on one subject with the same two statements as one, in the order first met."""
+    found: dict[tuple[str, str, str], Claim] = {}
+    for claim in claims:
+        first = found.get(claim.key)
+        found[claim.key] = replace(first, items=first.items + claim.items) if first else claim
+    return tuple(found.values())

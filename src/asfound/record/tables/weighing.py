@@ -1,0 +1,27 @@
+"""The workshop's own rules for weighing evidence."""
+
+from __future__ import annotations
+
+from asfound.record.tables.form import Table, number, text
+
+TABLES = (
+    Table(
+        name="weighing",
+        one_row=True,
+        columns=(
+            number("eye_cap", required=True, least=1),
+            text("why"),
+        ),
+    ),
+    Table(
+        name="priors",
+        key=("subject", "statement", "alternative"),
+        columns=(
+            text("subject", required=True),
+            text("statement", required=True),
+            text("alternative", required=True),
+            number("prior", required=True, above=0, below=1),
+            text("reason", required=True),
+        ),
+    ),
+)
