@@ -10,7 +10,6 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 from scipy.interpolate import CubicSpline
-from scipy.special import logsumexp
 
 from asfound.measure.film import priors
 from asfound.measure.film.panel_model import (
@@ -20,14 +19,20 @@ from asfound.measure.film.panel_model import (
     Works,
     left_over,
     log_gain,
+    log_sum,
     whiten,
 )
 from asfound.measure.film.steady import (
-    DOUBT_STEP,
+    BETWEEN_STEP,
+    COARSE_DOUBT_STEP,
+    COARSE_LEVEL_STEP,
+    ENDS_STEP,
     HABIT_STEP,
     KEPT_N,
+    LEVEL_DOUBT_STEP,
     LEVEL_STEP,
     WEIGHT_STEP,
+    beside,
     steady,
 )
 
@@ -46,6 +51,15 @@ class Habits:
     within: float
     length_mm: float
     between: float
+
+    def steady(self, place: int) -> Habits:
+        """The same habits, held to the grid of the panel at ``place``."""
+        off = beside(place)
+        return Habits(
+            steady(self.within, step=HABIT_STEP, beside=off),
+            steady(self.length_mm, step=HABIT_STEP, beside=off),
+            steady(self.between, step=BETWEEN_STEP, beside=off),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,12 +80,13 @@ class CarLevel:
         """Standard uncertainty [µm] of the heaviest curve."""
         return self.u_um[int(np.argmax(self.weight))]
 
-    def steady(self) -> CarLevel:
-        """The same level, its figures held to their grid."""
+    def steady(self, place: int) -> CarLevel:
+        """The same level, its figures held to the grid of the panel at ``place``."""
+        off = beside(place)
         share = [max(round(w / WEIGHT_STEP), 1) * WEIGHT_STEP for w in self.weight]
         return CarLevel(
-            tuple(steady(value, step=LEVEL_STEP) for value in self.level_um),
-            tuple(steady(u, step=DOUBT_STEP) for u in self.u_um),
+            tuple(steady(value, step=LEVEL_STEP, beside=off) for value in self.level_um),
+            tuple(steady(u, step=LEVEL_DOUBT_STEP, beside=off) for u in self.u_um),
             tuple(w / sum(share) for w in share),
         )
 
@@ -139,29 +154,31 @@ def log_evidence(
     flat = Given(np.zeros((mean.size, 1), dtype=np.int64), mean.reshape(-1, 1), var.reshape(-1, 1))
     a, b = left_over(products, flat)
     gain = log_gain(a[:, works.shape], b[:, works.shape], works.mean_um, works.var)
-    one = logsumexp(gain + works.log_odds, axis=1).reshape(shape)
+    one = log_sum(gain + works.log_odds, axis=1).reshape(shape)
     odds = np.log(priors.patch_odds()[:2])
     none = odds[0] - priors.GROSS_PENALTY * gross_n
-    return np.asarray(logsumexp(plain + np.logaddexp(none, odds[1] + one), axis=1))
+    return np.asarray(log_sum(plain + np.logaddexp(none, odds[1] + one), axis=1))
 
 
 def find_habits(sketches: Sequence[Sketch], level: CarLevel) -> Habits:
     """The habits that make the car's readings most probable, averaged over a small grid."""
-    total = np.sum([_habits_evidence(sketch, level.steady()) for sketch in sketches], axis=0)
+    rows = []
+    for place, sketch in enumerate(sketches):
+        off = beside(place)
+        level_um = steady(level.value_um, step=COARSE_LEVEL_STEP, beside=off)
+        u_um = steady(level.value_u_um, step=COARSE_DOUBT_STEP, beside=off)
+        rows.append(_habits_evidence(sketch, level_um, u_um))
+    total = np.sum(rows, axis=0)
     tried = list(product(priors.WITHIN_SHARES, priors.LENGTHS_MM, priors.BETWEEN_SHARES))
-    weight = np.exp(total - logsumexp(total))
-    mean = np.exp(weight @ np.log(np.array(tried)))
-    within, length_mm, between = (steady(float(value), step=HABIT_STEP) for value in mean)
+    weight = np.exp(total - log_sum(total))
+    within, length_mm, between = np.exp(weight @ np.log(np.array(tried))).tolist()
     return Habits(within, length_mm, between)
 
 
 @lru_cache(maxsize=KEPT_N)
-def _habits_evidence(sketch: Sketch, level: CarLevel) -> Floats:
-    """Log evidence of one panel for every set of habits tried."""
-    terms = [
-        level_terms(np.array([level.value_um]), level.value_u_um, between)
-        for between in priors.BETWEEN_SHARES
-    ]
+def _habits_evidence(sketch: Sketch, level_um: float, u_um: float) -> Floats:
+    """Log evidence of one panel for every set of habits tried, at one level of the car."""
+    terms = [level_terms(np.array([level_um]), u_um, between) for between in priors.BETWEEN_SHARES]
     every = tuple(np.vstack([t[i] for t in terms]) for i in (0, 1))
     stacked = (every[0], every[1], terms[0][2])
     gross_n = int(sketch.data.gross.sum())
@@ -196,10 +213,13 @@ def level_curves(sketches: Sequence[Sketch], habits: Habits) -> LevelCurves:
     y = np.concatenate([s.data.y_um[~s.data.gross] for s in sketches])
     low, high = np.quantile(y, [0.02, 0.98])
     ends = [max(0.4 * low, 4.0), max(1.8 * high, 12.0)]
-    low, high = (steady(float(end), step=DOUBT_STEP) for end in ends)
+    low, high = (steady(float(end), step=ENDS_STEP) for end in ends)
     fine = np.geomspace(low, high, FINE_N)
     coarse = np.geomspace(low, high, LEVELS_N)
-    rows = [_levels_evidence(sketch, habits, low, high) for sketch in sketches]
+    rows = [
+        _levels_evidence(sketch, habits.steady(place), low, high)
+        for place, sketch in enumerate(sketches)
+    ]
     spline = CubicSpline(np.log(coarse), np.array(rows), axis=1)
     return LevelCurves(fine, spline(np.log(fine)))
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.special import logsumexp
 
 from asfound.measure.film import priors
-from asfound.measure.film.panel_model import log_gain
+from asfound.measure.film.panel_model import log_gain, log_sum
 from asfound.measure.film.search import NONE, Floats, Ints, Search, pick, shares, systematic
 
 DRAWS_N = 32
@@ -49,9 +48,7 @@ class Grown:
     @property
     def plain(self) -> bool:
         """Whether the exact sums suffice: a second work is out of question, a first in doubt."""
-        return self.chosen.shape[1] == 1 and bool(
-            logsumexp(self.log_one) < logsumexp(self.log_none)
-        )
+        return self.chosen.shape[1] == 1 and bool(log_sum(self.log_one) < log_sum(self.log_none))
 
 
 def grow_histories(search: Search) -> Grown:
@@ -70,23 +67,23 @@ def grow_histories(search: Search) -> Grown:
     one, none = search.log_next(ways, np.empty((len(ways), 0), dtype=np.int64))
     log_none = level + odds[0] + none
     log_one = level[:, None] + odds[1] + one
-    evidence = [logsumexp(log_none), logsumexp(log_one)]
+    evidence = [log_sum(log_none), log_sum(log_one)]
     flat = systematic(log_one, DRAWS_N, search.rng)
     way, chosen = flat // log_one.shape[1], (flat % log_one.shape[1])[:, None]
     while len(evidence) <= priors.PATCHES_MOST:
         k = len(evidence) - 1
         more, _ = search.log_next(way, chosen)
-        grown = logsumexp(more) - np.log(len(way))
+        grown = log_sum(more) - np.log(len(way))
         evidence.append(evidence[-1] + odds[k + 1] - odds[k] + grown)
-        if evidence[-1] - logsumexp(evidence) < LITTLE:
+        if evidence[-1] - log_sum(evidence) < LITTLE:
             break
         flat = systematic(more, DRAWS_N, search.rng)
         row = flat // more.shape[1]
         way, chosen = way[row], np.hstack([chosen[row], (flat % more.shape[1])[:, None]])
         way, chosen = _refresh(search, way, chosen)
     plain = priors.plain_ways()[search.way]
-    touched = logsumexp([logsumexp(log_none[~plain]), *evidence[1:]])
-    log_odds = float(touched - logsumexp(log_none[plain]))
+    touched = log_sum([log_sum(log_none[~plain]), *evidence[1:]])
+    log_odds = float(touched - log_sum(log_none[plain]))
     return Grown(way, chosen, log_odds, log_none, log_one)
 
 
@@ -103,7 +100,7 @@ def exact_histories(search: Search, grown: Grown) -> Histories:
     """The histories of a panel with no or one work, summed rather than drawn."""
     log_none, log_one = grown.log_none, grown.log_one
     flat = systematic(log_one, DRAWS_N, search.rng)
-    total = np.logaddexp(logsumexp(log_none), logsumexp(log_one))
+    total = np.logaddexp(log_sum(log_none), log_sum(log_one))
     p_none, p_one = np.exp(log_none - total), np.exp(log_one - total)
     u = priors.plain_ways()[search.way]
     local = p_one.sum(axis=0)
@@ -197,10 +194,9 @@ def _count(
     cover, kind = search.works.cover, search.works.kind
     bare = search.bare(others)
     plain = priors.plain_ways()[search.way[way]][:, None]
-    missed = 1 - p[:, :-1] @ cover
-    covered += (1 - plain * bare * missed).mean(axis=0)
+    hit = np.array([p[:, :-1][:, kind == k] @ cover[kind == k] for k in range(3)])
+    covered += (1 - plain * bare * (1 - hit.sum(axis=0))).mean(axis=0)
     for k in range(3):
         of_kind = np.where(others == NONE, False, kind[others] == k)
         bare_k = search.bare(np.where(of_kind, others, NONE))
-        missed_k = 1 - (p[:, :-1] * (kind == k)) @ cover
-        by_kind[k] += (1 - bare_k * missed_k).mean(axis=0)
+        by_kind[k] += (1 - bare_k * (1 - hit[k])).mean(axis=0)

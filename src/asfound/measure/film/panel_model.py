@@ -8,6 +8,7 @@ shapes, which are formed once.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -159,6 +160,17 @@ def left_over(
     return np.maximum(a, 0.0), b
 
 
+def log_sum(logs: Floats | Sequence[Floats], axis: int | None = None) -> Floats:
+    """Logarithm of the sum of exp(``logs``) along an axis, safe for large values.
+
+    SciPy's does the same for arrays of any library; small arrays pay dearly for it.
+    """
+    of = np.asarray(logs)
+    top = of.max(axis=axis, keepdims=True)
+    total = np.log(np.exp(of - top).sum(axis=axis))
+    return np.asarray(total + top.reshape(total.shape))
+
+
 def log_gain(a: Floats, b: Floats, mean_um: Floats, var: Floats) -> Floats:
     """Log Bayes factor of adding a column with left-over (a, b) and amount N(mean, var)."""
     grow = 1 + var * a
@@ -176,10 +188,21 @@ def log_gain_of_work(a: Floats, b: Floats, works: Works) -> Floats:
     readings falls short of it by −z standard deviations, log 2Φ(z) is added, in the form
     −z²/2 − log(1 − 1.2 z), which is within 0.15 of it; where it passes, nothing.
     """
+    # Single precision, as this is most of the work: it errs by 0.01 at a gain of 10⁵.
     sd = np.sqrt(works.var)
-    shrink = 1 / np.sqrt(1 + works.var * a[:, works.shape])
-    pull = (sd * b[:, works.shape] + works.mean_um / sd) * shrink
-    beyond = np.sign(works.least_um) * (pull - works.least_um / sd / shrink)
-    short = np.minimum(beyond, 0.0)
-    gain = np.log(shrink / (1 - 1.2 * short)) + 0.5 * (pull**2 - short**2)
+    sign = np.sign(works.least_um)
+    var, sd_32, start, bound = (
+        x.astype(np.float32)
+        for x in (works.var, sign * sd, sign * works.mean_um / sd, np.abs(works.least_um) / sd)
+    )
+    grow = a.astype(np.float32)[:, works.shape]
+    grow *= var
+    grow += 1
+    widen = np.sqrt(grow)
+    pull = b.astype(np.float32)[:, works.shape]
+    pull *= sd_32
+    pull += start
+    pull /= widen
+    short = np.minimum(pull - bound * widen, 0.0)
+    gain = 0.5 * (pull - short) * (pull + short) - np.log(widen * (1 - np.float32(1.2) * short))
     return np.asarray(gain - 0.5 * works.mean_um**2 / works.var)

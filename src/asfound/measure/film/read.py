@@ -69,12 +69,13 @@ def read_film(
     cases = [make_case(p, tuple(s for s in spots if s.panel == p.panel), named) for p in panels]
     levels, whole, habits = _car(cases)
     readings, candidates = [], []
-    for done, case in enumerate(cases, start=1):
-        reading, places = read_panel(case, levels[done - 1].steady(), habits, (seed, done))
+    for place, (case, level) in enumerate(zip(cases, levels, strict=True)):
+        held = level.steady(place), habits.steady(place)
+        reading, places = read_panel(case, *held, (seed, place + 1))
         readings.append(reading)
         candidates.append(places)
         if progress is not None:
-            progress(done / len(cases))
+            progress((place + 1) / len(cases))
     return FilmReading(
         level_um=Estimate(value=whole.value_um, u=whole.value_u_um),
         gauges=corrections(lines, level_um=whole.value_um),

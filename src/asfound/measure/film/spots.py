@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from asfound.base import InputError
 from asfound.measure.budget import Component, combine
-from asfound.measure.film.steady import DOUBT_STEP, steady
+from asfound.measure.film.steady import SCATTER_STEP, beside, steady
 from asfound.measure.film.survey import FilmSurvey, Reading
 from asfound.measure.gauge import GaugeLine
 
@@ -65,7 +65,8 @@ def gather_spots(survey: FilmSurvey, lines: Mapping[str, GaugeLine]) -> tuple[Sp
     Each reading is corrected by its gauge's line. In a spot of three readings or more one
     reading that misses the mean of the others by more than five times the car's usual scatter
     is discarded as odd, provided that the others agree with each other; a spot keeps the rest.
-    u² = s²/n + u_line², s pooled over the car and growing in proportion above its middle film.
+    u² = s²/n + u_line², s pooled over the car, known to 5 %, and growing in proportion above its
+    middle film.
 
     References
     ----------
@@ -74,8 +75,16 @@ def gather_spots(survey: FilmSurvey, lines: Mapping[str, GaugeLine]) -> tuple[Sp
     """
     _check(survey)
     places = [_place(rows, lines) for rows in _grouped(survey.readings)]
-    scatter, middle = _pooled_scatter(places, lines)
-    return tuple(_spot(place, lines, scatter, middle) for place in places)
+    pooled = _pooled_scatter(places, lines)
+    order = sorted(panel.panel for panel in survey.panels)
+    off = {panel: beside(place) for place, panel in enumerate(order)}
+    spots = []
+    for place in places:
+        scatter, middle = (
+            steady(value, step=SCATTER_STEP, beside=off[place.panel]) for value in pooled
+        )
+        spots.append(_spot(place, lines, scatter, middle))
+    return tuple(spots)
 
 
 def _check(survey: FilmSurvey) -> None:
@@ -118,8 +127,7 @@ def _pooled_scatter(
     places: Sequence[_Place], lines: Mapping[str, GaugeLine]
 ) -> tuple[float, float]:
     """Scatter of one reading [µm] and the middle thickness at which it holds."""
-    middle = float(np.median([place.true_um.mean() for place in places])) if places else 1.0
-    middle = steady(max(middle, 1.0), step=DOUBT_STEP)
+    middle = max(float(np.median([place.true_um.mean() for place in places] or [1.0])), 1.0)
     stated = max(line.repeatability_um.value for line in lines.values()) if lines else 2.0
     repeats = [place.true_um for place in places if place.true_um.size > 1]
     if len(repeats) < READINGS_TO_JUDGE:
@@ -129,7 +137,7 @@ def _pooled_scatter(
     dof = np.array([row.size - 1 for row in repeats])
     variance = np.array([row.var(ddof=1) for row in repeats])
     scatter = math.sqrt(float(np.median(variance / (1 - 2 / (9 * dof)) ** 3)))
-    return steady(max(scatter, 0.1), step=DOUBT_STEP), middle
+    return max(scatter, 0.1), middle
 
 
 def keep_readings(true_um: NDArray[np.float64], *, scatter_um: float) -> NDArray[np.float64]:
