@@ -2,6 +2,7 @@
 
 from asfound.choose.answer import Choice
 from asfound.choose.clash import Clash, find_clash
+from asfound.choose.couplings import Opening, Seam, grade_steps
 from asfound.choose.explain import Why, explain
 from asfound.choose.front import Front, FrontPoint, front
 from asfound.choose.problem import Brief, Link, Option, Problem, Subject
@@ -16,15 +17,18 @@ __all__ = [
     "Front",
     "FrontPoint",
     "Link",
+    "Opening",
     "Option",
     "Problem",
     "Relaxation",
     "Requirement",
+    "Seam",
     "Subject",
     "Why",
     "choose",
     "explain",
     "find_clash",
     "front",
+    "grade_steps",
     "relaxations",
 ]

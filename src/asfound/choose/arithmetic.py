@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from asfound.base import InputError
+from asfound.choose.couplings import Opening
+from asfound.choose.exactly import exact
 from asfound.choose.problem import Link, Option, Problem
 
 Key = tuple[str, str]
@@ -15,17 +17,6 @@ Key = tuple[str, str]
 
 Shares = tuple[tuple[int, Link], ...]
 """The ``shares`` rows that save something, with their place among the links."""
-
-
-def exact(value: float) -> Fraction:
-    """The decimal that a person wrote, not the binary neighbour that stands for it.
-
-    Examples
-    --------
-    >>> exact(0.1) * 3 == exact(0.3)
-    True
-    """
-    return Fraction(repr(float(value)))
 
 
 def whole(values: Iterable[Fraction]) -> Fraction:
@@ -51,12 +42,16 @@ class Amount:
         Steps of each option.
     saved : mapping of int to int
         Steps saved by each ``shares`` row, by its place among the links.
+    opened : mapping of int to int
+        Steps of each opening, saved for all of its users but one, by its place among the
+        openings.
     """
 
     name: str
     unit: Fraction
     of: Mapping[Key, int]
     saved: Mapping[int, int]
+    opened: Mapping[int, int]
 
     def most_steps(self, limit: Fraction) -> int:
         """The largest whole number of steps that does not pass ``limit``."""
@@ -83,6 +78,8 @@ class Ledger:
         Sum of all weights.
     shares : tuple of (int, Link)
         The ``shares`` rows that save something, with their place among the links.
+    openings : tuple of Opening
+        Work that is done once for all who need a thing off the car.
     """
 
     kept: Amount
@@ -91,15 +88,33 @@ class Ledger:
     by_trade: Mapping[str, Amount]
     weight: Fraction
     shares: Shares
+    openings: tuple[Opening, ...] = ()
 
     def total(self, amount: Amount, options: Mapping[str, str]) -> int:
         """Steps of ``amount`` over a choice, after what its shares save."""
         spent = sum(amount.of[key] for key in options.items())
-        return spent - sum(
+        saved = sum(
             amount.saved[place]
             for place, link in self.shares
             if place in amount.saved and both_chosen(link, options)
         )
+        return spent - saved - self.opened_once(amount, options, amount.opened)
+
+    def opened_once(self, amount: Amount, options: Mapping[str, str], places: Iterable[int]) -> int:
+        """Steps of ``amount`` saved at these openings, each done once however many need it."""
+        return sum(
+            amount.opened[place] * max(0, self.openings[place].chosen(options) - 1)
+            for place in places
+            if place in amount.opened
+        )
+
+    def most_saved(self, amount: Amount) -> int:
+        """Steps of ``amount`` that shared work could save at most."""
+        once = sum(
+            steps * max(0, len({s for s, _ in self.openings[place].users}) - 1)
+            for place, steps in amount.opened.items()
+        )
+        return sum(amount.saved.values()) + once
 
 
 def both_chosen(link: Link, options: Mapping[str, str]) -> bool:
@@ -111,8 +126,8 @@ def both_chosen(link: Link, options: Mapping[str, str]) -> bool:
 
 
 def breaks(link: Link, options: Mapping[str, str]) -> bool:
-    """Whether a choice breaks a ``requires`` or an ``excludes``."""
-    if options.get(link.subject) != link.option or link.kind == "shares":
+    """Whether a choice breaks a ``requires``, an ``excludes`` or a ``waits`` with an option."""
+    if options.get(link.subject) != link.option or not link.binds:
         return False
     other = options.get(link.other_subject) == link.other_option
     return other if link.kind == "excludes" else not other
@@ -139,16 +154,27 @@ def open_ledger(problem: Problem) -> Ledger:
         for place, link in enumerate(problem.links)
         if link.kind == "shares" and (link.saves_cost or link.saves_hours)
     )
-    trades = sorted({t for o in problem.options for t in o.hours} | {k.trade for _, k in shares})
-    trades = [t for t in trades if t]
+    named = {t for o in problem.options for t in o.hours} | {k.trade for _, k in shares}
+    named |= {t for opening in problem.openings for t in opening.hours}
+    trades = sorted(t for t in named if t)
 
     none = Fraction(0)
     return Ledger(
         kept=_amount(
-            problem, shares, "kept", lambda o: weights[o.subject] * exact(o.kept), lambda _: none
+            problem,
+            shares,
+            "kept",
+            lambda o: weights[o.subject] * exact(o.kept),
+            lambda _: none,
+            lambda _: none,
         ),
         cost=_amount(
-            problem, shares, "cost", lambda o: exact(o.cost), lambda k: exact(k.saves_cost)
+            problem,
+            shares,
+            "cost",
+            lambda o: exact(o.cost),
+            lambda k: exact(k.saves_cost),
+            lambda opening: exact(opening.cost),
         ),
         hours=_amount(
             problem,
@@ -156,10 +182,12 @@ def open_ledger(problem: Problem) -> Ledger:
             "hours",
             lambda o: sum(map(exact, o.hours.values()), none),
             lambda k: exact(k.saves_hours),
+            lambda opening: sum(map(exact, opening.hours.values()), none),
         ),
         by_trade={trade: _hours_of(trade, problem, shares) for trade in trades},
         weight=Fraction(sum(weights.values())),
         shares=shares,
+        openings=problem.openings,
     )
 
 
@@ -170,6 +198,7 @@ def _hours_of(trade: str, problem: Problem, shares: Shares) -> Amount:
         f"hours of {trade}",
         lambda o: exact(o.hours.get(trade, 0.0)),
         lambda k: exact(k.saves_hours) if k.trade == trade else Fraction(0),
+        lambda opening: exact(opening.hours.get(trade, 0.0)),
     )
 
 
@@ -179,13 +208,16 @@ def _amount(
     name: str,
     of: Callable[[Option], Fraction],
     saved: Callable[[Link], Fraction],
+    opened: Callable[[Opening], Fraction],
 ) -> Amount:
     plain = {(o.subject, o.option): of(o) for o in problem.options}
     less = {place: saved(link) for place, link in shares}
-    unit = whole([*plain.values(), *less.values()])
+    once = {place: opened(opening) for place, opening in enumerate(problem.openings)}
+    unit = whole([*plain.values(), *less.values(), *once.values()])
     return Amount(
         name=name,
         unit=unit,
         of={key: int(v / unit) for key, v in plain.items()},
         saved={place: int(v / unit) for place, v in less.items() if v},
+        opened={place: int(v / unit) for place, v in once.items() if v},
     )

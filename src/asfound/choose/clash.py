@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
 from asfound.choose.arithmetic import Key, Ledger, open_ledger
+from asfound.choose.couplings import Seam
 from asfound.choose.eligible import options_of
 from asfound.choose.hitting import smallest_hitting_set
 from asfound.choose.model import Model
@@ -67,6 +70,9 @@ class Relaxed:
         for link in requirement.links:
             terms, low, high = model.link_row(link)
             model.add_row({**terms, z: -2.0}, low, high)
+        for seam in requirement.seams:
+            for row in model.seam_rows(seam):
+                model.add_row({**row, z: -1.0}, high=1.0)
         for key in sorted(requirement.bars & model.column.keys()):
             model.add_row({model.column[key]: 1.0, z: -1.0}, high=0.0)
         return z
@@ -106,6 +112,14 @@ class Relaxed:
         broken, _ = self.broken(keep)
         for key in present:
             self.model.bar(key, barred=False)
+        return broken is not None
+
+    def possible_with(self, keep: Iterable[int], seam: Seam) -> bool:
+        """Whether ``keep`` can hold with one more seam."""
+        rows = [self.model.add_row(row, high=1.0) for row in self.model.seam_rows(seam)]
+        broken, _ = self.broken(keep)
+        if rows:
+            self.model.solver.deleteRows(len(rows), np.array(rows, dtype=np.int32))
         return broken is not None
 
     def least(self, place: int, keep: Iterable[int]) -> float | None:

@@ -29,12 +29,32 @@ def options_of(problem: Problem) -> dict[str, list[Option]]:
 
 
 def eligible(problem: Problem) -> dict[str, tuple[str, ...]]:
-    """Each subject's options that are safe, reach its floor and respect its lock."""
+    """Each subject's options that are safe, reach its floor, respect its lock and wait for none."""
     subjects = {s.subject: s for s in problem.subjects}
+    waiting = waiting_options(problem)
     return {
-        name: tuple(o.option for o in options if _may(problem, subjects[name], o))
+        name: tuple(
+            o.option
+            for o in options
+            if (name, o.option) not in waiting and _may(problem, subjects[name], o)
+        )
         for name, options in options_of(problem).items()
     }
+
+
+def waits_now(problem: Problem) -> tuple[Link, ...]:
+    """The ``waits`` rows whose other piece no person has decided yet."""
+    locked = {s.subject for s in problem.subjects if s.locked_option}
+    return tuple(
+        link
+        for link in problem.links
+        if link.kind == "waits" and not link.other_option and link.other_subject not in locked
+    )
+
+
+def waiting_options(problem: Problem) -> frozenset[Key]:
+    """The options that may not be chosen before another piece is decided."""
+    return frozenset((link.subject, link.option) for link in waits_now(problem))
 
 
 def _may(problem: Problem, subject: Subject, option: Option) -> bool:
@@ -53,12 +73,15 @@ def undominated(
 
     Notes
     -----
-    An option that a link names as an end is never dropped, and one that a ``requires`` or an
-    ``excludes`` could hold back never drops another; so no choice is lost that could win, not
-    even on a tie.
+    An option that a link or an opening names is never dropped, and one that a ``requires`` or an
+    ``excludes`` could hold back, or a seam beyond where it holds the dropped one back, never
+    drops another; so no choice is lost that could win, not even on a tie.
     """
     named = {end for k in problem.links for end in _ends(k)}
-    held = {end for k in problem.links if k.kind != "shares" for end in _ends(k)}
+    named |= {key for opening in problem.openings for key in opening.users}
+    held = {end for k in problem.links if k.binds for end in _ends(k)}
+    barred = _barred_by_seams(problem)
+    none: frozenset[Key] = frozenset()
     scores = {
         key: (
             ledger.kept.of[key],
@@ -73,8 +96,14 @@ def undominated(
         mine = scores[subject, option]
         return (subject, option) not in named and any(
             (subject, other) not in held
+            and barred.get((subject, other), none) <= barred.get((subject, option), none)
             and all(a >= b for a, b in zip(scores[subject, other], mine, strict=True))
-            and (scores[subject, other] != mine or (subject, other) in named or other < option)
+            and (
+                scores[subject, other] != mine
+                or barred.get((subject, other), none) != barred.get((subject, option), none)
+                or (subject, other) in named
+                or other < option
+            )
             for other in others
             if other != option
         )
@@ -83,6 +112,18 @@ def undominated(
         subject: tuple(o for o in options if not beaten(subject, o, options))
         for subject, options in allowed.items()
     }
+
+
+def _barred_by_seams(problem: Problem) -> dict[Key, frozenset[Key]]:
+    """The neighbours' options that each option bars."""
+    found: dict[Key, set[Key]] = {}
+    for seam in problem.seams:
+        for one, two in seam.steps:
+            if seam.forbids(one, two):
+                here, there = (seam.subject, one), (seam.other_subject, two)
+                found.setdefault(here, set()).add(there)
+                found.setdefault(there, set()).add(here)
+    return {key: frozenset(barred) for key, barred in found.items()}
 
 
 def _ends(link: Link) -> tuple[Key, Key]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from asfound.base import InputError
 from asfound.choose.answer import cost_of, kept_share
-from asfound.choose.arithmetic import exact
+from asfound.choose.exactly import exact
 from asfound.choose.model import Model
 from asfound.choose.problem import Problem
 from asfound.choose.refusal import refusal

@@ -187,10 +187,15 @@ class Model(Programme):
     def _columns_of(self, options: Mapping[str, str]) -> set[int]:
         """The columns that are one when these options are chosen."""
         chosen = {self.column[key] for key in options.items() if key in self.column}
-        return chosen | {
+        chosen |= {
             self.saving[place]
             for place, link in self.ledger.shares
             if place in self.saving and both_chosen(link, options)
+        }
+        return chosen | {
+            done
+            for place, done in self.opening.items()
+            if self.ledger.openings[place].chosen(options)
         }
 
     def _read(self) -> Run:
@@ -215,6 +220,7 @@ class Model(Programme):
             all(self.ledger.total(a, options) <= most for a, most in self.most.values())
             and all(self.ledger.total(a, options) >= least for a, least in self.least.values())
             and not any(breaks(link, options) for link in self.links)
+            and not any(seam.broken_by(options) for seam in self.seams)
         )
 
     def _cut_off(self, options: Mapping[str, str]) -> None:

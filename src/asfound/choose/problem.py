@@ -8,8 +8,9 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from asfound.base import InputError
+from asfound.choose.couplings import Opening, Seam
 
-LinkKind = Literal["requires", "excludes", "shares"]
+LinkKind = Literal["requires", "excludes", "shares", "waits"]
 
 
 def _at_least_zero(name: str, value: float) -> None:
@@ -95,7 +96,9 @@ class Link:
 
     ``requires``: if the first is chosen, the second must be. ``excludes``: not both.
     ``shares``: when both are chosen, ``saves_cost`` and ``saves_hours`` (of ``trade``) are
-    saved once.
+    saved once. ``waits``: the first destroys evidence that the other piece rests on. With an
+    ``other_option``, that option must be chosen too, and its work comes first; without one, the
+    first may be chosen only when a person has locked the other piece.
     """
 
     kind: LinkKind
@@ -115,6 +118,15 @@ class Link:
             raise InputError(
                 field="trade", got=self.trade, allowed="named where saves_hours is more than zero"
             )
+        if not self.other_option and self.kind != "waits":
+            raise InputError(
+                field="other_option", got=self.other_option, allowed="named, except where it waits"
+            )
+
+    @property
+    def binds(self) -> bool:
+        """Whether it forbids pairs of options: not what only saves, nor what waits for a lock."""
+        return self.kind != "shares" and bool(self.other_option)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,14 +167,16 @@ class Problem:
     Raises
     ------
     InputError
-        If names are not unique, a link or a lock points to an option that does not exist, or
-        a subject has no option.
+        If names are not unique, a link, a coupling or a lock points to an option that does not
+        exist, a subject has no option, or an opening takes more than an option that needs it.
     """
 
     subjects: tuple[Subject, ...]
     options: tuple[Option, ...]
     links: tuple[Link, ...] = ()
     brief: Brief = field(default_factory=Brief)
+    seams: tuple[Seam, ...] = ()
+    openings: tuple[Opening, ...] = ()
 
     def __post_init__(self) -> None:
         names = [s.subject for s in self.subjects]
@@ -179,13 +193,54 @@ class Problem:
                 field="options", got=odd, allowed="given for every subject and no other"
             )
         for link in self.links:
-            for end in ((link.subject, link.option), (link.other_subject, link.other_option)):
-                if end not in known:
-                    raise InputError(field="links", got=end, allowed="between options that exist")
+            _check_link(link, known, set(names))
         for subject in self.subjects:
             if subject.locked_option and (subject.subject, subject.locked_option) not in known:
                 raise InputError(
                     field="locked_option",
                     got=(subject.subject, subject.locked_option),
                     allowed="one of the subject's options",
+                )
+        for seam in self.seams:
+            _check_seam(seam, known, set(names))
+        for opening in self.openings:
+            _check_opening(opening, {(o.subject, o.option): o for o in self.options})
+
+
+def _check_link(link: Link, known: set[tuple[str, str]], names: set[str]) -> None:
+    ends = [(link.subject, link.option)]
+    if link.other_option:
+        ends.append((link.other_subject, link.other_option))
+    elif link.other_subject not in names or link.other_subject == link.subject:
+        raise InputError(
+            field="links", got=link.other_subject, allowed="to another subject that exists"
+        )
+    for end in ends:
+        if end not in known:
+            raise InputError(field="links", got=end, allowed="between options that exist")
+
+
+def _check_seam(seam: Seam, known: set[tuple[str, str]], names: set[str]) -> None:
+    for name in (seam.subject, seam.other_subject):
+        if name not in names:
+            raise InputError(field="seams", got=name, allowed="between subjects that exist")
+    for one, two in seam.steps:
+        for end in ((seam.subject, one), (seam.other_subject, two)):
+            if end not in known:
+                raise InputError(field="seams", got=end, allowed="between options that exist")
+
+
+def _check_opening(opening: Opening, options: Mapping[tuple[str, str], Option]) -> None:
+    for key in opening.users:
+        option = options.get(key)
+        if option is None:
+            raise InputError(field="openings", got=key, allowed="for options that exist")
+        own = {"cost": option.cost, **option.hours}
+        for name, value in (("cost", opening.cost), *opening.hours.items()):
+            if value > own.get(name, 0.0):
+                raise InputError(
+                    field=f"{name} of taking {opening.thing} off",
+                    got=value,
+                    allowed=f"at most what {key[0]} '{key[1]}' takes in all, {own.get(name, 0.0)}",
+                    remedy="Each option's own numbers include the work of opening up.",
                 )

@@ -8,6 +8,7 @@ import highspy
 import numpy as np
 
 from asfound.choose.arithmetic import Amount, Key, Ledger
+from asfound.choose.couplings import Seam, forbidden_blocks
 from asfound.choose.problem import Link
 from asfound.choose.quiet import QuietHighs
 
@@ -25,6 +26,7 @@ class Programme:
         Options that may be chosen, by subject.
     links : tuple of Link
         All links of the problem, in the ledger's order.
+    seams : tuple of Seam
     time_limit_s : float
         Seconds that all searches of this model may take together.
     """
@@ -35,13 +37,16 @@ class Programme:
         ledger: Ledger,
         allowed: Mapping[str, tuple[str, ...]],
         links: tuple[Link, ...],
+        seams: tuple[Seam, ...] = (),
         time_limit_s: float,
     ) -> None:
-        self.ledger, self.links, self.time_limit_s = ledger, links, time_limit_s
+        self.ledger, self.links, self.seams = ledger, links, seams
+        self.time_limit_s = time_limit_s
         self.solver = QuietHighs()
         self._settle_options()
         self.column: dict[Key, int] = {}
         self.saving: dict[int, int] = {}
+        self.opening: dict[int, int] = {}
         self._rows: dict[str, int] = {}
         self.most: dict[str, tuple[Amount, int]] = {}
         self.least: dict[str, tuple[Amount, int]] = {}
@@ -49,6 +54,10 @@ class Programme:
         self.steps: Mapping[int, int] = {}
         self._add_options(allowed)
         self._add_links()
+        self._add_openings()
+        for seam in self.seams:
+            for row in self.seam_rows(seam):
+                self.add_row(row, high=1.0)
 
     def _settle_options(self) -> None:
         for name, value in {
@@ -67,7 +76,7 @@ class Programme:
 
     def _add_links(self) -> None:
         for link in self.links:
-            if link.kind != "shares":
+            if link.binds:
                 self.add_row(*self.link_row(link))
         for place, link in self.ledger.shares:
             one = self.column.get((link.subject, link.option))
@@ -77,6 +86,33 @@ class Programme:
             both = self.saving[place] = self.add_column()
             for end in {one, two}:
                 self.add_row({both: 1.0, end: -1.0}, high=0.0)
+
+    def _add_openings(self) -> None:
+        """A column for each opening: one as soon as any of its users is chosen."""
+        for place, opening in enumerate(self.ledger.openings):
+            by_subject: dict[str, list[int]] = {}
+            for key in opening.users:
+                if key in self.column:
+                    by_subject.setdefault(key[0], []).append(self.column[key])
+            if len(by_subject) < 2:  # nobody to share with
+                continue
+            done = self.opening[place] = self.add_column()
+            for users in by_subject.values():
+                self.add_row({**dict.fromkeys(users, 1.0), done: -1.0}, high=0.0)
+
+    def seam_rows(self, seam: Seam) -> list[dict[int, float]]:
+        """Sets of columns of which a seam lets at most one be chosen."""
+        here, there = (
+            [o for s, o in self.column if s == name] for name in (seam.subject, seam.other_subject)
+        )
+        return [
+            dict.fromkeys(
+                [self.column[seam.subject, o] for o in sorted(block)]
+                + [self.column[seam.other_subject, o] for o in sorted(others)],
+                1.0,
+            )
+            for block, others in forbidden_blocks(seam, here, there)
+        ]
 
     def link_row(self, link: Link) -> tuple[dict[int, float], float, float]:
         """The row of a ``requires`` or an ``excludes``: its terms, low and high."""
@@ -110,6 +146,13 @@ class Programme:
         for place, column in self.saving.items():
             if place in amount.saved:
                 found[column] = -amount.saved[place]
+        for place, done in self.opening.items():
+            steps = amount.opened.get(place, 0)
+            if steps:
+                found[done] = steps
+                for key in self.ledger.openings[place].users:
+                    if key in self.column:
+                        found[self.column[key]] = found.get(self.column[key], 0) - steps
         return found
 
     def hold(self, amount: Amount, *, least: int | None = None, most: int | None = None) -> None:
@@ -154,7 +197,7 @@ class Programme:
 
     def lowest(self, amount: Amount) -> int:
         """A bound that no choice goes below, in steps."""
-        return sum(min(each) for each in self._by_subject(amount)) - sum(amount.saved.values())
+        return sum(min(each) for each in self._by_subject(amount)) - self.ledger.most_saved(amount)
 
     def _by_subject(self, amount: Amount) -> Iterable[list[int]]:
         steps: dict[str, list[int]] = {}

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from asfound.choose.arithmetic import exact
 from asfound.choose.eligible import floor_of
+from asfound.choose.exactly import exact
 from asfound.choose.problem import Option, Problem, Subject
 from asfound.choose.requirement import number
 from asfound.choose.swap import Swap

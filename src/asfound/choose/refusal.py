@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from asfound.base import InputError, NoSolutionError
 from asfound.choose.arithmetic import open_ledger
@@ -62,6 +62,8 @@ def _enough(problem: Problem, relaxed: Relaxed, requirement: Requirement) -> flo
     others = [p for p in range(len(relaxed.requirements)) if p != place]
     if requirement.amount is not None:
         return relaxed.least(place, others)
+    if requirement.kind == "seam":
+        return _widest_step(relaxed, place, others)
     if requirement.kind in ("floor", "zone floor"):
         return _highest_floor(problem, relaxed, place, others)
     return None
@@ -84,6 +86,20 @@ def _highest_floor(
             best, low = grades[middle], middle + 1
         else:
             high = middle - 1
+    return best
+
+
+def _widest_step(relaxed: Relaxed, place: int, others: list[int]) -> float | None:
+    """The least step that would do at a seam."""
+    (seam,) = relaxed.requirements[place].seams
+    steps = sorted({s for s in seam.steps.values() if s > seam.most})
+    best, low, high = None, 0, len(steps) - 1
+    while low <= high:
+        middle = (low + high) // 2
+        if relaxed.possible_with(others, replace(seam, most=steps[middle])):
+            best, high = steps[middle], middle - 1
+        else:
+            low = middle + 1
     return best
 
 

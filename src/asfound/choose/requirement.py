@@ -6,22 +6,28 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from asfound.choose.arithmetic import Amount, Key, Ledger, breaks, exact
-from asfound.choose.eligible import options_of
+from asfound.choose.arithmetic import Amount, Key, Ledger, breaks
+from asfound.choose.couplings import Seam
+from asfound.choose.eligible import options_of, waits_now
+from asfound.choose.exactly import exact
 from asfound.choose.problem import Link, Option, Problem
 
-Kind = Literal["cost", "hours", "zone floor", "floor", "lock", "link", "safety", "group"]
+Kind = Literal[
+    "cost", "hours", "zone floor", "floor", "lock", "link", "seam", "wait", "safety", "group"
+]
 _NAMED = 3  # members of a zone or a group that are named before the list is cut short
 _GATHERED = {
     "floor": "the floors of single pieces",
     "lock": "the locks",
     "link": "the ties between options",
+    "seam": "the seams",
+    "wait": "the pieces that wait for others to be decided",
 }
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Requirement:
-    """One thing that a choice must satisfy, of one of three shapes.
+    """One thing that a choice must satisfy, of one of four shapes.
 
     Parameters
     ----------
@@ -33,7 +39,9 @@ class Requirement:
     bars : frozenset of (subject, option)
         Options that it forbids.
     links : tuple of Link
-        The ``requires`` and ``excludes`` rows that it is.
+        The ``requires``, ``excludes`` and ``waits`` rows that it is.
+    seams : tuple of Seam
+        The seams that it is.
     amount, most : Amount and int, or None
         The sum that it limits and the limit in steps.
     limit : float or None
@@ -45,6 +53,7 @@ class Requirement:
     name: str = ""
     bars: frozenset[Key] = frozenset()
     links: tuple[Link, ...] = ()
+    seams: tuple[Seam, ...] = ()
     amount: Amount | None = None
     most: int = 0
     limit: float | None = None
@@ -53,15 +62,23 @@ class Requirement:
         """Whether a choice satisfies it, in exact arithmetic."""
         if self.amount is not None:
             return ledger.total(self.amount, options) <= self.most
-        return not any(breaks(link, options) for link in self.links) and self.bars.isdisjoint(
-            options.items()
+        return (
+            not any(breaks(link, options) for link in self.links)
+            and not any(seam.broken_by(options) for seam in self.seams)
+            and self.bars.isdisjoint(options.items())
         )
 
 
 def requirements_of(problem: Problem, ledger: Ledger) -> tuple[Requirement, ...]:
     """Every requirement of a problem that could forbid a choice, in a fixed order."""
-    found = (*_limits(problem, ledger), *_zone_floors(problem), *_own(problem), *_links(problem))
-    return tuple(r for r in found if r.bars or r.links or r.amount)
+    found = (
+        *_limits(problem, ledger),
+        *_zone_floors(problem),
+        *_own(problem),
+        *_links(problem),
+        *_seams(problem),
+    )
+    return tuple(r for r in found if r.bars or r.links or r.seams or r.amount)
 
 
 def gathered(requirements: tuple[Requirement, ...]) -> tuple[Requirement, ...]:
@@ -71,7 +88,7 @@ def gathered(requirements: tuple[Requirement, ...]) -> tuple[Requirement, ...]:
     """
     alone = [r for r in requirements if r.kind not in _GATHERED]
     groups = [_together(kind, [r for r in requirements if r.kind == kind]) for kind in _GATHERED]
-    return (*alone, *(g for g in groups if g.bars or g.links))
+    return (*alone, *(g for g in groups if g.bars or g.links or g.seams))
 
 
 def _together(kind: str, members: list[Requirement]) -> Requirement:
@@ -80,6 +97,7 @@ def _together(kind: str, members: list[Requirement]) -> Requirement:
         words=f"{_GATHERED[kind]} ({len(members)} in all: {_few([r.words for r in members])})",
         bars=frozenset().union(*(r.bars for r in members)),
         links=tuple(link for r in members for link in r.links),
+        seams=tuple(seam for r in members for seam in r.seams),
     )
 
 
@@ -170,14 +188,42 @@ def _own(problem: Problem) -> Iterator[Requirement]:
 
 def _links(problem: Problem) -> Iterator[Requirement]:
     for link in problem.links:
-        if link.kind != "shares":
+        if link.binds:
             yield Requirement(kind="link", words=in_words(link), links=(link,))
+    for link in waits_now(problem):
+        bars = frozenset({(link.subject, link.option)})
+        yield Requirement(kind="wait", words=in_words(link), name=link.subject, bars=bars)
+
+
+def _seams(problem: Problem) -> Iterator[Requirement]:
+    for seam in problem.seams:
+        if any(seam.forbids(*pair) for pair in seam.steps):
+            yield Requirement(
+                kind="seam", words=seam_in_words(seam), seams=(seam,), limit=seam.most
+            )
+
+
+def seam_in_words(seam: Seam) -> str:
+    """A seam in words, with its reason."""
+    reason = f": {seam.why}" if seam.why else ""
+    most = step_in_words(seam, seam.most)
+    return f"{seam.subject} and {seam.other_subject} at most {most} apart at their seam{reason}"
+
+
+def step_in_words(seam: Seam, step: float) -> str:
+    """A step of a seam with what it is a step of."""
+    if seam.measure == "colour":
+        return f"ΔE00 {number(step)}"
+    return f"{number(step)} {'grade' if step == 1 else 'grades'}"
 
 
 def in_words(link: Link) -> str:
-    """A ``requires`` or ``excludes`` row in words, with its reason."""
-    verb = "requires" if link.kind == "requires" else "excludes"
+    """A ``requires``, ``excludes`` or ``waits`` row in words, with its reason."""
     reason = f": {link.why}" if link.why else ""
+    if not link.other_option:
+        there = f"waits until {link.other_subject} is decided"
+        return f"{link.subject} '{link.option}' {there}{reason}"
+    verb = "waits for" if link.kind == "waits" else link.kind
     return (
         f"{link.subject} '{link.option}' {verb} {link.other_subject} '{link.other_option}'{reason}"
     )

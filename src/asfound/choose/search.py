@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from asfound.choose.arithmetic import exact, open_ledger
+from asfound.choose.arithmetic import open_ledger
 from asfound.choose.blend import Blend, blends
 from asfound.choose.eligible import eligible, undominated
+from asfound.choose.exactly import exact
 from asfound.choose.model import Model
 from asfound.choose.problem import Problem
 
@@ -31,6 +32,7 @@ def build(
         ledger=ledger,
         allowed={s: tuple(sorted({*kept[s], *_own(chosen, s)})) for s in kept},
         links=problem.links,
+        seams=problem.seams,
         time_limit_s=time_limit_s,
     )
     for trade, limit in sorted(problem.brief.hours_max.items()):

@@ -7,9 +7,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from asfound.choose.arithmetic import Amount, Ledger, both_chosen, breaks, exact
+from asfound.choose.arithmetic import Amount, Ledger, both_chosen, breaks
+from asfound.choose.couplings import Seam
+from asfound.choose.exactly import exact
 from asfound.choose.problem import Link, Problem
-from asfound.choose.requirement import in_words, number
+from asfound.choose.requirement import in_words, number, step_in_words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +68,14 @@ class Swaps:
         for place, link in enumerate(problem.links):
             for subject in {link.subject, link.other_subject}:
                 self._links.setdefault(subject, []).append((place, link))
+        self._seams: dict[str, list[Seam]] = {}
+        for seam in problem.seams:
+            for subject in (seam.subject, seam.other_subject):
+                self._seams.setdefault(subject, []).append(seam)
+        self._openings: dict[str, set[int]] = {}
+        for place, opening in enumerate(problem.openings):
+            for subject, _ in opening.users:
+                self._openings.setdefault(subject, set()).add(place)
         brief = problem.brief
         self._limits = [("cost", ledger.cost, brief.cost_max)] + [
             (f"hours of {trade}", ledger.by_trade[trade], limit)
@@ -96,6 +106,7 @@ class Swaps:
                 for place, link in self._links.get(subject, ())
                 if place in amount.saved and both_chosen(link, options)
             )
+            saved += self.ledger.opened_once(amount, options, self._openings.get(subject, ()))
             return amount.of[subject, options[subject]] - saved
 
         return amount.value(steps(after) - steps(self.chosen))
@@ -114,6 +125,20 @@ class Swaps:
             if breaks(link, after):
                 words = in_words(link)
                 yield Shortage(words=words, remedy=f"this is given up: {words}")
+        for seam in self._seams.get(subject, ()):
+            if seam.broken_by(after):
+                yield _apart(seam, subject, after)
+
+
+def _apart(seam: Seam, subject: str, after: Mapping[str, str]) -> Shortage:
+    other = seam.other_subject if subject == seam.subject else seam.subject
+    step = seam.steps[after[seam.subject], after[seam.other_subject]]
+    seen = step_in_words(seam, step)
+    return Shortage(
+        words=f"it would stand {seen} from {other} '{after[other]}' and "
+        f"{step_in_words(seam, seam.most)} is allowed at their seam",
+        remedy=f"{seen} is allowed at the seam with {other}",
+    )
 
 
 def _shortage(name: str, change: Fraction, over: Fraction, limit: float) -> Shortage:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from asfound.choose import Brief, Link, Option, Problem, Subject
+from asfound.choose import Brief, Link, Opening, Option, Problem, Seam, Subject, grade_steps
 
 TRADES = ("panel", "trimmer")
 ZONES = ("exterior", "interior", "")
@@ -42,6 +42,63 @@ def make_problem(
         options=rows,
         links=tuple(_link(draw, rows) for _ in range(draw.randint(0, 5))),
         brief=_brief(draw, subjects, tight, calm),
+    )
+
+
+def make_coupled(seed: int, *, subjects: int = 4, calm: bool = False) -> Problem:
+    """The same with seams between neighbours, things that come off once, and pieces that wait."""
+    plain = make_problem(seed, subjects=subjects, tight=1.0, calm=calm)
+    draw = random.Random(seed + 1)
+    names = [s.subject for s in plain.subjects]
+    return Problem(
+        subjects=plain.subjects,
+        options=plain.options,
+        links=(*plain.links, *(_wait(draw, plain) for _ in range(draw.randint(0, 2)))),
+        brief=plain.brief,
+        seams=tuple(_seam(draw, plain, *draw.sample(names, 2)) for _ in range(draw.randint(1, 2))),
+        openings=tuple(_opening(draw, plain) for _ in range(draw.randint(1, 2))),
+    )
+
+
+def _seam(draw: random.Random, plain: Problem, one: str, two: str) -> Seam:
+    here = {o.option: o.grade for o in plain.options if o.subject == one}
+    there = {o.option: o.grade for o in plain.options if o.subject == two}
+    if draw.random() < 0.5:
+        steps = grade_steps(here, there)
+        return Seam(
+            subject=one, other_subject=two, measure="grade", most=draw.randint(1, 3), steps=steps
+        )
+    pairs = [(a, b) for a in here for b in there if draw.random() < 0.8]
+    return Seam(
+        subject=one,
+        other_subject=two,
+        measure="colour",
+        most=draw.choice([1.0, 2.5]),
+        steps={pair: draw.choice([0.0, 0.9, 2.5, 6.0]) for pair in pairs},
+    )
+
+
+def _opening(draw: random.Random, plain: Problem) -> Opening:
+    users = [o for o in plain.options if o.hours["panel"] >= 0.5 and o.cost >= 10]
+    some = draw.sample(users, min(len(users), draw.randint(2, 5)))
+    return Opening(
+        thing="bumper",
+        users=tuple((o.subject, o.option) for o in some),
+        cost=draw.choice([0.0, 7.25]),
+        hours={"panel": draw.choice([0.0, 0.5])},
+    )
+
+
+def _wait(draw: random.Random, plain: Problem) -> Link:
+    one = draw.choice(plain.options)
+    others = [o for o in plain.options if o.subject != one.subject]
+    two = draw.choice(others)
+    return Link(
+        kind="waits",
+        subject=one.subject,
+        option=one.option,
+        other_subject=two.subject,
+        other_option=draw.choice(["", two.option]),
     )
 
 
@@ -114,6 +171,12 @@ def sums(
         if link.kind == "shares" and all(choice[n].option == o for n, o in ends):
             cost -= written(link.saves_cost)
             hours[link.trade] -= written(link.saves_hours)
+    for opening in problem.openings:
+        users = [key for key in opening.users if choice[key[0]].option == key[1]]
+        for _ in users[1:]:
+            cost -= written(opening.cost)
+            for trade, spent in opening.hours.items():
+                hours[trade] -= written(spent)
     return kept, cost, hours
 
 
@@ -143,6 +206,17 @@ def faults(problem: Problem, choice: dict[str, Option]) -> list[tuple[str, objec
             found.append(("link", place))
         if link.kind == "excludes" and first and second:
             found.append(("link", place))
+        if link.kind == "waits" and first:
+            other = next(s for s in problem.subjects if s.subject == link.other_subject)
+            if link.other_option and not second:
+                found.append(("link", place))
+            if not link.other_option and not other.locked_option:
+                found.append(("wait", place))
+    for place, seam in enumerate(problem.seams):
+        pair = choice[seam.subject].option, choice[seam.other_subject].option
+        step = seam.steps.get(pair)
+        if step is not None and written(step) > written(seam.most):
+            found.append(("seam", place))
     return found
 
 

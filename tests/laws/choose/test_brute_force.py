@@ -5,18 +5,19 @@ from __future__ import annotations
 import itertools
 
 import pytest
-from tests.laws.choose.cases import every_choice, faults, feasible, make_problem
+from tests.laws.choose.cases import Sums, every_choice, faults, feasible, make_coupled, make_problem
 
 from asfound.base import NoSolutionError
 from asfound.choose import Problem, choose, find_clash
 
 
-def best_of(problem: Problem):
-    return max(feasible(problem), key=lambda s: (s.kept, -s.cost, -s.hours), default=None)
+def best_of(possible: list[Sums]) -> Sums | None:
+    return max(possible, key=lambda s: (s.kept, -s.cost, -s.hours), default=None)
 
 
 def check(problem: Problem) -> bool:
-    best = best_of(problem)
+    possible = feasible(problem)
+    best = best_of(possible)
     if best is None:
         with pytest.raises(NoSolutionError):
             choose(problem)
@@ -27,7 +28,7 @@ def check(problem: Problem) -> bool:
     assert choice.kept == float(best.kept)
     assert choice.cost == float(best.cost)
     assert sum(choice.hours.values()) == pytest.approx(float(best.hours), abs=1e-9)
-    assert tuple(choice.options.items()) in {s.options for s in feasible(problem)}
+    assert tuple(choice.options.items()) in {s.options for s in possible}
     return True
 
 
@@ -40,6 +41,16 @@ def test_choice_is_the_best_of_all_choices(block: int) -> None:
 @pytest.mark.parametrize("seed", range(3))
 def test_choice_is_the_best_of_four_to_the_sixth(seed: int) -> None:
     check(make_problem(5000 + seed, subjects=6, calm=True))
+
+
+@pytest.mark.parametrize("block", range(5))
+def test_coupled_choice_is_the_best_of_all_choices(block: int) -> None:
+    solved = [check(make_coupled(block * 100 + i, calm=i % 2 == 0)) for i in range(12)]
+    assert any(solved)
+
+
+def test_coupled_choice_is_the_best_of_four_to_the_seventh() -> None:
+    check(make_coupled(6000, subjects=7, calm=True))
 
 
 def smallest_clash_size(problem: Problem) -> int:
@@ -55,12 +66,26 @@ def smallest_clash_size(problem: Problem) -> int:
     raise AssertionError("the brief is possible")
 
 
+@pytest.mark.parametrize("block", range(2))
+def test_no_smaller_set_of_coupled_requirements_clashes(block: int) -> None:
+    seen = 0
+    for i in range(30):
+        problem = make_coupled(3000 + block * 100 + i)
+        if feasible(problem):
+            continue
+        clash = find_clash(problem)
+        assert clash is not None
+        assert len(clash.requirements) == smallest_clash_size(problem)
+        seen += 1
+    assert seen
+
+
 @pytest.mark.parametrize("block", range(6))
 def test_no_smaller_set_of_requirements_clashes(block: int) -> None:
     seen = 0
     for i in range(20):
         problem = make_problem(9000 + block * 100 + i, tight=0.25)
-        if best_of(problem) is not None:
+        if feasible(problem):
             assert find_clash(problem) is None
             continue
         clash = find_clash(problem)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.laws.choose.cases import make_problem
+from tests.laws.choose.cases import make_coupled, make_problem
 from tests.laws.choose.test_brute_force import check
 
 from asfound.base import NoSolutionError
@@ -17,10 +17,12 @@ def narrowed(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.usefixtures("narrowed")
-@pytest.mark.parametrize("block", range(5))
+@pytest.mark.parametrize("block", range(3))
 def test_narrowed_choice_is_the_best_of_all_choices(block: int) -> None:
     solved = [check(make_problem(700 + block * 100 + i, calm=i % 2 == 0)) for i in range(12)]
     assert any(solved)
+    coupled = [check(make_coupled(700 + block * 100 + i, calm=True)) for i in range(6)]
+    assert any(coupled)
 
 
 def outcome(problem: Problem) -> tuple[object, ...]:
