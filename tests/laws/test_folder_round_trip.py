@@ -83,7 +83,7 @@ def test_a_folder(folder: CarFolder) -> None:
         back, told = read_or_faults(place)
     # Drawn tables do not always name rows of each other; that alone may be refused.
     across = ("no such row", "of one spot", "holds no table", "saved by a trade")
-    across += ("excludes the first", "exactly one other item", "has no cause")
+    across += ("excludes the first", "exactly one other item", "has no cause", "of the code")
     assert all(any(words in fault for words in across) for fault in told)
     assume(not told)
     assert back == plain

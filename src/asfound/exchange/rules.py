@@ -7,6 +7,8 @@ from collections.abc import Iterator, Mapping
 
 from asfound.record.convert.evidence import evidence_faults
 from asfound.record.convert.metal_grounds import nominal_faults
+from asfound.record.convert.numbers import class_faults
+from asfound.record.convert.work_faults import work_faults
 from asfound.record.faults import Fault
 from asfound.record.folder import Row, Sheet
 from asfound.record.tables import TABLES, Reference, Table
@@ -26,6 +28,7 @@ def check_across(sheets: Mapping[str, Sheet]) -> list[Fault]:
     faults += _hours_saved_of_no_trade(sheets)
     faults += _nominals_of_no_system(sheets)
     faults += evidence_faults(sheets.get("evidence", Sheet(columns=())))
+    faults += class_faults(sheets.get("preservation_classes", Sheet(columns=())))
     return faults
 
 

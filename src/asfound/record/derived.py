@@ -41,7 +41,12 @@ POLISH_TABLES = (*FILM_TABLES, "polish", "polish_floors")
 GAP_TABLES = ("edges", "gaps", "instruments")
 METAL_TABLES = ("car", "panels", "metal", "instruments", "sheet_nominals", "climates")
 CHOICE_TABLES = ("options", "option_links", "subjects")
-EVIDENCE_TABLES = ("car", "evidence", "weighing", "priors", *FILM_TABLES, *COLOUR_TABLES[1:])
+EVIDENCE_TABLES = (
+    *("car", "parts", "evidence", "identifiers"),
+    *("weighing", "priors", "number_weights"),
+    *FILM_TABLES,
+    *COLOUR_TABLES[1:],
+)
 POINTS = 30
 _CORE = ("base", "measure", "weigh", "choose", "record/convert", "record/evidence")
 

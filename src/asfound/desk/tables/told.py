@@ -59,6 +59,28 @@ TOLD: Mapping[str, Told] = MappingProxyType(
             what="The edges along which gap and flush are read, between which panels they run, "
             "and which edge is their twin on the other side of the car.",
         ),
+        "weighing": Told(
+            title="How evidence is weighed",
+            what="The most that a ratio judged by eye may count, and the inverse of the least.",
+            without="Without a row the cap is 100.",
+        ),
+        "number_weights": Told(
+            title="What the numbers check weighs",
+            what="How many times more probable each verdict on a number is if the part was fitted "
+            "when the car was built than if it was fitted later. A workshop that knows its marque "
+            "knows better than the figures supplied.",
+            without="Verdicts without a row weigh as supplied; those figures are guesses.",
+        ),
+        "priors": Told(
+            title="Declared priors",
+            what="How probable a statement is before the evidence, and why you say so. It stands "
+            "beside the usual three, never in their place.",
+        ),
+        "preservation_classes": Told(
+            title="Classes from identity documents",
+            what="A class as a document gives it, with the edition of the code it comes from: the "
+            "letters and figures changed their meaning from one edition to the next.",
+        ),
     }
 )
 _UNITS = frozenset({"mm", "um", "kg", "h"})

@@ -14,8 +14,9 @@ from asfound.record.log import write_entry
 from asfound.record.models import Car, KeptSheet
 from asfound.record.tables import TABLES
 from asfound.record.tables.grounds import TABLES as GROUNDS
+from asfound.record.tables.weighing import TABLES as WEIGHING
 
-EDITED_WHOLE = tuple(table.name for table in GROUNDS)
+EDITED_WHOLE = (*(table.name for table in (*GROUNDS, *WEIGHING)), "preservation_classes")
 """Tables that may be set as a whole; each is a page of the desk."""
 
 

@@ -8,7 +8,10 @@ from dataclasses import replace
 from asfound.measure.colour import CarColour
 from asfound.measure.film import FilmReading
 from asfound.record.convert.evidence import claims_of
+from asfound.record.convert.number_weights import number_weights_of
+from asfound.record.convert.numbers import marks_of
 from asfound.record.evidence.finish import finish_claims
+from asfound.record.evidence.marks import mark_claims
 from asfound.record.folder import CarFolder
 from asfound.weigh.evidence import Claim
 
@@ -29,7 +32,13 @@ def all_claims(
     InputFaultsError
         If a row of evidence cannot be weighed.
     """
-    return joined((*claims_of(car), *finish_claims(film=film, colour=colour)))
+    return joined(
+        (
+            *claims_of(car),
+            *mark_claims(marks_of(car), weights=number_weights_of(car)),
+            *finish_claims(film=film, colour=colour),
+        )
+    )
 
 
 def joined(claims: Iterable[Claim]) -> tuple[Claim, ...]:

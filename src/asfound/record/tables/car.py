@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from asfound.record.tables.form import Table, date, number, text, whole
+from asfound.record.tables.form import Column, Form, Table, date, number, text, whole
+from asfound.weigh.numbers import CODES, RECORDS
 
 TABLES = (
     Table(
@@ -32,6 +33,26 @@ TABLES = (
             text("photo"),
             text("read_on"),
             text("read_by"),
+            text("part"),
+            text("record", words=RECORDS),
+            text("character_style"),
+            text("fixing"),
+            Column(name="scale_in_photo", form=Form.YES_NO),
+            date("cast_on"),
+            date("machined_on"),
+            date("assembled_on"),
+            text("made_for"),
+        ),
+    ),
+    Table(
+        name="preservation_classes",
+        columns=(
+            text("code", required=True, words=tuple(CODES)),
+            text("class", required=True),
+            text("edition", required=True),
+            text("document"),
+            date("given_on"),
+            text("note"),
         ),
     ),
     Table(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from asfound.record.tables.form import Table, number, text
+from asfound.weigh.numbers import RECORDS
 
 TABLES = (
     Table(
@@ -10,6 +11,16 @@ TABLES = (
         one_row=True,
         columns=(
             number("eye_cap", required=True, least=1),
+            text("why"),
+        ),
+    ),
+    Table(
+        name="number_weights",
+        key=("verdict", "against"),
+        columns=(
+            text("verdict", required=True, words=("same", "consistent", "conflict")),
+            text("against", required=True, words=(*RECORDS, "dates only")),
+            number("lr", required=True, above=0),
             text("why"),
         ),
     ),
