@@ -1,11 +1,12 @@
-"""Tags: what a label carries, unique over parts and places of the workshop."""
+"""Tags: what a label carries, unique over parts, places and stock of the workshop."""
 
 from __future__ import annotations
 
 import secrets
 from collections.abc import Collection
+from typing import Any
 
-from asfound.record.models import Part, Place
+from asfound.record.models import Part, Place, SalvagePiece
 
 ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
 """Digits and capitals without 0, O, 1 and I, which hands and eyes confuse."""
@@ -14,12 +15,12 @@ LENGTH = 7
 
 
 def new_tag() -> str:
-    """Tag that neither a part nor a place has."""
+    """Tag that no part, place or piece of the stock has."""
     return new_tags(1)[0]
 
 
 def new_tags(count: int) -> list[str]:
-    """Tags, each different, that neither a part nor a place has."""
+    """Tags, each different, that no part, place or piece of the stock has."""
     found: dict[str, None] = {}
     while len(found) < count:
         drawn = {_drawn() for _ in range(count - len(found))}
@@ -28,13 +29,14 @@ def new_tags(count: int) -> list[str]:
 
 
 def taken_among(tags: Collection[str]) -> set[str]:
-    """Those of the tags that a part or a place carries."""
-    carried = (model.objects.filter(tag__in=tags) for model in (Part, Place))
+    """Those of the tags that a part, a place or a piece of the stock carries."""
+    models: tuple[Any, ...] = (Part, Place, SalvagePiece)
+    carried = (model.objects.filter(tag__in=tags) for model in models)
     return {tag for rows in carried for tag in rows.values_list("tag", flat=True)}
 
 
 def is_taken(tag: str) -> bool:
-    """Whether a part or a place carries the tag."""
+    """Whether a part, a place or a piece of the stock carries the tag."""
     return bool(taken_among([tag]))
 
 

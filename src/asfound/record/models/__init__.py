@@ -25,6 +25,12 @@ from asfound.record.models.person import Person
 from asfound.record.models.photo import Photo
 from asfound.record.models.place import Place
 from asfound.record.models.release import Release
+from asfound.record.models.salvage_piece import (
+    SalvagePhoto,
+    SalvagePiece,
+    SalvageRow,
+    SalvageUse,
+)
 from asfound.record.models.shim_reading import ShimReading
 from asfound.record.models.subject import Subject
 from asfound.record.models.tablet import Tablet
@@ -55,6 +61,10 @@ __all__ = [
     "Photo",
     "Place",
     "Release",
+    "SalvagePhoto",
+    "SalvagePiece",
+    "SalvageRow",
+    "SalvageUse",
     "ShimReading",
     "Subject",
     "Tablet",

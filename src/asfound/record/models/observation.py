@@ -8,7 +8,7 @@ from django.db import models
 
 from asfound.record.models.observed import Observed, fate_has_a_reason
 
-OBSERVED = ("metal", "colour", "polish", "gaps", "findings", "moves", "errands")
+OBSERVED = ("metal", "colour", "polish", "gaps", "findings", "moves", "errands", "needs")
 """Tables whose rows are observations: each with who wrote it and when, corrected, never lost."""
 
 

@@ -11,6 +11,7 @@ from asfound.record.tables.form import (
     number,
     points_to,
     text,
+    whole,
 )
 
 TABLES = (
@@ -64,6 +65,29 @@ TABLES = (
             date("back_on"),
             number("cost", least=0),
             Column(name="paper", many=True),
+            text("by"),
+            text("note"),
+        ),
+        references=(points_to("part", ("parts", "part")),),
+    ),
+    Table(
+        name="needs",
+        key=("need",),
+        columns=(
+            text("need", required=True),
+            text("kind", required=True),
+            text("part"),
+            Column(name="outline_wkt", form=Form.POLYGON, unit="mm"),
+            number("nap_deg", "°", least=-360, most=360),
+            number("turn_deg", "°", least=0, most=180),
+            date("made"),
+            number("L", least=0, most=200),
+            number("a"),
+            number("b"),
+            number("delta_e_most", least=0),
+            number("thickness_least_mm", "mm", least=0),
+            number("thickness_most_mm", "mm", least=0),
+            whole("count", least=1),
             text("by"),
             text("note"),
         ),
