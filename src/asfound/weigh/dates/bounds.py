@@ -43,12 +43,15 @@ class Raise:
         Last days that no first day may pass.
     told : collection of str
         Events whose first day is a statement of their window.
+    but_links : collection of str
+        Links left out.
     """
 
     ties: Ties
     firsts: Days
     lasts: Mapping[str, int]
     told: Collection[str]
+    but_links: Collection[str] = ()
     work: int = 0
     _steps: list[tuple[str, tuple[str, ...], int]] = field(default_factory=list)
     _latest: dict[str, int] = field(default_factory=dict)
@@ -75,7 +78,7 @@ class Raise:
             for tie in self.ties.get(source, ()):
                 self.work += 1
                 day = tie.bound(self.firsts[source])
-                if day <= self.firsts.get(tie.event, day - 1):
+                if day <= self.firsts[tie.event] or tie.link in self.but_links:
                     continue
                 broken = self._raise(tie, day, source)
                 if broken is not None:

@@ -7,15 +7,15 @@ from dataclasses import dataclass, replace
 
 from asfound.weigh.dates.bounds import Broken
 from asfound.weigh.dates.history import Event, Link
-from asfound.weigh.dates.tight import what_breaks
+from asfound.weigh.dates.tight import Statements
 
 Statement = tuple[str, str]
 """Kind (``event`` for the window of an event, or ``link``) and name."""
 
 MOST_CLASHES = 100
-MOST_WORK = 1_500_000
-"""Ties tried in one search, the same on every machine: a second or two of work."""
-_MOST_HITTING = 4_000
+MOST_WORK = 400_000
+"""Ties tried in one search, the same on every machine: about a second of work."""
+_MOST_MENDS = 600
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,8 +59,9 @@ class _Search:
     """
 
     def __init__(self, events: Sequence[Event], links: Sequence[Link]) -> None:
-        self.events, self.links = events, links
-        self.work = 0
+        self.events = {event.event: event for event in events}
+        self.links = {link.link: link for link in links}
+        self.said = Statements(events, links)
         self.found: list[frozenset[Statement]] = []
         self.stopped = False
 
@@ -71,16 +72,16 @@ class _Search:
         while (clash := self._another(sorted(mends - proved, key=_order), proved)) is not None:
             self.found.append(clash)
             mends = _meeting_also(mends, clash)
-            if len(mends) > _MOST_HITTING:
+            if len(mends) > _MOST_MENDS:
+                mends = set(sorted(mends, key=_order)[:_MOST_MENDS])
                 self.stopped = True
-                return
 
     def _another(
         self, mends: Sequence[frozenset[Statement]], proved: set[frozenset[Statement]]
     ) -> frozenset[Statement] | None:
         """Clash that one of the mends leaves standing; those that do mend join ``proved``."""
         for mend in mends:
-            if len(self.found) >= MOST_CLASHES or self.work > MOST_WORK:
+            if len(self.found) >= MOST_CLASHES or self.said.work > MOST_WORK:
                 self.stopped = True
                 return None
             broken = self._break(leaving_out=mend)
@@ -90,11 +91,10 @@ class _Search:
         return None
 
     def _break(self, *, leaving_out: frozenset[Statement]) -> Broken | None:
-        events = [_without(e) if ("event", e.event) in leaving_out else e for e in self.events]
-        links = [link for link in self.links if ("link", link.link) not in leaving_out]
-        broken, work = what_breaks(events, links)
-        self.work += work + len(links)
-        return broken
+        return self.said.what_breaks(
+            but_windows={name for kind, name in leaving_out if kind == "event"},
+            but_links={name for kind, name in leaving_out if kind == "link"},
+        )
 
     def _shrink(self, statements: frozenset[Statement]) -> frozenset[Statement]:
         """Leave out what the clash does not need; what breaks meanwhile may be smaller still."""
@@ -106,14 +106,16 @@ class _Search:
         return statements
 
     def _break_only(self, statements: frozenset[Statement]) -> Broken | None:
-        links = [link for link in self.links if ("link", link.link) in statements]
+        links = [self.links[name] for kind, name in sorted(statements) if kind == "link"]
         named = {name for kind, name in statements if kind == "event"}
         tied = named | {end for link in links for end in (link.start, link.end)}
         events = [
-            e if e.event in named else _without(e) for e in self.events if e.event in tied
+            self.events[name] if name in named else _without(self.events[name])
+            for name in sorted(tied)
         ]
-        broken, work = what_breaks(events, links)
-        self.work += work
+        few = Statements(events, links)
+        broken = few.what_breaks()
+        self.said.work += few.work
         return broken
 
 
@@ -144,8 +146,12 @@ def _meeting_also(
 ) -> set[frozenset[Statement]]:
     """Smallest sets that meet all earlier clashes and this one (Berge's step)."""
     meeting = {mend for mend in mends if mend & clash}
-    grown = {mend | {statement} for mend in mends - meeting for statement in clash}
-    return meeting | {mend for mend in grown if not any(small < mend for small in meeting)}
+    apart = mends - meeting
+    grown = set[frozenset[Statement]]()
+    for statement in clash:
+        rests = [mend - {statement} for mend in meeting if statement in mend]
+        grown |= {m | {statement} for m in apart if not any(rest <= m for rest in rests)}
+    return meeting | grown
 
 
 def _without(event: Event) -> Event:

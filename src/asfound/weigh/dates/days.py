@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 GREGORIAN_PERIOD_DAYS = 146_097
 """The Gregorian calendar repeats after 400 years of so many days."""
@@ -32,7 +31,7 @@ def day_number(*, year: int, month: int = 1, day: int = 1) -> int:
     >>> day_number(year=1970), day_number(year=2000, month=3), day_number(year=1969, month=12)
     (0, 11017, -31)
     """
-    return int(_from_civil(year, month, day))
+    return int(first_of_month(year * 12 + month - 1)) + day - 1
 
 
 def iso_day(day: int) -> str:
@@ -43,52 +42,64 @@ def iso_day(day: int) -> str:
     >>> iso_day(0), iso_day(11016)
     ('1970-01-01', '2000-02-29')
     """
-    year, month, of_month = (int(part) for part in civil(day))
+    months, of_month = month_and_day(day)
+    year, month = divmod(months, 12)
     sign = "-" if year < 0 else ""
-    return f"{sign}{abs(year):04d}-{month:02d}-{of_month:02d}"
+    return f"{sign}{abs(year):04d}-{month + 1:02d}-{of_month:02d}"
 
 
-def civil(day: Any) -> tuple[Any, Any, Any]:
-    """Year, month and day of the month of day numbers, a number or a whole array of them."""
+def month_and_day(day: Any) -> tuple[Any, Any]:
+    """Month, counted from January of year 0, and day of the month; of a day or an array of them."""
     since = day - _MARCH_1_OF_YEAR_0
     era, of_era = since // GREGORIAN_PERIOD_DAYS, since % GREGORIAN_PERIOD_DAYS
-    of_era_years = (of_era - of_era // 1460 + of_era // 36524 - of_era // 146096) // 365
-    of_year = of_era - (365 * of_era_years + of_era_years // 4 - of_era_years // 100)
+    years = (of_era - of_era // 1460 + of_era // 36524 - of_era // 146096) // 365
+    of_year = of_era - (365 * years + years // 4 - years // 100)
     from_march = (5 * of_year + 2) // 153
     of_month = of_year - (153 * from_march + 2) // 5 + 1
-    month = (from_march + 2) % 12 + 1
-    return of_era_years + era * 400 + (month <= 2), month, of_month
+    return (years + era * 400) * 12 + from_march + 2, of_month
 
 
-def add_months(day: int, *, months: int) -> int:
+def first_of_month(month: Any) -> Any:
+    """Day number of the first day of months counted from January of year 0."""
+    from_march = month - 2
+    years, of_year = from_march // 12, from_march % 12
+    era, of_era = years // 400, years % 400
+    days = of_era * 365 + of_era // 4 - of_era // 100 + (153 * of_year + 2) // 5
+    return era * GREGORIAN_PERIOD_DAYS + days + _MARCH_1_OF_YEAR_0
+
+
+def add_months(day: Any, *, months: int) -> Any:
     """Same day of the month, so many months later; the last of that month where it is shorter.
+
+    Parameters
+    ----------
+    day : int or ndarray of int
+        Day numbers.
+    months : int
+        May be negative.
 
     Examples
     --------
     >>> iso_day(add_months(day_number(year=1957, month=1, day=31), months=1))
     '1957-02-28'
     """
-    year, month, of_month = civil(day)
-    year, from_january = divmod(year * 12 + month - 1 + months, 12)
-    first = _from_civil(year, from_january + 1, 1)
-    after = _from_civil(year + (from_january + 1) // 12, (from_january + 1) % 12 + 1, 1)
-    return int(min(first + of_month, after) - 1)
+    month, of_month = month_and_day(day)
+    arrived = month + months
+    return _earlier(first_of_month(arrived) + of_month, first_of_month(arrived + 1)) - 1
 
 
-def days_plus_months(days: NDArray[np.int64], *, months: int) -> NDArray[np.int64]:
-    """``add_months`` of a whole array of day numbers."""
-    year, month, of_month = civil(days)
-    ahead = year * 12 + month - 1 + months
-    year, from_january = ahead // 12, ahead % 12
-    first = _from_civil(year, from_january + 1, 1)
-    after = _from_civil(year + (from_january + 1) // 12, (from_january + 1) % 12 + 1, 1)
-    result: NDArray[np.int64] = np.minimum(first + of_month, after) - 1
-    return result
+def first_before_months(day: Any, *, months: int) -> Any:
+    """First day from which ``add_months`` leads to ``day`` or later.
+
+    Examples
+    --------
+    >>> iso_day(first_before_months(day_number(year=1957, month=3, day=30), months=1))
+    '1957-03-01'
+    """
+    month, of_month = month_and_day(day)
+    left = month - months
+    return _earlier(first_of_month(left) + of_month - 1, first_of_month(left + 1))
 
 
-def _from_civil(year: Any, month: Any, day: Any) -> Any:
-    year = year - (month <= 2)
-    era, of_era_years = year // 400, year % 400
-    of_year = (153 * ((month + 9) % 12) + 2) // 5 + day - 1
-    of_era = of_era_years * 365 + of_era_years // 4 - of_era_years // 100 + of_year
-    return era * GREGORIAN_PERIOD_DAYS + of_era + _MARCH_1_OF_YEAR_0
+def _earlier(one: Any, other: Any) -> Any:
+    return min(one, other) if isinstance(one, int) else np.minimum(one, other)

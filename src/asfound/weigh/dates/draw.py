@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
@@ -13,8 +14,8 @@ from asfound.weigh.dates.finite import Closed
 from asfound.weigh.dates.reaches import Bounds, Ints, Reach, bounds_of, reaches
 
 DRAWS = 20_000
-"""Histories drawn of a part of up to 400 events."""
-_MOST_DAYS_DRAWN = 8_000_000
+"""Histories drawn of a part of up to 200 events."""
+_MOST_DAYS_DRAWN = 4_000_000
 _WALKS = 100
 """Histories that are walked side by side, none knowing of the others."""
 _GROUPS = 10
@@ -84,18 +85,21 @@ def _sizes(events_n: int) -> tuple[int, int]:
 
 def _summed_up(kept: Ints, levels: Sequence[float]) -> Drawn:
     events_n, turns, walks = kept.shape
-    groups = kept.reshape(events_n, turns, _GROUPS, walks // _GROUPS)
-    groups = groups.swapaxes(1, 2).reshape(events_n, _GROUPS, -1)
-    of_groups = np.quantile(groups, levels, axis=2, method="inverted_cdf")
-    of_all = np.quantile(
-        kept.reshape(events_n, -1), levels, axis=1, method="inverted_cdf"
-    ).astype(np.int64)
-    u = of_groups.std(axis=2, ddof=1) / np.sqrt(_GROUPS)
+    by_group = kept.reshape(events_n, turns, _GROUPS, walks // _GROUPS).swapaxes(1, 2)
+    of_groups = _passed(by_group.reshape(events_n, _GROUPS, -1), levels)
+    of_all = _passed(kept.reshape(events_n, -1), levels)
+    u = of_groups.std(axis=1, ddof=1) / np.sqrt(_GROUPS)
     return Drawn(
-        days=tuple(tuple(map(int, row)) for row in of_all.T),
-        u_days=tuple(tuple(map(float, row)) for row in u.T),
+        days=tuple(tuple(map(int, row)) for row in of_all),
+        u_days=tuple(tuple(map(float, row)) for row in u),
         draws_n=turns * walks,
     )
+
+
+def _passed(days: Ints, levels: Sequence[float]) -> Ints:
+    """Days by which each share of the draws, which are the last axis, has passed."""
+    places = [max(math.ceil(level * days.shape[-1]) - 1, 0) for level in levels]
+    return np.partition(days, places, axis=-1)[..., places]
 
 
 @dataclass(slots=True)
@@ -160,15 +164,15 @@ class _Flock:
         assert self.inside is not None
         low, high = self.inside
         own = days[self.events]
-        ok: NDArray[np.bool_] = ((own >= low.of(days)) & (own <= high.of(days))).all(axis=0)
-        return ok
+        within = (own >= low.of(days)) & (own <= high.of(days))
+        return np.asarray(within.all(axis=0))
 
 
 def _flock(part: Closed, bounds: Bounds, events: Sequence[int]) -> _Flock:
     members = set(events)
     low, high = reaches(part, bounds, events, wanted=lambda b: b.other not in members)
     both = (*bounds.lower, *bounds.upper)
-    months = any(b.table >= 0 and b.event in members and b.other in members for b in both)
+    months = any(b.months and b.event in members and b.other in members for b in both)
     inside = reaches(part, bounds, events) if months else None
     return _Flock(np.array(events), low, high, inside)
 

@@ -88,9 +88,9 @@ def _groups(names: Sequence[str], pairs: Sequence[tuple[str, str]]) -> dict[str,
 def _upward(above: Sequence[set[int]]) -> list[int]:
     """Groups from the earliest up: each after all that lie below it."""
     below_n = [0] * len(above)
-    for later in above:
-        for group in later:
-            below_n[group] += 1
+    for lying_above in above:
+        for later in lying_above:
+            below_n[later] += 1
     upward = [g for g, n in enumerate(below_n) if n == 0]
     for group in upward:
         for later in sorted(above[group]):

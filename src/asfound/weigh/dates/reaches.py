@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from asfound.weigh.dates.days import first_of_month, month_and_day
 from asfound.weigh.dates.finite import Closed
 from asfound.weigh.dates.step import Step
 
@@ -18,84 +19,91 @@ Ints = NDArray[np.int64]
 class Bound:
     """That the day of one event bounds the day of another.
 
-    ``shift`` is added to the other's day; where ``table`` is not negative, the day is looked up
-    in a row of the tables instead.
+    The other's day is moved by ``before`` days, then by ``months``, where the day of the month
+    is cut to the length of the month arrived in, less one if ``ahead``, and then by ``after``
+    days.
     """
 
     event: int
     other: int
-    shift: int = 0
-    table: int = -1
+    months: int
+    before: int
+    after: int
+    ahead: bool
 
 
-@dataclass(slots=True)
-class Tables:
-    """Steps of months looked up by day, a row a step and a direction."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Calendar:
+    """Months looked up by day, and days by month."""
 
-    first: int
-    last: int
-    rows: list[Ints] = field(default_factory=list)
-    _known: dict[tuple[Step, str], int] = field(default_factory=dict)
-
-    def row(self, step: Step, way: str) -> int:
-        """Row of the step: ``ahead``, or back as ``reaching`` or ``within``."""
-        if (step, way) not in self._known:
-            days = np.arange(self.first, self.last + 1, dtype=np.int64)
-            ahead = step.ahead_of(days)
-            if way == "reaching":
-                ahead = self.first + np.searchsorted(ahead, days, side="left")
-            elif way == "within":
-                ahead = self.first + np.searchsorted(ahead, days, side="right") - 1
-            self._known[step, way] = len(self.rows)
-            self.rows.append(ahead)
-        return self._known[step, way]
+    first_day: int
+    month: Ints
+    of_month: Ints
+    first_month: int
+    first: Ints
+    length: Ints
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bounds:
-    """Lower and upper bounds that the links of a part set, and the tables they are looked up in.
-
-    Parameters
-    ----------
-    lower, upper : tuple of Bound
-    flat : ndarray of int
-        The tables, row after row; each is ``length`` long and begins at day ``first``.
-    first, length : int
-    """
+    """Lower and upper bounds that the links of a part set, and the calendar they need."""
 
     lower: tuple[Bound, ...]
     upper: tuple[Bound, ...]
-    flat: Ints
-    first: int
-    length: int
+    calendar: Calendar
 
 
 def bounds_of(part: Closed) -> Bounds:
     """Bounds that the links of a part set."""
     at = {name: i for i, name in enumerate(part.events)}
-    tables = Tables(first=min(part.firsts), last=max(part.lasts))
     lower, upper = list[Bound](), list[Bound]()
     for link in part.links:
         start, end = at[link.start], at[link.end]
         if link.least is not None:
-            lower.append(_bound(end, start, link.least, "ahead", tables))
-            upper.append(_bound(start, end, link.least, "within", tables))
+            lower.append(_onward(end, start, link.least))
+            upper.append(_back(start, end, link.least, within=True))
         if link.most is not None:
-            upper.append(_bound(end, start, link.most, "ahead", tables))
-            lower.append(_bound(start, end, link.most, "reaching", tables))
-    return Bounds(
-        lower=tuple(lower),
-        upper=tuple(upper),
-        flat=np.concatenate(tables.rows) if tables.rows else np.zeros(0, dtype=np.int64),
-        first=tables.first,
-        length=tables.last - tables.first + 1,
+            upper.append(_onward(end, start, link.most))
+            lower.append(_back(start, end, link.most, within=False))
+    calendar = _calendar(min(part.firsts), max(part.lasts), [*lower, *upper])
+    return Bounds(lower=tuple(lower), upper=tuple(upper), calendar=calendar)
+
+
+def _onward(event: int, other: int, step: Step) -> Bound:
+    return Bound(
+        event=event, other=other, months=step.months, before=0, after=step.days, ahead=True
     )
 
 
-def _bound(event: int, other: int, step: Step, way: str, tables: Tables) -> Bound:
-    if step.months:
-        return Bound(event=event, other=other, table=tables.row(step, way))
-    return Bound(event=event, other=other, shift=step.days if way == "ahead" else -step.days)
+def _back(event: int, other: int, step: Step, *, within: bool) -> Bound:
+    """``Step.least_reaching``, or ``Step.last_within``: the day before the next is reached."""
+    return Bound(
+        event=event,
+        other=other,
+        months=-step.months,
+        before=within - step.days,
+        after=-int(within),
+        ahead=False,
+    )
+
+
+def _calendar(first: int, last: int, bounds: Sequence[Bound]) -> Calendar:
+    """Calendar over all days from which a month is counted, and all months arrived in."""
+    moved = [b for b in bounds if b.months]
+    first += min((b.before for b in moved), default=0)
+    last += max((b.before for b in moved), default=0)
+    month, of_month = month_and_day(np.arange(first, last + 1, dtype=np.int64))
+    least = int(month[0]) + min((b.months for b in moved), default=0)
+    most = int(month[-1]) + max((b.months for b in moved), default=0)
+    firsts = first_of_month(np.arange(least, most + 2, dtype=np.int64))
+    return Calendar(
+        first_day=first,
+        month=month,
+        of_month=of_month,
+        first_month=least,
+        first=firsts[:-1],
+        length=np.diff(firsts),
+    )
 
 
 @dataclass(slots=True)
@@ -106,14 +114,17 @@ class Reach:
     """Events, in the order of the rows that ``of`` returns."""
     walls: Ints
     """First or last days of their windows."""
-    bounds: Bounds
+    calendar: Calendar
     nearest: np.ufunc
     _bounded: Ints = field(init=False)
+    _starts: Ints = field(init=False)
     _others: Ints = field(init=False)
     _shifts: Ints = field(init=False)
-    _starts: Ints = field(init=False)
-    _looked_up: Ints = field(init=False)
-    _rows: Ints = field(init=False)
+    _counted: Ints = field(init=False)
+    _before: Ints = field(init=False)
+    _months: Ints = field(init=False)
+    _cut: Ints = field(init=False)
+    _after: Ints = field(init=False)
 
     def lay_out(self, bounds: Iterable[Bound]) -> Reach:
         """Put the bounds on these events into rows, those of one event together."""
@@ -122,10 +133,13 @@ class Reach:
         owners = _ints(place[b.event] for b in mine)
         self._bounded, self._starts = np.unique(owners, return_index=True)
         self._others = _ints(b.other for b in mine)
-        self._shifts = _ints(b.shift for b in mine)[:, None]
-        self._looked_up = np.flatnonzero(_ints(b.table for b in mine) >= 0)
-        rows = _ints(b.table for b in mine)[self._looked_up, None]
-        self._rows = rows * self.bounds.length - self.bounds.first
+        self._shifts = _ints(b.before + b.after for b in mine)[:, None]
+        self._counted = np.flatnonzero(_ints(b.months for b in mine))
+        months = [b for b in mine if b.months]
+        self._before = _ints(b.before - self.calendar.first_day for b in months)[:, None]
+        self._months = _ints(b.months - self.calendar.first_month for b in months)[:, None]
+        self._cut = _ints(b.ahead for b in months)[:, None]
+        self._after = _ints(b.after for b in months)[:, None]
         return self
 
     def of(self, days: Ints) -> Ints:
@@ -133,12 +147,19 @@ class Reach:
         near = np.repeat(self.walls[:, None], days.shape[1], axis=1)
         if len(self._others):
             found = days[self._others] + self._shifts
-            if len(self._looked_up):
-                asked = self._rows + days[self._others[self._looked_up]]
-                found[self._looked_up] = self.bounds.flat[asked]
+            if len(self._counted):
+                found[self._counted] = self._by_months(days[self._others[self._counted]])
             best = self.nearest.reduceat(found, self._starts, axis=0)
             near[self._bounded] = self.nearest(near[self._bounded], best)
         return near
+
+    def _by_months(self, days: Ints) -> Ints:
+        calendar = self.calendar
+        at = days + self._before
+        arrived = calendar.month[at] + self._months
+        within = np.minimum(calendar.of_month[at] - 1, calendar.length[arrived] - self._cut)
+        found: Ints = calendar.first[arrived] + within + self._after
+        return found
 
 
 def reaches(
@@ -151,8 +172,8 @@ def reaches(
     """Lower and upper reach of some events, by the bounds wanted."""
     chosen = _ints(events)
     firsts, lasts = _ints(part.firsts), _ints(part.lasts)
-    low = Reach(chosen, firsts[chosen], bounds, np.maximum)
-    high = Reach(chosen, lasts[chosen], bounds, np.minimum)
+    low = Reach(chosen, firsts[chosen], bounds.calendar, np.maximum)
+    high = Reach(chosen, lasts[chosen], bounds.calendar, np.minimum)
     return low.lay_out(filter(wanted, bounds.lower)), high.lay_out(filter(wanted, bounds.upper))
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, field
 
 from asfound.weigh.dates.bounds import Broken, Days, Raise
 from asfound.weigh.dates.days import GREGORIAN_PERIOD_DAYS
 from asfound.weigh.dates.history import Event, Link
-from asfound.weigh.dates.ties import lowering, raising
+from asfound.weigh.dates.ties import Ties, lowering, raising
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,16 +19,62 @@ class Windows:
     lasts: Days
 
 
-def what_breaks(events: Sequence[Event], links: Sequence[Link]) -> tuple[Broken | None, int]:
-    """Statements that cannot hold together, or None; and how many ties were tried.
+@dataclass(slots=True)
+class Statements:
+    """Events and links whose statements are held against each other, all or some of them.
 
     Notes
     -----
     An event without a first day begins so far in the past that no tie can bring it near the
     stated windows. The least fixed point then exists if and only if a history does.
     """
-    raises = _raise_firsts(events, links)
-    return raises.run(), raises.work
+
+    events: Sequence[Event]
+    links: Sequence[Link]
+    work: int = 0
+    _ties: Ties = field(init=False)
+    _far: int = field(init=False)
+
+    def __post_init__(self) -> None:
+        self._ties, self._far = raising(self.links), _far(self.events, self.links)
+
+    def what_breaks(
+        self, *, but_windows: Collection[str] = (), but_links: Collection[str] = ()
+    ) -> Broken | None:
+        """Statements that cannot hold together, or None, with some of them left out."""
+        raises = self.raise_firsts(but_windows, but_links)
+        broken = raises.run()
+        self.work += raises.work
+        return broken
+
+    def raise_firsts(
+        self, but_windows: Collection[str] = (), but_links: Collection[str] = ()
+    ) -> Raise:
+        """First days about to be raised."""
+        first = {e.event: e.first for e in self.events if e.event not in but_windows}
+        last = {e.event: e.last for e in self.events if e.event not in but_windows}
+        told = {name: day for name, day in first.items() if day is not None}
+        return Raise(
+            ties=self._ties,
+            firsts={e.event: told.get(e.event, 2 * self._far) for e in self.events},
+            lasts={name: day for name, day in last.items() if day is not None},
+            told=told,
+            but_links=but_links,
+        )
+
+    def raise_lasts(self) -> Raise:
+        """Last days about to be lowered, on days counted backwards."""
+        told = {e.event: -e.last for e in self.events if e.last is not None}
+        return Raise(
+            ties=lowering(self.links),
+            firsts={e.event: told.get(e.event, 2 * self._far) for e in self.events},
+            lasts={e.event: -e.first for e in self.events if e.first is not None},
+            told=told,
+        )
+
+    def is_told(self, day: int) -> bool:
+        """Whether a bound comes from a stated day and not from far in the past."""
+        return day > self._far
 
 
 def tightest(events: Sequence[Event], links: Sequence[Link]) -> Windows | Broken:
@@ -50,38 +96,16 @@ def tightest(events: Sequence[Event], links: Sequence[Link]) -> Windows | Broken
     Dechter, Meiri and Pearl, Temporal constraint networks, Artificial Intelligence 49 (1991),
     61-95: the minimal network by shortest paths, inconsistent with a negative cycle.
     """
-    up = _raise_firsts(events, links)
+    said = Statements(events, links)
+    up = said.raise_firsts()
     broken = up.run()
     if broken is not None:
         return broken
-    down = _raise_lasts(events, links)
-    broken = down.run()
-    if broken is not None:  # pragma: no cover - a history exists, so no last day can break
-        return broken
-    floor = _far(events, links)
+    down = said.raise_lasts()
+    down.run()  # nothing breaks: all first days together are a history
     return Windows(
-        firsts={name: day for name, day in up.firsts.items() if day > floor},
-        lasts={name: -day for name, day in down.firsts.items() if day > floor},
-    )
-
-
-def _raise_firsts(events: Sequence[Event], links: Sequence[Link]) -> Raise:
-    far = 2 * _far(events, links)
-    return Raise(
-        ties=raising(links),
-        firsts={e.event: far if e.first is None else e.first for e in events},
-        lasts={e.event: e.last for e in events if e.last is not None},
-        told={e.event for e in events if e.first is not None},
-    )
-
-
-def _raise_lasts(events: Sequence[Event], links: Sequence[Link]) -> Raise:
-    far = 2 * _far(events, links)
-    return Raise(
-        ties=lowering(links),
-        firsts={e.event: far if e.last is None else -e.last for e in events},
-        lasts={e.event: -e.first for e in events if e.first is not None},
-        told={e.event for e in events if e.last is not None},
+        firsts={name: day for name, day in up.firsts.items() if said.is_told(day)},
+        lasts={name: -day for name, day in down.firsts.items() if said.is_told(day)},
     )
 
 
@@ -91,5 +115,4 @@ def _far(events: Sequence[Event], links: Iterable[Link]) -> int:
     reach = sum(max(map(abs, step.shifts())) for step in shifts)
     reach += (len(events) + 1) * GREGORIAN_PERIOD_DAYS
     told = [day for e in events for day in (e.first, e.last) if day is not None]
-    span = max(map(abs, told), default=0)
-    return -(reach + span)
+    return -(reach + max(map(abs, told), default=0))

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from asfound.weigh.dates.finite import Closed
 from asfound.weigh.dates.history import Link
-from asfound.weigh.dates.step import Step
 
 Shares = NDArray[np.float64]
 
@@ -114,39 +112,21 @@ class _Tree:
         high = np.full(len(days), self.width[source] - 1, dtype=np.int64)
         for link in self.near[target][source]:
             if link.start == target:
-                least, most = _ahead(link.least, days), _ahead(link.most, days)
+                least = link.least.ahead_of(days) if link.least else None
+                most = link.most.ahead_of(days) if link.most else None
             else:
-                least = self._back(link.most, source, days, side="left")
-                within = self._back(link.least, source, days, side="right")
-                most = None if within is None else within - 1
+                least = link.most.least_reaching_of(days) if link.most else None
+                most = link.least.least_reaching_of(days + 1) - 1 if link.least else None
             offset = self.first[source]
             low = low if least is None else np.maximum(low, least - offset)
             high = high if most is None else np.minimum(high, most - offset)
         last = self.width[source] - 1
         return np.clip(low, 0, last + 1), np.clip(high, -1, last)
 
-    def _back(
-        self,
-        step: Step | None,
-        source: str,
-        days: NDArray[np.int64],
-        *,
-        side: Literal["left", "right"],
-    ) -> NDArray[np.int64] | None:
-        """Where in the source's window the step leads to each day; ahead never leads back."""
-        if step is None:
-            return None
-        own = self.first[source] + np.arange(self.width[source], dtype=np.int64)
-        return self.first[source] + np.searchsorted(step.ahead_of(own), days, side=side)
-
     @staticmethod
     def _scaled(counts: Shares, *, to_sum: bool = False) -> Shares:
         size = counts.sum() if to_sum else counts.max()
         return counts / size if size > 0 else counts
-
-
-def _ahead(step: Step | None, days: NDArray[np.int64]) -> NDArray[np.int64] | None:
-    return None if step is None else step.ahead_of(days)
 
 
 def days_at(shares: Shares, first: int, *, levels: Sequence[float]) -> tuple[int, ...]:
