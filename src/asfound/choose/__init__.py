@@ -5,6 +5,7 @@ from asfound.choose.clash import Clash, find_clash
 from asfound.choose.couplings import Opening, Seam, grade_steps
 from asfound.choose.explain import Why, explain
 from asfound.choose.front import Front, FrontPoint, front
+from asfound.choose.notices import notices
 from asfound.choose.problem import Brief, Link, Option, Problem, Subject
 from asfound.choose.refusal import Relaxation, relaxations
 from asfound.choose.requirement import Requirement
@@ -30,5 +31,6 @@ __all__ = [
     "find_clash",
     "front",
     "grade_steps",
+    "notices",
     "relaxations",
 ]

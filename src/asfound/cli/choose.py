@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from asfound.base import NoSolutionError
-from asfound.choose import Choice, Front, Problem, Why, explain, front
+from asfound.choose import Choice, Front, Problem, Why, explain, front, notices
 from asfound.choose import choose as choose_exactly
 from asfound.cli.app import NO_ANSWER, app, say
 from asfound.cli.show import folder_argument, indented, json_option, print_json, progress, table
@@ -31,6 +31,8 @@ from asfound.record.results.choice import choice_json
 def choose(folder: Path, as_json: bool, points: int | None, time_limit_s: float) -> int | None:
     """Choose a treatment for every piece of the car in FOLDER, within the owner's brief."""
     problem = choice_problem(read_folder(folder))
+    for words in notices(problem):
+        say(words)
     try:
         choice = choose_exactly(problem, time_limit_s=time_limit_s)
     except NoSolutionError as error:

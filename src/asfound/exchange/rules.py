@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
+from asfound.record.convert.coupling_faults import coupling_faults
 from asfound.record.convert.evidence import evidence_faults
 from asfound.record.convert.metal_grounds import nominal_faults
 from asfound.record.convert.numbers import class_faults
@@ -26,6 +27,7 @@ def check_across(sheets: Mapping[str, Sheet]) -> list[Fault]:
     faults += _scattered_spots(sheets)
     faults += _gauges_without_shims(sheets)
     faults += _hours_saved_of_no_trade(sheets)
+    faults += coupling_faults(sheets)
     faults += _nominals_of_no_system(sheets)
     faults += evidence_faults(sheets.get("evidence", Sheet(columns=())))
     faults += class_faults(sheets.get("preservation_classes", Sheet(columns=())))

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from asfound.choose.notices import circles
 from asfound.choose.problem import Brief, Link, Option, Problem, Subject
+from asfound.record.convert.coupling_faults import coupling_faults
+from asfound.record.convert.couplings import openings_of, seams_of
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, Row
 
 _HOURS = "hours_"
+_TIES = ("requires", "excludes", "shares", "waits")
 
 
 def choice_problem(car: CarFolder) -> Problem:
@@ -21,8 +25,11 @@ def choice_problem(car: CarFolder) -> Problem:
     Raises
     ------
     InputFaultsError
-        If the car has no option at all, or no subject has any weight.
+        If the car has no option at all, no subject has any weight, or a tie names too little.
     """
+    faults = tuple(coupling_faults(car.sheets))
+    if faults:
+        raise InputFaultsError(faults)
     options = tuple(_option(row) for row in car.sheet("options"))
     if not options:
         raise _fault(
@@ -39,11 +46,15 @@ def choice_problem(car: CarFolder) -> Problem:
             "every subject has weight 0, so no choice keeps more than another",
             "Give at least one subject a weight above 0.",
         )
+    links = tuple(_link(row) for row in car.sheet("option_links") if row.text("kind") in _TIES)
+    _check_waits(links)
     return Problem(
         subjects=subjects,
         options=options,
-        links=tuple(_link(row) for row in car.sheet("option_links")),
+        links=links,
         brief=_brief(car.brief or {}),
+        seams=seams_of(car),
+        openings=openings_of(car),
     )
 
 
@@ -102,6 +113,16 @@ def _brief(content: Mapping[str, Any]) -> Brief:
         min_grade=limits("min_grade"),
         note=content.get("note") or "",
     )
+
+
+def _check_waits(links: tuple[Link, ...]) -> None:
+    for keys in circles(links, kinds=("waits",)):
+        names = ", ".join(f"{subject} '{option}'" for subject, option in keys)
+        raise _fault(
+            "option_links.csv",
+            f"{names} wait for each other, so none of them could begin",
+            "Take out the row that is least true.",
+        )
 
 
 def _fault(file: str, rule: str, remedy: str) -> InputFaultsError:

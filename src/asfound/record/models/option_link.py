@@ -5,10 +5,11 @@ from __future__ import annotations
 from django.db import models
 
 from asfound.record.models.car_row import CarRow, at_least
+from asfound.record.tables.choice import LINK_KINDS
 
 
 class OptionLink(CarRow):
-    """One option requires, excludes or shares work with another."""
+    """One option requires, excludes, shares work with or waits for another; or a seam."""
 
     kind = models.TextField()
     subject = models.TextField()
@@ -24,7 +25,7 @@ class OptionLink(CarRow):
         default_related_name = "option_links"
         constraints = (
             models.CheckConstraint(
-                condition=models.Q(kind__in=("requires", "excludes", "shares")),
+                condition=models.Q(kind__in=LINK_KINDS),
                 name="option_link_kind_is_known",
             ),
             at_least("saves_cost", 0, name="option_link_saves_cost_not_negative"),

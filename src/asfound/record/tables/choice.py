@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from asfound.record.tables.form import Column, Form, Reference, Table, number, text
 
+LINK_KINDS = ("requires", "excludes", "shares", "seam", "needs off", "waits")
+
 TABLES = (
     Table(
         name="options",
@@ -18,20 +20,27 @@ TABLES = (
             number("cost", required=True, least=0),
             Column(name="safe", form=Form.YES_NO),
             text("undoable", words=("yes", "partly", "no")),
+            number("L", "CIELAB"),
+            number("a", "CIELAB"),
+            number("b", "CIELAB"),
+            text("source", words=("past work", "quote", "guess")),
+            number("doubt", least=0, most=2),
         ),
     ),
     Table(
         name="option_links",
         columns=(
-            text("kind", required=True, words=("requires", "excludes", "shares")),
+            text("kind", required=True, words=LINK_KINDS),
             text("subject", required=True),
-            text("option", required=True),
+            Column(name="option", required=True),
             text("other_subject", required=True),
-            text("other_option", required=True),
+            Column(name="other_option", required=True),
             number("saves_cost", least=0),
             number("saves_hours", "h", least=0),
             text("trade"),
             text("why"),
+            number("most_grade_step", least=0, most=5),
+            number("most_colour_step", "ΔE00", least=0),
         ),
         references=(
             Reference(columns=("subject", "option"), targets=(("options", ("subject", "option")),)),
