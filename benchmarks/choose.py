@@ -1,19 +1,34 @@
 """How long the exact choice takes on a large car, and how it compares with a plain loop.
 
-Run: python benchmarks/choose.py [--subjects 800] [--points 30] [--seed 0] [--plain] [--unrelated]
+Run: python benchmarks/choose.py [--subjects 800] [--points 30] [--seed 0] [--locks 0] [--plain]
+[--unrelated]. Of the 300 couplings two thirds are links, a fifth seams, the rest openings.
 """
 
 from __future__ import annotations
 
 import argparse
 import random
+import statistics
 import time
 from dataclasses import replace
 
 import numpy as np
 from scipy import optimize, sparse
 
-from asfound.choose import Brief, Choice, Link, Option, Problem, Subject, choose, front
+from asfound.base import NoSolutionError
+from asfound.choose import (
+    Brief,
+    Choice,
+    Link,
+    Opening,
+    Option,
+    Problem,
+    Seam,
+    Subject,
+    choose,
+    front,
+    grade_steps,
+)
 from asfound.choose.arithmetic import Ledger, open_ledger
 from asfound.choose.eligible import eligible
 
@@ -31,8 +46,31 @@ def make_car(seed: int, subjects: int, ties: int = 300, *, unrelated: bool = Fal
     draw_option = _unrelated if unrelated else _option
     options = tuple(draw_option(draw, name, level) for name in names for level in range(6))
     pieces = tuple(_subject(draw, name, options) for name in names)
-    links = tuple(_link(draw, options) for _ in range(ties))
-    return _with_brief(Problem(subjects=pieces, options=options, links=links))
+    seams_n, openings_n = ties // 5, ties * 2 // 15
+    links = tuple(_link(draw, options) for _ in range(ties - seams_n - openings_n))
+    car = Problem(
+        subjects=pieces,
+        options=options,
+        links=links,
+        seams=tuple(_seam(draw, names, options) for _ in range(seams_n)),
+        openings=tuple(_opening(draw, f"thing {i}", options) for i in range(openings_n)),
+    )
+    return _with_brief(car)
+
+
+def _seam(draw: random.Random, names: list[str], options: tuple[Option, ...]) -> Seam:
+    place = draw.randrange(len(names) - 1)
+    one, two = names[place : place + 2]
+    grades = [{o.option: o.grade for o in options if o.subject == name} for name in (one, two)]
+    return Seam(subject=one, other_subject=two, measure="grade", most=2, steps=grade_steps(*grades))
+
+
+def _opening(draw: random.Random, thing: str, options: tuple[Option, ...]) -> Opening:
+    able = [o for o in options if o.hours["panel"] >= 2 and o.cost >= 50]
+    users = draw.sample(able, 4)
+    return Opening(
+        thing=thing, users=tuple((o.subject, o.option) for o in users), cost=50, hours={"panel": 2}
+    )
 
 
 def _option(draw: random.Random, name: str, level: int) -> Option:
@@ -90,6 +128,8 @@ def _with_brief(loose: Problem) -> Problem:
         subjects=loose.subjects,
         options=loose.options,
         links=loose.links,
+        seams=loose.seams,
+        openings=loose.openings,
         brief=Brief(
             cost_max=round(0.65 * ends[0].cost + 0.35 * ends[-1].cost),
             hours_max={t: round(0.8 * h) for t, h in hours.items()},
@@ -111,7 +151,8 @@ def _plain(problem: Problem, ledger: Ledger, cost_max: float) -> float:
         for p, k in ledger.shares
         if (k.subject, k.option) in place and (k.other_subject, k.other_option) in place
     ]
-    n = len(keys) + len(shares)
+    first_done = len(keys) + len(shares)
+    n = first_done + len(ledger.openings)
     rows: list[tuple[dict[int, float], float, float]] = [
         ({place[s, o]: 1.0 for o in options}, 1.0, 1.0) for s, options in allowed.items()
     ]
@@ -123,6 +164,15 @@ def _plain(problem: Problem, ledger: Ledger, cost_max: float) -> float:
             rows.append(({one: 1.0, two: 1.0}, -np.inf, 1.0))
         if k.kind == "requires" and one is not None:
             rows.append(({one: 1.0} | ({} if two is None else {two: -1.0}), -np.inf, 0.0))
+    for i, opening in enumerate(ledger.openings):
+        for key in opening.users:
+            if key in place:
+                rows.append(({place[key]: 1.0, first_done + i: -1.0}, -np.inf, 0.0))
+    for seam in problem.seams:
+        for a, b in seam.steps:
+            one, two = place.get((seam.subject, a)), place.get((seam.other_subject, b))
+            if one is not None and two is not None and seam.forbids(a, b):
+                rows.append(({one: 1.0, two: 1.0}, -np.inf, 1.0))
     limits = [(ledger.cost, cost_max)]
     limits += [(ledger.by_trade[t], h) for t, h in problem.brief.hours_max.items()]
     for amount, limit in limits:
@@ -130,12 +180,17 @@ def _plain(problem: Problem, ledger: Ledger, cost_max: float) -> float:
         terms |= {
             len(keys) + i: -float(amount.saved.get(p, 0)) for i, (p, _, _) in enumerate(shares)
         }
+        for i, steps in amount.opened.items():
+            terms[first_done + i] = float(steps)
+            for key in ledger.openings[i].users:
+                if key in place:
+                    terms[place[key]] -= steps
         rows.append((terms, -np.inf, limit / float(amount.unit)))
     matrix = sparse.lil_matrix((len(rows), n))
     for r, (terms, _, _) in enumerate(rows):
         for c, v in terms.items():
             matrix[r, c] = v
-    aim = np.array([-float(ledger.kept.of[k]) for k in keys] + [0.0] * len(shares))
+    aim = np.array([-float(ledger.kept.of[k]) for k in keys] + [0.0] * (n - len(keys)))
     result = optimize.milp(
         aim,
         constraints=optimize.LinearConstraint(
@@ -148,22 +203,57 @@ def _plain(problem: Problem, ledger: Ledger, cost_max: float) -> float:
     return float(-result.fun * float(ledger.kept.unit / ledger.weight))
 
 
+def _after_locks(problem: Problem, choice: Choice, locks: int) -> str:
+    """Times of choosing anew with one piece locked to another option, one lock after another."""
+    draw, took, refused = random.Random(1), [], 0
+    pieces = draw.sample(list(problem.subjects), locks)
+    for piece in pieces:
+        others = [
+            o.option
+            for o in problem.options
+            if o.subject == piece.subject
+            and o.grade >= piece.min_grade
+            and o.option != choice.options[piece.subject]
+        ]
+        if not others:
+            continue
+        locked = replace(piece, locked_option=draw.choice(others))
+        subjects = tuple(locked if s.subject == piece.subject else s for s in problem.subjects)
+        began = time.perf_counter()
+        try:
+            choose(replace(problem, subjects=subjects), time_limit_s=60)
+        except NoSolutionError:
+            refused += 1
+            continue
+        took.append(time.perf_counter() - began)
+    return (
+        f"median {statistics.median(took):.2f} s, longest {max(took):.2f} s of {len(took)}; "
+        f"{refused} impossible"
+    )
+
+
 def main() -> None:
     ask = argparse.ArgumentParser(description=__doc__)
     ask.add_argument("--subjects", type=int, default=800)
     ask.add_argument("--points", type=int, default=30)
     ask.add_argument("--seed", type=int, default=0)
+    ask.add_argument("--locks", type=int, default=0, help="choose again after so many locks")
     ask.add_argument("--plain", action="store_true", help="also run the plain loop")
     ask.add_argument("--unrelated", action="store_true", help="costs unrelated to the work")
     given = ask.parse_args()
     problem = make_car(given.seed, given.subjects, unrelated=given.unrelated)
-    print(f"{given.subjects} subjects, {len(problem.options)} options, {len(problem.links)} links")
+    ties = len(problem.links), len(problem.seams), len(problem.openings)
+    print(
+        f"{given.subjects} subjects, {len(problem.options)} options, {ties} links, seams, openings"
+    )
     began = time.perf_counter()
     choice: Choice = choose(problem, time_limit_s=300)
     print(
         f"choice: {time.perf_counter() - began:.1f} s, kept {choice.kept:.6f}, "
         f"proved {choice.proved}, gap {choice.gap:.1e}"
     )
+    if given.locks:
+        print(f"after a lock: {_after_locks(problem, choice, given.locks)}")
     began = time.perf_counter()
     line = front(problem, points=given.points, time_limit_s=600)
     ours = time.perf_counter() - began
