@@ -1,1 +1,34 @@
-"""In what order and by when."""
+"""In what order and by when: tasks on people and bays, and the day that can be promised."""
+
+from asfound.plan.critical import Times, critical_tasks, network_times
+from asfound.plan.person import Bay, Person
+from asfound.plan.pert import NetworkFinish, network_finish
+from asfound.plan.plan import Placed, Plan
+from asfound.plan.problem import PlanProblem
+from asfound.plan.promise import Driver, Overtime, Promise, promise
+from asfound.plan.solve import Earlier, plan
+from asfound.plan.task import Hours, Task, TaskLink
+from asfound.plan.working_time import WorkingTime
+
+__all__ = [
+    "Bay",
+    "Driver",
+    "Earlier",
+    "Hours",
+    "NetworkFinish",
+    "Overtime",
+    "Person",
+    "Placed",
+    "Plan",
+    "PlanProblem",
+    "Promise",
+    "Task",
+    "TaskLink",
+    "Times",
+    "WorkingTime",
+    "critical_tasks",
+    "network_finish",
+    "network_times",
+    "plan",
+    "promise",
+]

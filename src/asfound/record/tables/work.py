@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from asfound.record.tables.form import Column, Form, Table, number, points_to, text, whole
+from asfound.record.tables.form import Column, Form, Table, date, number, points_to, text, whole
 
 TABLES = (
     Table(
@@ -18,15 +18,17 @@ TABLES = (
             whole("people", least=0),
             text("bay"),
             text("subject"),
-            text("earliest"),
+            date("earliest"),
+            date("due"),
         ),
+        references=(points_to("bay", ("bays", "bay")),),
     ),
     Table(
         name="task_links",
         columns=(
             text("before", required=True),
             text("after", required=True),
-            number("lag_hours", "h"),
+            number("lag_hours", "h", least=0),
         ),
         references=(points_to("before", ("tasks", "task")), points_to("after", ("tasks", "task"))),
     ),
@@ -37,8 +39,8 @@ TABLES = (
             text("person", required=True),
             Column(name="trades", required=True, blank=False, many=True),
             number("hours_per_day", "h", required=True, least=0, most=24),
-            text("days"),
-            text("away"),
+            Column(name="days", many=True),
+            Column(name="away", many=True),
         ),
     ),
     Table(

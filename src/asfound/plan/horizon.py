@@ -1,0 +1,106 @@
+"""How many days have to be looked at, and the first plan that fits into them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from asfound.base import NoSolutionError
+from asfound.plan.draft import Draft
+from asfound.plan.greedy import best_draft, lateness
+from asfound.plan.plan import Placed
+from asfound.plan.problem import PlanProblem
+from asfound.plan.reach import HorizonError, Reach, reaches
+from asfound.plan.shop import Shop
+from asfound.plan.working_time import DAY_MIN
+
+FIRST_DAYS = 90
+MOST_DAYS = 7305
+"""Twenty years: what cannot be done within them cannot be done."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outlook:
+    """The shop over enough days, with what is known before the solver is asked.
+
+    Parameters
+    ----------
+    shop : Shop
+    reach : mapping of str to Reach
+    fixed : Draft
+        Tasks that stay where they are.
+    draft : Draft
+        A plan made without the solver; it may miss due days.
+    most : int
+        Tick by which a best plan has finished.
+    """
+
+    shop: Shop
+    reach: Mapping[str, Reach]
+    fixed: Draft
+    draft: Draft
+    most: int
+
+    @property
+    def lawful(self) -> bool:
+        """Whether the draft meets every due day."""
+        return lateness(self.shop, self.draft) == 0
+
+
+def look_out(problem: PlanProblem, held: Mapping[str, Placed], *, seed: int) -> Outlook:
+    """Outlook over as few days as will do.
+
+    Raises
+    ------
+    NoSolutionError
+        If a task cannot be done within twenty years.
+    """
+    latest = max((t.due_min or 0 for t in problem.tasks), default=0)
+    latest = max([latest, *(t.not_before_min for t in problem.tasks)])
+    latest = max([latest, *(p.end_min for p in held.values())])
+    days = latest // DAY_MIN + FIRST_DAYS
+    while True:
+        try:
+            return _look(Shop(problem, days=days), held, seed=seed)
+        except HorizonError as stuck:
+            if days >= MOST_DAYS:
+                raise _never(problem, str(stuck)) from None
+            days = min(2 * days, MOST_DAYS)
+
+
+def _look(shop: Shop, held: Mapping[str, Placed], *, seed: int) -> Outlook:
+    fixed = held_draft(shop, held)
+    reach = reaches(shop, fixed=fixed)
+    draft = best_draft(shop, reach, seed=seed, fixed=fixed)
+    most = draft.finish
+    if lateness(shop, draft):
+        # Whatever is done by the last due day, the rest can follow it as in this plan.
+        last_due = max(shop.tick_of(t.due_min or 0) for t in shop.problem.tasks)
+        most = best_draft(shop, reach, seed=seed, fixed=fixed, floor=last_due).finish
+    return Outlook(shop=shop, reach=reach, fixed=fixed, draft=draft, most=most)
+
+
+def held_draft(shop: Shop, held: Mapping[str, Placed]) -> Draft:
+    """Tasks that are held, on the shop's scale."""
+    crew_of = {p.person: i for i, crew in enumerate(shop.crews) for p in crew.people}
+    crews: dict[str, dict[int, int]] = {}
+    for name, placed in held.items():
+        crews[name] = {}
+        for person in placed.people:
+            crew = crew_of[person]
+            crews[name][crew] = crews[name].get(crew, 0) + 1
+    return Draft(
+        start={name: shop.tick_of(placed.start_min) for name, placed in held.items()},
+        end={name: shop.tick_of(placed.end_min) for name, placed in held.items()},
+        crews=crews,
+    )
+
+
+def _never(problem: PlanProblem, name: str) -> NoSolutionError:
+    task = problem.named[name]
+    able = ", ".join(person.person for person in problem.able(task.trade))
+    reason = (
+        f"{name} needs {task.people} of trade {task.trade} at the same time for "
+        f"{task.hours.likely:g} h, and {able or 'nobody'} cannot give that within twenty years"
+    )
+    return NoSolutionError(f"There is no plan: {reason}.", clash=(reason,))

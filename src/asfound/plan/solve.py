@@ -1,0 +1,199 @@
+"""The plan that finishes first, as nearly as the search could prove."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from ortools.sat.python import cp_model
+
+from asfound.base import InputError
+from asfound.plan.bound import least_finish
+from asfound.plan.draft import Draft
+from asfound.plan.due import refusal
+from asfound.plan.greedy import pushed_left
+from asfound.plan.horizon import Outlook, look_out
+from asfound.plan.model import Model, TooSoonError
+from asfound.plan.people_of_crews import name_people
+from asfound.plan.plan import Placed, Plan, Progress
+from asfound.plan.problem import PlanProblem
+from asfound.plan.search import Effort, run
+from asfound.plan.second import second_aim
+
+_SHARE_NARROW = 0.4
+_SHARE_SECOND = 0.3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Earlier:
+    """What a new plan starts from.
+
+    Parameters
+    ----------
+    held : mapping of str to Placed
+        Tasks that have started, by name, with the end that is expected now; they stay.
+    plan : Plan or None
+        The plan so far: of all that finish as early as can be, the new one moves least.
+    """
+
+    held: Mapping[str, Placed] = field(default_factory=dict)
+    plan: Plan | None = None
+
+
+def plan(
+    problem: PlanProblem,
+    *,
+    seed: int = 0,
+    work_s: float = 10.0,
+    earlier: Earlier | None = None,
+    progress: Progress | None = None,
+) -> Plan:
+    """The plan that finishes first.
+
+    Parameters
+    ----------
+    problem : PlanProblem
+    seed : int
+        Seed of every draw and of the solver.
+    work_s : float
+        Seconds of the solver's own clock, more than zero; the same on every machine.
+    earlier : Earlier or None
+        What has started and what was planned.
+    progress : callable or None
+        Called with the share done, 0–1; raise ``StoppedError`` in it to stop.
+
+    Returns
+    -------
+    Plan
+        With a bound that no plan can beat. Several cars: of the plans that finish as early as
+        this one, that with the least Σ priority · finish of the car found in the time.
+
+    Raises
+    ------
+    NoSolutionError
+        If due days cannot be met together, or people are never in at the same time.
+    InputError
+        If the time is not more than zero.
+
+    Notes
+    -----
+    Time is counted in ticks of the shop's open time, the largest that divides every amount, so
+    nothing is rounded. A greedy plan gives the horizon, the longest chain and the work of each
+    group of trades a first bound, and CP-SAT closes the gap between them.
+
+    Examples
+    --------
+    >>> from asfound.plan import Hours, Person, Task, TaskLink, WorkingTime
+    >>> ann = Person(person="Ann", trades=("trimmer",), time=WorkingTime.every_day(8))
+    >>> sew, fit = (
+    ...     Task(task=name, hours=Hours.sure(6), trade="trimmer") for name in ("sew", "fit")
+    ... )
+    >>> both = PlanProblem(
+    ...     tasks=(fit, sew), links=(TaskLink(before="sew", after="fit"),), people=(ann,)
+    ... )
+    >>> found = plan(both)
+    >>> [(p.task, p.start_min / 60, p.end_min / 60) for p in found.placed], found.days
+    ([('sew', 8.0, 14.0), ('fit', 14.0, 36.0)], 1.5)
+    """
+    if not work_s > 0:
+        raise InputError(field="work_s", got=work_s, allowed="more than zero")
+    earlier = earlier or Earlier()
+    if progress:
+        progress(0.0)
+    outlook = look_out(problem, earlier.held, seed=seed)
+    draft, least = _first_aim(outlook, seed=seed, work_s=work_s, progress=progress)
+    draft = second_aim(
+        outlook,
+        draft,
+        earlier=earlier.plan,
+        effort=Effort(work_s=work_s * _SHARE_SECOND, seed=seed, wide=len(problem.tasks) > 100),
+        progress=progress,
+    )
+    if earlier.plan is None:
+        draft = pushed_left(outlook.shop, draft, fixed=outlook.fixed)
+    if progress:
+        progress(1.0)
+    return _as_plan(outlook, draft, least, earlier)
+
+
+def _first_aim(
+    outlook: Outlook, *, seed: int, work_s: float, progress: Progress | None
+) -> tuple[Draft, int]:
+    """Earliest finish found, and the tick before which none can be."""
+    shop, reach = outlook.shop, outlook.reach
+    least = min(least_finish(shop, reach), outlook.most)
+    best = outlook.draft if outlook.lawful else None
+    if best is not None and best.finish <= least:
+        return best, least
+    shares = ((False, _SHARE_NARROW), (True, 1 - _SHARE_NARROW))
+    for wide, share in shares:
+        most = best.finish if best is not None else outlook.most
+        effort = Effort(work_s=work_s * share, seed=seed, wide=wide)
+        found, least, ended = _search(outlook, best, least, most, effort, progress)
+        best = found or best
+        if ended and best is None:
+            break
+        if best is not None and best.finish <= least:
+            break
+    if best is None:
+        raise refusal(outlook, ended=ended)
+    return best, least
+
+
+def _search(
+    outlook: Outlook,
+    best: Draft | None,
+    least: int,
+    most: int,
+    effort: Effort,
+    progress: Progress | None,
+) -> tuple[Draft | None, int, bool]:
+    try:
+        model = Model(outlook.shop, outlook.reach, least=least, most=most, fixed=outlook.fixed)
+    except TooSoonError:
+        return None, least, True
+    model.cp.minimize(model.finish)
+    if best is not None:
+        model.hint(best)
+    solver, status = run(model.cp, effort, progress=progress)
+    found = model.read(solver) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None
+    if status != cp_model.INFEASIBLE:
+        least = max(least, round(solver.best_objective_bound))
+    return found, least, status in (cp_model.OPTIMAL, cp_model.INFEASIBLE)
+
+
+def _as_plan(outlook: Outlook, draft: Draft, least: int, earlier: Earlier) -> Plan:
+    shop, named = outlook.shop, outlook.shop.problem.named
+    had = {p.task: p.people for p in earlier.plan.placed} if earlier.plan else {}
+    had |= {name: placed.people for name, placed in earlier.held.items()}
+    people = name_people(shop, draft, before=had)
+    placed = []
+    for name in shop.problem.order:
+        if name in earlier.held:
+            placed.append(earlier.held[name])
+            continue
+        work = named[name].hours.minutes > 0
+        start = shop.time_of(draft.start[name], ending=False)
+        end = shop.time_of(draft.end[name], ending=work)
+        placed.append(Placed(task=name, start_min=start, end_min=end, people=people[name]))
+    placed.sort(key=lambda p: (p.start_min, p.end_min))
+    finish = max((p.end_min for p in placed), default=0)
+    last = draft.finish
+    least = min(least, last)
+    return Plan(
+        placed=tuple(placed),
+        finish_min=finish,
+        finish_least_min=finish if least >= last else shop.time_of(least, ending=True),
+        days=shop.days_to(last),
+        days_least=shop.days_to(least),
+        cars=_cars(outlook, placed),
+    )
+
+
+def _cars(outlook: Outlook, placed: list[Placed]) -> dict[str, int]:
+    """Finish of each car [min]."""
+    ends: dict[str, int] = {}
+    for one in placed:
+        car = outlook.shop.problem.named[one.task].car
+        ends[car] = max(ends.get(car, 0), one.end_min)
+    return ends

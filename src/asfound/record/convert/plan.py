@@ -1,0 +1,128 @@
+"""Tasks, links, people and bays of a car become a plan to be made."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+
+from asfound.plan import Bay, Hours, Person, PlanProblem, Task, TaskLink, WorkingTime
+from asfound.record.convert.plan_faults import plan_faults
+from asfound.record.convert.weekdays import absences, first_day, last_day, weekdays
+from asfound.record.faults import InputFaultsError
+from asfound.record.folder import CarFolder, Row
+
+DAY_MIN = 1440
+NO_DAY_NAMED = date(2001, 1, 1)
+"""A Monday: the plan's first day where neither a person nor a table names one."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShopQuestion:
+    """A problem, and the day that its minutes are counted from."""
+
+    problem: PlanProblem
+    first_day: date
+
+    def at(self, minutes: float) -> datetime:
+        """Local time so many minutes after the plan's first midnight."""
+        midnight = datetime.combine(self.first_day, time())
+        return midnight + timedelta(minutes=round(minutes))
+
+
+def default_first_day(car: CarFolder) -> date:
+    """The plan's first day where nobody gives one: the same for the same folder.
+
+    The first ``earliest`` of the tasks; else the first day of any absence; else a fixed Monday.
+    """
+    earliest = [first_day(row.text("earliest")) for row in car.sheet("tasks")]
+    absent = [first for row in car.sheet("people") for first, _ in absences(row.text("away"))]
+    for days in (earliest, [day for day in absent if day != date.min]):
+        named = [day for day in days if day is not None]
+        if named:
+            return min(named)
+    return NO_DAY_NAMED
+
+
+def shop_question(car: CarFolder, *, start: date | None = None) -> ShopQuestion:
+    """What is to be planned from a day on.
+
+    Parameters
+    ----------
+    car : CarFolder
+    start : date or None
+        The plan's first day; None takes the folder's own (``default_first_day``).
+
+    Raises
+    ------
+    InputFaultsError
+        With everything that stands against a plan, each at its row.
+    """
+    first = start or default_first_day(car)
+    faults = plan_faults(car, first=first)
+    if faults:
+        raise InputFaultsError(tuple(faults))
+    problem = PlanProblem(
+        tasks=tuple(_task(row, first) for row in car.sheet("tasks")),
+        links=tuple(_link(row) for row in car.sheet("task_links")),
+        people=tuple(_person(row, first) for row in car.sheet("people")),
+        bays=tuple(_bays(car)),
+        first_weekday=first.weekday(),
+    )
+    return ShopQuestion(problem=problem, first_day=first)
+
+
+def _task(row: Row, first: date) -> Task:
+    earliest, due = first_day(row.text("earliest")), last_day(row.text("due"))
+    bay = row.text("bay")
+    return Task(
+        task=row.text("task"),
+        hours=Hours(
+            low=row.number("hours_low"),
+            likely=row.number("hours_likely"),
+            high=row.number("hours_high"),
+        ),
+        trade=row.text("trade"),
+        people=int(row.number("people", default=1)),
+        bays={bay: 1} if bay else {},
+        not_before_min=max(0, (earliest - first).days * DAY_MIN) if earliest else 0,
+        due_min=((due - first).days + 1) * DAY_MIN if due else None,
+    )
+
+
+def _link(row: Row) -> TaskLink:
+    return TaskLink(
+        before=row.text("before"),
+        after=row.text("after"),
+        lag_min=round(row.number("lag_hours", default=0.0) * 60),
+    )
+
+
+def _person(row: Row, first: date) -> Person:
+    minutes, days = round(row.number("hours_per_day") * 60), weekdays(row.text("days")) or ()
+    return Person(
+        person=row.text("person"),
+        trades=tuple(trades_of(row)),
+        time=WorkingTime(
+            minutes=tuple(minutes if day in days else 0 for day in range(7)),
+            away=tuple(
+                ((begin - first).days, (end - first).days)
+                for begin, end in absences(row.text("away"))
+            ),
+        ),
+    )
+
+
+def trades_of(row: Row) -> Iterator[str]:
+    """Trades of a person, ``;`` between them."""
+    return (trade.strip() for trade in row.text("trades").split(";") if trade.strip())
+
+
+def _bays(car: CarFolder) -> Iterator[Bay]:
+    """Bays as listed; without a list, one place of each bay that a task names."""
+    if "bays" in car.sheets:
+        for row in car.sheet("bays"):
+            yield Bay(bay=row.text("bay"), count=int(row.number("count")))
+    else:
+        named = dict.fromkeys(row.text("bay") for row in car.sheet("tasks") if row.text("bay"))
+        yield from (Bay(bay=bay, count=1) for bay in named)

@@ -1,0 +1,142 @@
+"""What stands against a plan that begins on a given day, each at its row."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from asfound.record.convert.weekdays import absences, first_day, last_day, weekdays
+from asfound.record.convert.work_faults import fault, work_faults
+from asfound.record.faults import Fault
+from asfound.record.folder import CarFolder, Row
+
+LOOK_AHEAD_DAYS = 3653
+"""Whoever has no working day within ten years of the plan's first is away for ever."""
+
+
+def plan_faults(car: CarFolder, *, first: date) -> list[Fault]:
+    """Faults against a plan that begins on the day ``first``."""
+    if not len(car.sheet("tasks")):
+        return [
+            Fault(
+                file="tasks.csv",
+                rule="the car has no task, so there is nothing to plan",
+                remedy="Add tasks.csv with task, name, trade, hours_low, hours_likely, hours_high.",
+            )
+        ]
+    standing = work_faults(car.sheets)
+    if standing:
+        return standing
+    return [
+        *_never_in(car, first),
+        *_trades_missing(car),
+        *_bays_missing(car),
+        *_due_too_soon(car, first),
+    ]
+
+
+def _never_in(car: CarFolder, first: date) -> Iterator[Fault]:
+    for row in car.sheet("people"):
+        person = row.text("person")
+        if not row.number("hours_per_day"):
+            yield fault(
+                "people.csv",
+                row,
+                "hours_per_day",
+                f"{person} works no hours",
+                "Give the hours of a working day, or take the person out of the table.",
+            )
+        elif any(end == date.max for _, end in absences(row.text("away"))):
+            yield fault(
+                "people.csv",
+                row,
+                "away",
+                f"{person} is away for ever: an absence has no end",
+                "Give the last day of the absence, or take the person out of the table.",
+            )
+        elif not _has_a_working_day(row, first):
+            yield fault(
+                "people.csv",
+                row,
+                "away",
+                f"{person} is away for ever: no working day within ten years from {first}",
+                "Correct the absence, or take the person out of the table.",
+            )
+
+
+def _has_a_working_day(row: Row, first: date) -> bool:
+    days, away = weekdays(row.text("days")) or (), absences(row.text("away"))
+    ahead = (first + timedelta(days=step) for step in range(LOOK_AHEAD_DAYS))
+    return any(
+        day.weekday() in days and not any(begin <= day <= end for begin, end in away)
+        for day in ahead
+    )
+
+
+def _trades_missing(car: CarFolder) -> Iterator[Fault]:
+    able: dict[str, int] = {}
+    for row in car.sheet("people"):
+        for trade in {part.strip() for part in row.text("trades").split(";")}:
+            able[trade] = able.get(trade, 0) + 1
+    known = ", ".join(sorted(able)) or "none"
+    for row in car.sheet("tasks"):
+        people, trade = int(row.number("people", default=1)), row.text("trade")
+        if people and trade not in able:
+            yield fault(
+                "tasks.csv",
+                row,
+                "trade",
+                f"nobody in people.csv has the trade that {row.text('task')} needs; "
+                f"trades there: {known}",
+                "Correct the trade, or add a person who has it.",
+            )
+        elif people > able.get(trade, 0):
+            yield fault(
+                "tasks.csv",
+                row,
+                "people",
+                f"{row.text('task')} needs more people of trade {trade} at the same time than "
+                f"the {able[trade]} in people.csv",
+                "Correct the number, or add people who have the trade.",
+            )
+
+
+def _bays_missing(car: CarFolder) -> Iterator[Fault]:
+    """Names of bays are only checked where the table is there; see ``_bays`` of the plan."""
+    if "bays" not in car.sheets:
+        return
+    count = {row.text("bay"): int(row.number("count")) for row in car.sheet("bays")}
+    for row in car.sheet("tasks"):
+        bay = row.text("bay")
+        if bay and not count.get(bay, 0):
+            here = "has no place of it" if bay in count else "does not name it"
+            yield fault(
+                "tasks.csv",
+                row,
+                "bay",
+                f"{row.text('task')} needs this bay, and bays.csv {here}",
+                "Correct the name, or give the bay one place or more in bays.csv.",
+            )
+
+
+def _due_too_soon(car: CarFolder, first: date) -> Iterator[Fault]:
+    for row in car.sheet("tasks"):
+        due, earliest = last_day(row.text("due")), first_day(row.text("earliest"))
+        if due is None:
+            continue
+        if due < first:
+            yield fault(
+                "tasks.csv",
+                row,
+                "due",
+                f"{row.text('task')} is due before {first}, the first day of the plan",
+                "Correct the day, or let the plan begin earlier.",
+            )
+        elif earliest is not None and due < earliest:
+            yield fault(
+                "tasks.csv",
+                row,
+                "due",
+                f"{row.text('task')} is due before {earliest}, the day from which it may start",
+                "Correct one of the two days.",
+            )
