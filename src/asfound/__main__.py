@@ -9,6 +9,7 @@ from asfound.cli import (  # noqa: F401 - each registers its commands
     dossier,
     film,
     gaps,
+    history,
     metal,
     polish,
     sheet,

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import shapely
-from edtf import parse_edtf
 from edtf.parser import parser_classes
-from edtf.parser.edtf_exceptions import EDTFParseException
 
 from asfound.exchange.numbers import Refusal, number_text
+from asfound.record.convert.edtf_days import edtf_days
 from asfound.record.tables import Column, Form
 
 __all__ = ["Refusal", "check_cell"]
@@ -90,11 +89,15 @@ def _yes_or_no(text: str, column: Column) -> str | Refusal:
 
 def _date(text: str, column: Column) -> str | Refusal:
     try:
-        parse_edtf(text)
-    except (EDTFParseException, ValueError, TypeError):  # it stumbles over "../" and the like
+        first, last = edtf_days(text)
+    except ValueError:
         return Refusal(
             f"{column.name} must be a date as EDTF writes it (ISO 8601-2)",
             "Write for example 1961, 1961-05, 1961~ (about), 1958/1963 or ../1970.",
+        )
+    if first is not None and last is not None and first > last:
+        return Refusal(
+            f"{column.name} must not end before it begins", "Write the earlier date first."
         )
     return text
 

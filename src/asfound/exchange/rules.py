@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 
 from asfound.record.convert.coupling_faults import coupling_faults
 from asfound.record.convert.evidence import evidence_faults
+from asfound.record.convert.history_faults import history_faults
 from asfound.record.convert.metal_grounds import nominal_faults
 from asfound.record.convert.numbers import class_faults
 from asfound.record.convert.work_faults import work_faults
@@ -31,6 +32,7 @@ def check_across(sheets: Mapping[str, Sheet]) -> list[Fault]:
     faults += _nominals_of_no_system(sheets)
     faults += evidence_faults(sheets.get("evidence", Sheet(columns=())))
     faults += class_faults(sheets.get("preservation_classes", Sheet(columns=())))
+    faults += history_faults(sheets)
     return faults
 
 

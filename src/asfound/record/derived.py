@@ -29,10 +29,12 @@ from asfound.record.convert.colour import colour_survey
 from asfound.record.convert.evidence import eye_cap_of, priors_of
 from asfound.record.convert.film import film_survey
 from asfound.record.convert.gaps import gap_survey
+from asfound.record.convert.history import history_of
 from asfound.record.convert.metal import metal_survey
 from asfound.record.convert.polish import polish_survey
 from asfound.record.evidence import all_claims
 from asfound.record.folder import CarFolder
+from asfound.weigh.dates import HistoryReading, read_history
 from asfound.weigh.evidence import Weighed, weigh
 
 FILM_TABLES = ("panels", "film", "shims")
@@ -40,6 +42,7 @@ COLOUR_TABLES = ("panels", "colour", "instruments", "neighbours")
 POLISH_TABLES = (*FILM_TABLES, "polish", "polish_floors")
 GAP_TABLES = ("edges", "gaps", "instruments")
 METAL_TABLES = ("car", "panels", "metal", "instruments", "sheet_nominals", "climates")
+HISTORY_TABLES = ("events", "event_links")
 CHOICE_TABLES = ("options", "option_links", "subjects")
 EVIDENCE_TABLES = (
     *("car", "parts", "evidence", "identifiers"),
@@ -144,6 +147,18 @@ def metal_reading(folder: CarFolder) -> CarMetal:
     """
     key = _key("metal_reading", folder, METAL_TABLES)
     return _kept(key, lambda: read_metal(metal_survey(folder)))
+
+
+def history_reading(folder: CarFolder, *, seed: int = 0) -> HistoryReading:
+    """When things happened to the car, and which statements clash.
+
+    Raises
+    ------
+    InputFaultsError
+        If an event or a link cannot be read.
+    """
+    key = _key("history_reading", folder, HISTORY_TABLES, seed=seed)
+    return _kept(key, lambda: read_history(history_of(folder), seed=seed))
 
 
 def weighed_evidence(folder: CarFolder) -> tuple[Weighed, ...]:

@@ -2,23 +2,14 @@
 
 from __future__ import annotations
 
-import functools
-from typing import Any
-
-from edtf import parse_edtf
-from edtf.parser.edtf_exceptions import EDTFParseException
-
-from asfound.weigh.dates.days import day_number
-
-Days = tuple[int | None, int | None]
+from asfound.record.convert.edtf_days import Days, edtf_days
 
 
-@functools.lru_cache(maxsize=4096)
 def day_window(text: str) -> Days:
     """First and last day, as day numbers, of an EDTF date or an ISO time; ``None`` where open.
 
-    A date with ``~`` or ``?`` reaches as far as its reader is taken to have doubted it, a year
-    to either side of a year.
+    A date with ``~`` or ``?`` reaches a unit further to either side, a year for a year; see
+    ``edtf_days``. What is no date is open on both sides.
 
     Examples
     --------
@@ -27,18 +18,7 @@ def day_window(text: str) -> Days:
     >>> day_window("")
     (None, None)
     """
-    day = text.strip().replace(" ", "T").partition("T")[0]
     try:
-        date = parse_edtf(day)
-        ends = (date.lower_fuzzy(), date.upper_fuzzy())
-        first, last = (_day(end) for end in ends)
-    except (EDTFParseException, ValueError, TypeError, AttributeError):
+        return edtf_days(text.strip().replace(" ", "T").partition("T")[0])
+    except ValueError:
         return None, None
-    return first, last
-
-
-def _day(end: Any) -> int | None:
-    if isinstance(end, float):
-        return None
-    year, month, day = (int(part) for part in end[:3])
-    return day_number(year=year, month=month, day=day)
