@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 import hashlib
 import threading
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,6 +17,7 @@ from django.core.cache import cache
 import asfound
 from asfound.base import NoSolutionError, NotEnoughEvidenceError
 from asfound.choose import Choice, Front, Why, choose, explain, front
+from asfound.craft.salvage import Match
 from asfound.measure.base_of_films import CarBuild, ExpectedFilm, expected_film
 from asfound.measure.colour import CarColour, read_colour
 from asfound.measure.film import FilmReading, read_film
@@ -32,7 +33,9 @@ from asfound.record.convert.gaps import gap_survey
 from asfound.record.convert.history import history_of
 from asfound.record.convert.metal import metal_survey
 from asfound.record.convert.polish import polish_survey
+from asfound.record.convert.salvage import StockState, matches_of
 from asfound.record.evidence import all_claims
+from asfound.record.evidence.ledger import Ledger, ledger_of
 from asfound.record.folder import CarFolder
 from asfound.weigh.dates import HistoryReading, read_history
 from asfound.weigh.evidence import Weighed, weigh
@@ -51,7 +54,7 @@ EVIDENCE_TABLES = (
     *COLOUR_TABLES[1:],
 )
 POINTS = 30
-_CORE = ("base", "measure", "weigh", "choose", "record/convert", "record/evidence")
+_CORE = ("base", "craft", "measure", "weigh", "choose", "record/convert", "record/evidence")
 
 _T = TypeVar("_T")
 _guard = threading.Lock()
@@ -137,6 +140,19 @@ def gaps_reading(folder: CarFolder) -> GapResult:
     return _kept(key, lambda: read_gaps(gap_survey(folder)))
 
 
+def salvage_matches(need: Mapping[str, str], stock: Sequence[StockState]) -> tuple[Match, ...]:
+    """Pieces of the salvage stock held against a need, the best first.
+
+    Raises
+    ------
+    InputError
+        If the need asks what cannot be.
+    """
+    told = [state.told() for state in stock]
+    key = _key("salvage_matches", CarFolder(), (), need=dict(need), stock=told)
+    return _kept(key, lambda: matches_of(need, stock))
+
+
 def metal_reading(folder: CarFolder) -> CarMetal:
     """Loss and remaining life of the sheet metal that was read.
 
@@ -180,6 +196,23 @@ def _weigh(folder: CarFolder) -> tuple[Weighed, ...]:
         weigh(claim, eye_cap=cap, declared=priors.get(claim.key))
         for claim in all_claims(folder, film=film, colour=colour)
     )
+
+
+def found_ledger(folder: CarFolder) -> Ledger:
+    """State of every piece as found, and the shares they come to.
+
+    Raises
+    ------
+    InputFaultsError
+        If a row of evidence cannot be weighed.
+    """
+    key = _key("found_ledger", folder, (*EVIDENCE_TABLES, "state_rules"))
+    return _kept(key, lambda: _ledger(folder))
+
+
+def _ledger(folder: CarFolder) -> Ledger:
+    film = _where_read(folder, "film", film_reading)
+    return ledger_of(folder, weighed=weighed_evidence(folder), film=film)
 
 
 def _where_read(folder: CarFolder, table: str, read: Callable[[CarFolder], _T]) -> _T | None:

@@ -71,6 +71,16 @@ TOLD: Mapping[str, Told] = MappingProxyType(
             "knows better than the figures supplied.",
             without="Verdicts without a row weigh as supplied; those figures are guesses.",
         ),
+        "state_rules": Told(
+            title="When a piece is original, period or later",
+            what="The rules that give every piece its state, by order; the first that holds "
+            "decides. A statement that has at least so much support on one side puts the piece "
+            "into a state: O original and in place, P period, L later, R reproduction, "
+            "U undetermined, M missing. “as written” in the place of a statement takes what a "
+            "person wrote of the part.",
+            without="Without a row the rules supplied hold: moderate support decides, and what "
+            "has less is not known.",
+        ),
         "priors": Told(
             title="Declared priors",
             what="How probable a statement is before the evidence, and why you say so. It stands "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from asfound.record.tables.form import Table, number, text
+from asfound.weigh.ledger import STATES
 from asfound.weigh.numbers import RECORDS
 
 TABLES = (
@@ -21,6 +22,18 @@ TABLES = (
             text("verdict", required=True, words=("same", "consistent", "conflict")),
             text("against", required=True, words=(*RECORDS, "dates only")),
             number("lr", required=True, above=0),
+            text("why"),
+        ),
+    ),
+    Table(
+        name="state_rules",
+        key=("order",),
+        columns=(
+            number("order", required=True),
+            text("statement", required=True),
+            text("favours", required=True, words=("statement", "alternative")),
+            number("least_lr", required=True, least=1),
+            text("state", required=True, words=tuple(STATES)),
             text("why"),
         ),
     ),
