@@ -66,7 +66,7 @@ def at_work() -> Iterator[None]:
     """
     from asfound.record.draft import clear_abandoned, draft_folder  # noqa: PLC0415 - after setup
 
-    for folder in ("scratch", "files", "cache/pictures"):
+    for folder in ("", "scratch", "files", "cache/pictures"):
         clear_abandoned(home() / folder)
     before = tempfile.tempdir
     with draft_folder(home() / "scratch") as scratch:
@@ -147,6 +147,8 @@ def _serve_on(listening: socket.socket, host: str) -> Server:
     from django.conf import settings  # noqa: PLC0415 - needs Django set up
     from django.core.wsgi import get_wsgi_application  # noqa: PLC0415
 
+    from asfound.no_room import AnsweringChannel  # noqa: PLC0415
+
     # A queue of requests is nothing that a person at the terminal could mend.
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)
     waiting = create_server(
@@ -157,5 +159,6 @@ def _serve_on(listening: socket.socket, host: str) -> Server:
         max_request_body_size=settings.MAX_CAR_UPLOAD_BYTES + _SLACK_BYTES,
         clear_untrusted_proxy_headers=not settings.USE_HTTPS,
     )
+    waiting.channel_class = AnsweringChannel
     port = listening.getsockname()[1]
     return Server(host=host, port=port, run=waiting.run, close=waiting.close)

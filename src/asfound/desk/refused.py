@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from django.core.exceptions import BadRequest
-from django.http import Http404, HttpRequest, HttpResponse, JsonResponse, QueryDict
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 
 from asfound.base import InputError
@@ -42,17 +42,10 @@ class RefusalMiddleware:
         if isinstance(error, NotReleasedError):
             return render(request, "not_released.html", status=FORBIDDEN)
         if is_full(error):
-            return _no_room(request)
+            return render(request, "no_room.html", {"told": NO_ROOM}, status=NO_ROOM_LEFT)
         if request.method != "POST" or not isinstance(error, InputError):
             return None
         return render(request, "refused.html", {"refusal": error}, status=CONFLICT)
-
-
-def _no_room(request: HttpRequest) -> HttpResponse:
-    """What was kept before stays; the script that sends many files is told in its own way."""
-    if "application/json" in request.headers.get("Accept", ""):
-        return JsonResponse({"refused": [NO_ROOM]}, status=NO_ROOM_LEFT)
-    return render(request, "no_room.html", {"told": NO_ROOM}, status=NO_ROOM_LEFT)
 
 
 def _has_nul(sent: QueryDict) -> bool:

@@ -75,7 +75,8 @@ async function send(batch) {
   } catch {
     return "The network did not answer.";
   }
-  if (answer.status === 422 || answer.status === 507) return (await answer.json()).refused.join(" ");
+  if (answer.status === 507) return "The disk of the workshop's computer is full. Tell the head of the workshop; when there is room again, send the rest.";
+  if (answer.status === 422) return (await answer.json()).refused.join(" ");
   if (!answer.ok || answer.redirected) return `The desk did not take them (${answer.redirected ? "sign in again" : answer.status}).`;
   const told = await answer.json();
   subject = told.subject;
