@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from asfound.cli import (  # noqa: F401 - each registers its commands
+    backup,
     check,
     choose,
     colour,
@@ -14,6 +15,7 @@ from asfound.cli import (  # noqa: F401 - each registers its commands
     metal,
     numbers,
     odometer,
+    plan,
     polish,
     sheet,
     shelf,

@@ -38,6 +38,7 @@ class _Parser(HTTPRequestParser):  # type: ignore[misc]  # waitress has no types
     """
 
     no_room = False
+    error: Error | None
 
     def received(self, data: bytes) -> int:
         """Take bytes in; how many."""
