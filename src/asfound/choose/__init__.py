@@ -4,17 +4,21 @@ from asfound.choose.answer import Choice
 from asfound.choose.clash import Clash, find_clash
 from asfound.choose.couplings import Opening, Seam, grade_steps
 from asfound.choose.explain import Why, explain
+from asfound.choose.forcing import forcing_limits
 from asfound.choose.front import Front, FrontPoint, front
 from asfound.choose.notices import notices
 from asfound.choose.problem import Brief, Link, Option, Problem, Subject
 from asfound.choose.refusal import Relaxation, relaxations
 from asfound.choose.requirement import Requirement
+from asfound.choose.robust import Doubt, Firmness, Robustness, robustness
 from asfound.choose.solve import choose
 
 __all__ = [
     "Brief",
     "Choice",
     "Clash",
+    "Doubt",
+    "Firmness",
     "Front",
     "FrontPoint",
     "Link",
@@ -23,14 +27,17 @@ __all__ = [
     "Problem",
     "Relaxation",
     "Requirement",
+    "Robustness",
     "Seam",
     "Subject",
     "Why",
     "choose",
     "explain",
     "find_clash",
+    "forcing_limits",
     "front",
     "grade_steps",
     "notices",
     "relaxations",
+    "robustness",
 ]
