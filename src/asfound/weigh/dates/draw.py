@@ -171,9 +171,12 @@ class _Flock:
 def _flock(part: Closed, bounds: Bounds, events: Sequence[int]) -> _Flock:
     members = set(events)
     low, high = reaches(part, bounds, events, wanted=lambda b: b.other not in members)
-    both = (*bounds.lower, *bounds.upper)
-    months = any(b.months and b.event in members and b.other in members for b in both)
-    inside = reaches(part, bounds, events) if months else None
+    months = [b for b in bounds.lower if b.months and b.event in members and b.other in members]
+    inside = None
+    if months:
+        inside = reaches(
+            part, bounds, events, wanted=lambda b: bool(b.months) and b.other in members
+        )
     return _Flock(np.array(events), low, high, inside)
 
 
