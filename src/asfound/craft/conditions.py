@@ -6,6 +6,7 @@ this program's own wording. Basis: common practice, no source. A workshop adds w
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from asfound.base import InputError
@@ -138,9 +139,48 @@ KINDS: tuple[Kind, ...] = tuple(
 """Kinds to offer, in the order of their groups."""
 ON_A_PANEL = (METAL, FINISH)
 """Groups that a panel of the body calls for first."""
+_CALLED_BY = {
+    CLOTH: ("seat", "carpet", "hood", "trim", "mat", "squab", "cloth", "leather", "headlin"),
+    WOOD: ("wood", "ash", "veneer", "dash", "floor", "frame", "capping", "steering"),
+    RUBBER: ("seal", "hose", "tyre", "bush", "mat", "gaiter", "rubber", "grommet", "belt"),
+    GLASS: ("glass", "windscreen", "window", "lamp", "lens", "mirror"),
+    BRIGHT: ("bumper", "badge", "grille", "bezel", "handle", "rim", "strip", "catch", "trim"),
+    WIRES: (
+        "loom",
+        "wir",
+        "cable",
+        "batter",
+        "dynamo",
+        "starter",
+        "coil",
+        "fuse",
+        "horn",
+        "switch",
+    ),
+    MACHINE: (
+        *("engine", "gear", "axle", "pump", "spring", "brake", "carburet", "radiator", "pipe"),
+        *("tank", "clutch", "shaft", "bearing", "hinge", "lock", "steering", "damper", "heater"),
+    ),
+    METAL: ("panel", "wing", "door", "bonnet", "sill", "chassis", "tray", "bulkhead", "tank"),
+}
+"""How words for parts begin that call for a group first."""
 EXTENTS = ("a spot", "along the edge", "in one corner", "about half", "the whole")
 """Extents that need no tape, to be touched rather than typed."""
 MOST_SEVERE = SEVERITIES[-1].grade
+
+
+def groups_for(words: str) -> tuple[str, ...]:
+    """Groups of kinds that a part of that name calls for first; none for a name nobody knows.
+
+    Examples
+    --------
+    >>> groups_for("driver's seat")
+    ('cloth and leather',)
+    """
+    met = re.findall(r"[^\W\d_]+", words.lower())
+    return tuple(
+        group for group, stems in _CALLED_BY.items() if any(word.startswith(stems) for word in met)
+    )
 
 
 def severity_of(value: float) -> Severity:

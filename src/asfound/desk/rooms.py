@@ -24,6 +24,7 @@ ROOM_OF = {
     "errands": OwnersRoom.PARTS,
     "places": OwnersRoom.PARTS,
     "photos": OwnersRoom.PARTS,
+    "findings": OwnersRoom.PARTS,
     "dossier": OwnersRoom.DOSSIER,
     "log": WORKSHOP,
     "owner": WORKSHOP,

@@ -13,6 +13,7 @@ from asfound.dossier.account import (
     about_cautions,
     about_choice,
     about_colour,
+    about_findings,
     about_gaps,
     about_metal,
     about_polish,
@@ -24,9 +25,11 @@ from asfound.dossier.account import (
 from asfound.dossier.account.car import currency_of
 from asfound.dossier.account.colour import group_drawn
 from asfound.dossier.account.metal import pictured
+from asfound.dossier.account.numbered import ordered
 from asfound.dossier.account.photos import Picture, about_photos, pictured_photos
 from asfound.dossier.account.survey import panels_shown
 from asfound.dossier.computed import Computed, Progress, compute
+from asfound.dossier.condition import sheet_of_findings
 from asfound.dossier.figures import front_svg, metal_svg, panel_svg, seams_svg, sheet_svg
 from asfound.dossier.files import Attached, attached_files
 from asfound.dossier.numbers import plain
@@ -98,6 +101,7 @@ def make_dossier(
     }
     figures = dict(_figures(folder, computed))
     figures |= {f"photo-{n}.svg": one.layer for n, one in enumerate(shown) if one.layer}
+    figures |= {f"photo-{n}-found.svg": one.found for n, one in enumerate(shown) if one.found}
     pdf = set_pdf(
         data,
         figures=figures,
@@ -131,6 +135,7 @@ def _data(
         "colour": _colour(car, computed),
         "polish": about_polish(car, computed.polish) if computed.polish else None,
         "gaps": about_gaps(car, computed.gaps) if computed.gaps else None,
+        "findings": _findings(car),
         "choice": choice,
         "cautions": about_cautions(car),
         "unknown": about_unknowns(car, computed),
@@ -143,6 +148,13 @@ def _data(
             for f in attached
         ],
     }
+
+
+def _findings(car: CarFolder) -> dict[str, Any] | None:
+    found = about_findings(car)
+    if found is not None:
+        found["sheet"] = bool(sheet_of_findings(car, ordered(car)))
+    return found
 
 
 def _colour(car: CarFolder, computed: Computed) -> dict[str, Any] | None:
@@ -167,6 +179,8 @@ def _figures(car: CarFolder, computed: Computed) -> Iterator[tuple[str, str]]:
         yield from wedge_figures(car, computed.polish).items()
     if computed.gaps:
         yield from edge_figures(computed.gaps).items()
+    if unfolded := sheet_of_findings(car, ordered(car)):
+        yield "findings.svg", unfolded
     decided, problem = computed.decided, computed.problem
     if decided and problem and decided.front:
         yield (

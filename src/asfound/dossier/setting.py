@@ -32,8 +32,11 @@ def set_pdf(
     attached: tuple[Attached, ...],
     made_on: date,
     pictures: Mapping[str, bytes] | None = None,
+    main: str = _MAIN,
 ) -> bytes:
     """PDF/A-3b of the account; the same input gives the same bytes.
+
+    ``main`` names the template that sets it: the whole dossier, or a report of its own.
 
     A sign that the faces lack stands as its code point, ``[U+9DB4]``, and the account says so;
     the attached tables hold it as it is.
@@ -49,7 +52,7 @@ def set_pdf(
         told = {_DATA: _spell(content, lacking)}
         told |= {name: _spell(svg, lacking) for name, svg in figures.items()}
         try:
-            return _compile(told, pictures or {}, attached=attached, made_on=made_on)
+            return _compile(main, told, pictures or {}, attached=attached, made_on=made_on)
         except typst.TypstError as error:
             more = _lacking(error, told)
             if not more:
@@ -58,6 +61,7 @@ def set_pdf(
 
 
 def _compile(
+    main: str,
     told: Mapping[str, str],
     pictures: Mapping[str, bytes],
     *,
@@ -70,7 +74,7 @@ def _compile(
         for name, data in pictures.items():
             (root / name).write_bytes(data)
         pdf, warnings = typst.compile_with_warnings(
-            root / _MAIN,
+            root / main,
             root=root,
             ignore_system_fonts=True,
             format="pdf",

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from asfound.desk.access import may_write, open_car, open_car_to_write, show
 from asfound.desk.errands.lines import out_words
+from asfound.desk.findings.lines import lines_on
 from asfound.desk.parts.adding import assemblies
 from asfound.desk.parts.forms import FateForm, MoveForm, PartForm
 from asfound.desk.photos.beside import photos_beside
@@ -66,7 +67,7 @@ def part(request: HttpRequest, slug: str, part: str) -> HttpResponse:
         followed=_followed(car, found),
         instead_of=_instead_of(car, found),
         moves=history_of(found, "moves")[:HISTORY_SHOWN],
-        findings=history_of(found, "findings")[:HISTORY_SHOWN],
+        findings=lines_on(car, found.part),
         errands=history_of(found, "errands")[:HISTORY_SHOWN],
         **_out(found),
         **photos_beside(car, found.part),
@@ -75,16 +76,6 @@ def part(request: HttpRequest, slug: str, part: str) -> HttpResponse:
         cars=cars_for(request.user).exclude(pk=car.pk) if may_write(request) else (),
         places=names_of_places(car),
     )
-
-
-@login_required
-@require_GET
-def subject(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
-    """Page of what a finding is about: a part, or a panel of the survey."""
-    car = open_car(request, slug)
-    if car.parts.filter(part=subject).exists():
-        return redirect("part", slug, subject)
-    return redirect("panel", slug, subject)
 
 
 @login_required

@@ -15,6 +15,5 @@ urlpatterns = [
     path("of/<path:part>/edit/", part.edit, name="edit-part"),
     path("of/<path:part>/move/", part.move, name="move-part"),
     path("of/<path:part>/end/", part.end, name="end-part"),
-    path("subject/<path:subject>/", part.subject, name="finding-subject"),
     path("of/<path:part>/", part.part, name="part"),
 ]

@@ -11,12 +11,14 @@ from django.views.decorators.http import require_GET
 
 from asfound.craft.photographs import names_of_views
 from asfound.desk.access import may_write, open_car, show
+from asfound.desk.findings.lines import layer_on, lines_on_photo
 from asfound.desk.photos.forms import SortAgainForm, WithdrawForm
 from asfound.desk.photos.lines import photo_line, photo_lines
 from asfound.desk.photos.pictures import find_photo
 from asfound.desk.photos.subjects import subjects_offered
 from asfound.record.convert.photo_marks import MOST_WORDS, POINTS
 from asfound.record.models import Car, Photo
+from asfound.record.reads.findings import findings_on_photo
 
 EARLIER_SHOWN = 24
 ROWS_SHOWN = 30
@@ -43,6 +45,7 @@ def photo_page(
 ) -> HttpResponse:
     """Page of a photograph, with the form that was asked back if there is one."""
     bad = bool(refusal or sort or withdraw)
+    found = lines_on_photo(car, findings_on_photo(car, photo.file))
     return show(
         request,
         "photos/photo.html",
@@ -51,6 +54,8 @@ def photo_page(
         room="photos",
         line=photo_line(car, photo),
         twin=_twin(car, photo),
+        found=found,
+        found_layer=layer_on(photo.sha256, found, file=photo.file),
         **_neighbours(car, photo),
         refusal=refusal,
         **(_for_the_workshop(car, photo, sort, withdraw) if may_write(request) else {}),

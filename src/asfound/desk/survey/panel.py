@@ -12,8 +12,9 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods
 
 from asfound.base import AsfoundError
-from asfound.desk.access import open_car, refuse_readers, show
+from asfound.desk.access import open_car, open_rooms, refuse_readers, show
 from asfound.desk.colour.both import with_colour
+from asfound.desk.findings.lines import lines_on
 from asfound.desk.photos.beside import photos_beside
 from asfound.desk.survey.beside import beside
 from asfound.desk.survey.entering import enter_spot
@@ -28,6 +29,7 @@ from asfound.record.convert.stored import folder_of
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
+from asfound.record.models.release import OwnersRoom
 from asfound.record.reads import readings_of_panel
 from asfound.record.results.film import TWO_SIDED
 
@@ -54,7 +56,7 @@ def panel(request: HttpRequest, slug: str, panel: str) -> HttpResponse:
         refuse_readers(request)
         return _take(request, car, folder, here)
     if getattr(request, "htmx", False):
-        return show(request, "survey/_panel.html", **_state(car, folder, here))
+        return show(request, "survey/_panel.html", **_state(request, car, folder, here))
     return _page(request, car, folder, here, SpotForm(initial=_from_address(request, folder)))
 
 
@@ -121,7 +123,7 @@ def _page(
         next_spot=next_spot(_spots(folder, here)),
         gauges=list(dict.fromkeys(_gauges(folder))),
         **photos_beside(car, here.panel),
-        **_state(car, folder, here),
+        **_state(request, car, folder, here),
     )
 
 
@@ -134,8 +136,11 @@ def _gauges(folder: CarFolder) -> list[str]:
     return [gauge for gauge in named if gauge]
 
 
-def _state(car: Car, folder: CarFolder, here: Here) -> dict[str, Any]:
+def _state(request: HttpRequest, car: Car, folder: CarFolder, here: Here) -> dict[str, Any]:
     """Figure, reading and observations: what changes when a spot is entered."""
+    sees_findings = OwnersRoom.PARTS in open_rooms(request, car)
+    lines_found = lines_on(car, here.panel) if sees_findings else []
+    found = [one.numbered for one in lines_found]
     observed = readings_of_panel(car, here.panel)
     lines = [reading_line(r) for r in observed.order_by("-position", "-pk")[:SHOWN]]
     context: dict[str, Any] = {
@@ -146,11 +151,12 @@ def _state(car: Car, folder: CarFolder, here: Here) -> dict[str, Any]:
         "shown_n": len(lines),
         "readings_n": observed.count(),
         "two_sided": TWO_SIDED,
+        "found": lines_found,
     }
     try:
         reading = read_finish(folder)
     except AsfoundError as error:
-        figure = panel_svg(folder, None, here.panel)
+        figure = panel_svg(folder, None, here.panel, findings=found)
         away = {"refusal": str(error), "beside": beside(car, folder, None)}
         return {**context, **away, "figure": figure}
     return {
@@ -158,7 +164,7 @@ def _state(car: Car, folder: CarFolder, here: Here) -> dict[str, Any]:
         **_told(reading, here),
         "beside": beside(car, folder, reading, panel=here.panel),
         "with_colour": with_colour(folder, reading, here.panel),
-        "figure": panel_svg(folder, reading, here.panel),
+        "figure": panel_svg(folder, reading, here.panel, findings=found),
     }
 
 

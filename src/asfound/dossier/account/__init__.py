@@ -3,6 +3,7 @@
 from asfound.dossier.account.car import about_car
 from asfound.dossier.account.choice import about_choice
 from asfound.dossier.account.colour import about_colour
+from asfound.dossier.account.findings import about_findings
 from asfound.dossier.account.gaps import about_gaps, edge_figures
 from asfound.dossier.account.limits import about_cautions, about_unknowns
 from asfound.dossier.account.metal import about_metal
@@ -14,6 +15,7 @@ __all__ = [
     "about_cautions",
     "about_choice",
     "about_colour",
+    "about_findings",
     "about_gaps",
     "about_metal",
     "about_polish",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,7 +11,8 @@ from PIL import Image
 
 from asfound.base import InputError
 from asfound.craft.photographs import OF_A_PART, RULES, WHOLE_CAR
-from asfound.dossier.figures import marks_svg
+from asfound.dossier.account.numbered import ordered
+from asfound.dossier.figures import Numbered, marks_svg, photo_findings_svg
 from asfound.record.convert.photo_marks import marks_of
 from asfound.record.folder import CarFolder, Row
 
@@ -24,11 +25,17 @@ Picture = Callable[[str, str], bytes | None]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pictured:
-    """A photograph that is shown: its row, its picture, its marks as a layer or nothing."""
+    """A photograph that is shown: its row, its picture, and layers that lie over it or nothing.
+
+    ``layer`` has the marks that people drew, ``found`` the marks of findings, whose numbers are
+    those of the section on the condition.
+    """
 
     row: Row
     jpeg: bytes
     layer: str
+    found: str = ""
+    numbers: tuple[int, ...] = ()
 
 
 def pictured_photos(car: CarFolder, picture: Picture | None) -> list[Pictured]:
@@ -42,20 +49,28 @@ def pictured_photos(car: CarFolder, picture: Picture | None) -> list[Pictured]:
 
     Notes
     -----
-    Where there are more, those that are marked or laid over another come first, then one of each
-    subject, view and stage, then the others.
+    Where there are more, those that are marked, named by a finding or laid over another come
+    first, then one of each subject, view and stage, then the others.
     """
     if picture is None:
         return []
     rows = list(car.sheet("photos"))
+    over = findings_over(car)
     shown: dict[int, Pictured] = {}
-    for number in sorted(range(len(rows)), key=_by_rank(rows)):
+    for number in sorted(range(len(rows)), key=_by_rank(rows, set(over))):
         if len(shown) == MOST_PICTURES:
             break
         row = rows[number]
         jpeg = picture(row.text("file"), row.text("sha256"))
         if jpeg is not None:
-            shown[number] = Pictured(row=row, jpeg=jpeg, layer=_layer(row, jpeg))
+            named = over.get(row.text("file"), [])
+            shown[number] = Pictured(
+                row=row,
+                jpeg=jpeg,
+                layer=_layer(row, jpeg),
+                found=found_layer(row.text("file"), jpeg, named),
+                numbers=tuple(one.number for one in named),
+            )
     return [shown[number] for number in sorted(shown)]
 
 
@@ -70,8 +85,9 @@ def about_photos(car: CarFolder, shown: list[Pictured]) -> dict[str, Any]:
         "pictures": [
             {
                 "layer": bool(one.layer),
+                "found": bool(one.found),
                 "says": f"{_subject(one.row, names)}: {one.row.text('view')}",
-                "under": " · ".join(_under(one.row)),
+                "under": " · ".join([*_named(one.numbers), *_under(one.row)]),
             }
             for one in shown
         ],
@@ -85,7 +101,31 @@ def about_photos(car: CarFolder, shown: list[Pictured]) -> dict[str, Any]:
     }
 
 
-def _by_rank(rows: list[Row]) -> Callable[[int], tuple[int, int]]:
+def findings_over(car: CarFolder) -> dict[str, list[Numbered]]:
+    """Findings by the files of the photographs that they name, with their numbers."""
+    over: dict[str, list[Numbered]] = {}
+    for one in ordered(car):
+        for file in one.finding.photos:
+            over.setdefault(file, []).append(one)
+    return over
+
+
+def found_layer(file: str, jpeg: bytes, over: Sequence[Numbered]) -> str:
+    """Marks of the findings that lie over a photograph: of those that name it first."""
+    marked = [one for one in over if one.finding.photos[:1] == (file,)]
+    with Image.open(io.BytesIO(jpeg)) as image:
+        wide, high = image.size
+    return photo_findings_svg(marked, width_px=wide, height_px=high, theme="print")
+
+
+def _named(numbers: tuple[int, ...]) -> list[str]:
+    if not numbers:
+        return []
+    told = ", ".join(map(str, numbers))
+    return [f"finding{'' if len(numbers) == 1 else 's'} {told} of the condition"]
+
+
+def _by_rank(rows: list[Row], named: set[str]) -> Callable[[int], tuple[int, int]]:
     """Order in which photographs are taken up for showing."""
     paired = {row.text("pair") for row in rows if row.text("pair")}
     first: dict[tuple[str, ...], int] = {}
@@ -95,7 +135,7 @@ def _by_rank(rows: list[Row]) -> Callable[[int], tuple[int, int]]:
 
     def rank(number: int) -> tuple[int, int]:
         row = rows[number]
-        told = row.text("marks") or row.text("pair") or row.text("file") in paired
+        told = row.text("marks") or row.text("pair") or row.text("file") in (paired | named)
         return (0 if told else 1 if number in alone else 2, number)
 
     return rank

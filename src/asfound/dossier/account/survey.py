@@ -143,10 +143,10 @@ def _observed(spot: str, rows: list[Row]) -> list[str]:
     ]
 
 
-def when_and_by(rows: list[Row]) -> str:
-    """Days and people of readings; what nobody wrote down is said."""
-    days = sorted({row.text("taken_at")[:10] for row in rows if row.text("taken_at")})
-    people = list(dict.fromkeys(row.text("by") for row in rows if row.text("by")))
+def when_and_by(rows: list[Row], *, at: str = "taken_at", by: str = "by") -> str:
+    """Days and people of observations, from two columns; what nobody wrote down is said."""
+    days = sorted({row.text(at)[:10] for row in rows if row.text(at)})
+    people = list(dict.fromkeys(row.text(by) for row in rows if row.text(by)))
     when = " to ".join(dict.fromkeys((days[0], days[-1]))) if days else "date not recorded"
     return f"{when}, by {', '.join(people)}" if people else f"{when}, person not recorded"
 

@@ -5,6 +5,12 @@ the same bytes.
 """
 
 from asfound.dossier.figures.edge import edge_svg
+from asfound.dossier.figures.finding_marks import Numbered, numbered
+from asfound.dossier.figures.findings import (
+    findings_sheet_svg,
+    findings_svg,
+    photo_findings_svg,
+)
 from asfound.dossier.figures.front import front_svg
 from asfound.dossier.figures.keys import legend_svg
 from asfound.dossier.figures.metal import metal_svg
@@ -17,13 +23,18 @@ from asfound.dossier.figures.swatch import swatch_svg
 from asfound.dossier.figures.wedge import wedge_svg
 
 __all__ = [
+    "Numbered",
     "Theme",
     "edge_svg",
+    "findings_sheet_svg",
+    "findings_svg",
     "front_svg",
     "legend_svg",
     "marks_svg",
     "metal_svg",
+    "numbered",
     "panel_svg",
+    "photo_findings_svg",
     "seams_svg",
     "sheet_svg",
     "shown",

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from shapely import Polygon
 
-from asfound.dossier.figures.frame import Frame
+from asfound.dossier.figures.frame import Frame, rings
 from asfound.dossier.figures.palette import Palette
-from asfound.dossier.figures.svg import Node, node, number
+from asfound.dossier.figures.svg import Node, node, number, path
 from asfound.dossier.figures.words import Style, text
 from asfound.record.placement import Placement
 
@@ -50,6 +50,19 @@ def graticule(outline: Polygon, frame: Frame, height: float, palette: Palette) -
         group.add(node("path", d=f"M{number(x0)} {number(y)}h5", stroke=palette.soft))
         group.add(text(f"{mm:g}", x0 - 4, y, style, palette, anchor="end"))
     return group
+
+
+def plain_panel(outline: Polygon, palette: Palette) -> Node:
+    """A panel's shape on paper, with nothing on it."""
+    return node(
+        "path",
+        d=path(rings(outline), closed=True),
+        fill=palette.paper,
+        fill_rule="evenodd",
+        stroke=palette.ink,
+        stroke_width="1",
+        stroke_linejoin="round",
+    )
 
 
 def _ticks(low: float, high: float, step: float) -> list[float]:

@@ -6,12 +6,19 @@ from collections.abc import Iterator
 
 from shapely import Point, Polygon
 
-from asfound.dossier.figures.alone import KEY_HEIGHT, SIZE, WIDTH, frame_alone, graticule
-from asfound.dossier.figures.frame import Frame, rings
+from asfound.dossier.figures.alone import (
+    KEY_HEIGHT,
+    SIZE,
+    WIDTH,
+    frame_alone,
+    graticule,
+    plain_panel,
+)
+from asfound.dossier.figures.frame import Frame
 from asfound.dossier.figures.keys import scale_bar
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme, tint
 from asfound.dossier.figures.room import Room, box_around
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
+from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
 from asfound.dossier.figures.words import Style, label, label_box, text
 from asfound.measure.metal import CarMetal, Place, SubjectMetal
 from asfound.record.convert.film import panel_of
@@ -60,7 +67,7 @@ def metal_svg(
     found = _found(metal, panel)
     root = _root(panel, frame, height)
     root.add(graticule(drawn.outline, frame, height, palette))
-    root.add(_outline(frame.polygon(drawn.outline), palette))
+    root.add(plain_panel(frame.polygon(drawn.outline), palette))
     root.add(*_places(found, frame, height, palette))
     root.add(_keys(found, frame.scale, height, palette))
     return render(root)
@@ -85,18 +92,6 @@ def _root(panel: str, frame: Frame, height: float) -> Node:
         data_x0=f"{-frame.shift_x / frame.scale:.6g}",
         data_y0=f"{-frame.shift_y / frame.scale:.6g}",
         data_scale=f"{frame.scale:.8g}",
-    )
-
-
-def _outline(outline: Polygon, palette: Palette) -> Node:
-    return node(
-        "path",
-        d=path(rings(outline), closed=True),
-        fill=palette.paper,
-        fill_rule="evenodd",
-        stroke=palette.ink,
-        stroke_width="1",
-        stroke_linejoin="round",
     )
 
 

@@ -2,10 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from shapely import Polygon
 
 from asfound.dossier.figures.alone import KEY_HEIGHT, SIZE, WIDTH, frame_alone, graticule
 from asfound.dossier.figures.crowded import mark_crowded
+from asfound.dossier.figures.finding_marks import (
+    PANEL_RADIUS,
+    Numbered,
+    disc_nodes,
+    discs_in,
+    outline_nodes,
+)
 from asfound.dossier.figures.frame import Frame
 from asfound.dossier.figures.ground import (
     PanelGround,
@@ -32,7 +41,12 @@ _ARM = 3.2
 
 
 def panel_svg(
-    folder: CarFolder, reading: FilmReading | None, panel: str, *, theme: Theme = "page"
+    folder: CarFolder,
+    reading: FilmReading | None,
+    panel: str,
+    *,
+    theme: Theme = "page",
+    findings: Sequence[Numbered] = (),
 ) -> str:
     """One panel as SVG, with the film at each spot and the panel's own mm at the edges.
 
@@ -43,6 +57,8 @@ def panel_svg(
     panel : str
         Name of the panel.
     theme : {"page", "print"}
+    findings : sequence of Numbered
+        What was found on the panel, marked besides.
 
     Returns
     -------
@@ -61,13 +77,16 @@ def panel_svg(
     levels = levels_of(reading)
     palette, pattern = PALETTES[theme], f"{ground.key}-doubt"
     room = Room((4, 16, WIDTH - 4, height - KEY_HEIGHT), [ground.outline])
+    discs = discs_in(frame, findings, radius=PANEL_RADIUS)
+    room.take_words(*(disc.ground for disc in discs))
     words = _words(ground, levels, room, palette)
     lines, labels = draw_isolines(ground, levels, palette, room, size=SIZE * 0.8)
     mark_crowded([*words, *labels])
     root = _root(ground, frame, height)
     root.add(node("defs", hatch(pattern)), graticule(drawn.outline, frame, height, palette))
     root.add(*draw_ground(ground, levels, palette, pattern=pattern, lines=lines))
-    root.add(*draw_marks(ground, arm=_ARM), *labels, *words)
+    root.add(*draw_marks(ground, arm=_ARM), *outline_nodes(frame, findings))
+    root.add(*labels, *words, *disc_nodes(discs, palette))
     root.add(_keys(levels, frame.scale, height, palette))
     return render(root)
 

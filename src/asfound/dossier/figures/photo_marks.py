@@ -45,11 +45,12 @@ def marks_svg(
         preserveAspectRatio="none",
     )
     for mark in marks:
-        root.add(_drawn(mark, high, theme))
+        root.add(mark_nodes(mark, high, theme))
     return render(root)
 
 
-def _drawn(mark: Mark, high: float, theme: Theme) -> Node:
+def mark_nodes(mark: Mark, high: float, theme: Theme) -> Node:
+    """One mark on a layer 1000 units wide and ``high`` units high."""
     points = np.array(mark.points) * (_WIDE, high)
     group = node("g", class_=f"mark mark-{mark.kind}")
     if mark.kind == "ring":

@@ -20,6 +20,7 @@ _ORDERS = {
     "subject": ("subject", "position"),
 }
 _MOST_VERSIONS = 100
+_KINDS_MET = 60
 
 
 def findings_that_count(car: Car) -> QuerySet[Observation]:
@@ -90,22 +91,31 @@ def _linked(finding: Observation, rows: Sequence[Observation]) -> list[Observati
     return found
 
 
-def kinds_offered(car: Car) -> list[Kind]:
-    """Kinds to offer: those met on the car, most often first, then the workshop's, then ours."""
+def kinds_offered(car: Car, *, on_panels: bool | None = None) -> list[Kind]:
+    """Kinds to offer: those met on the car, most often first, then the workshop's, then ours.
+
+    Parameters
+    ----------
+    car : Car
+    on_panels : bool or None
+        Count what was met on panels alone, or on everything else alone; ``None`` for both.
+    """
+    here = findings_that_count(car).order_by()
+    if on_panels is not None:
+        panels = car.panels.values("panel")
+        here = here.filter(subject__in=panels) if on_panels else here.exclude(subject__in=panels)
     met = (
-        findings_that_count(car)
-        .order_by()
-        .annotate(kind=KeyTextTransform("kind", "cells"))
+        here.annotate(kind=KeyTextTransform("kind", "cells"))
         .values("kind")
         .annotate(n=Count("pk"))
         .order_by("-n", "kind")
-        .values_list("kind", flat=True)[:60]
+        .values_list("kind", flat=True)[:_KINDS_MET]
     )
     own = FindingKind.objects.current().order_by("word")
     known = {kind.word: kind for kind in KINDS}
+    ours = set(known)
     known |= {k.word: Kind(word=k.word, group=k.group, says=k.says) for k in own}
     first = [known.pop(word, Kind(word=word, group="", says="")) for word in met if word]
-    ours = {kind.word for kind in KINDS}
     rest = sorted(known.values(), key=lambda kind: kind.word in ours)
     return [*first, *rest]
 
