@@ -149,8 +149,15 @@ def test_an_assembly_of_one_car_is_entered_for_another(cast: Cast, hinge: Part) 
         ("0003", "door hinge", ""),
         ("0004", "pin", "0003"),
     ]
-    cast.head.post(url(cast, "drop-assembly", str(template.pk)))
-    assert b"No template yet" in cast.head.get(url(cast, "enter-assembly")).content
+    drop = url(cast, "drop-assembly", str(template.pk))
+    assert cast.head.post(drop, {"reason": " "}).status_code == 409
+    gone = cast.head.post(drop, {"reason": "the other hinge is common"}, follow=True)
+    assert b"No template yet" in gone.content
+    undo = reverse("undo-workshop", args=("template", template.pk))
+    assert undo in gone.content.decode()
+    assert cast.owner.post(undo).status_code == 403
+    cast.head.post(undo)
+    assert b"hinge with pin" in cast.head.get(url(cast, "enter-assembly")).content
 
 
 def test_a_part_is_lent_and_comes_home_and_two_become_one(cast: Cast, hinge: Part) -> None:

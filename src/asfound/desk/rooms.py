@@ -26,6 +26,7 @@ ROOM_OF = {
     "photos": OwnersRoom.PARTS,
     "findings": OwnersRoom.PARTS,
     "dossier": OwnersRoom.DOSSIER,
+    "needs": WORKSHOP,
     "log": WORKSHOP,
     "owner": WORKSHOP,
     "undo": WORKSHOP,

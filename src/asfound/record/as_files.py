@@ -8,7 +8,7 @@ import json
 from typing import Any
 
 from asfound.record.folder import CarFolder, Sheet
-from asfound.record.tables import TABLES, Column, Form
+from asfound.record.tables import TABLES, Column, Form, Table
 
 PACKAGE_FILE = "datapackage.json"
 _TYPES = {
@@ -57,17 +57,17 @@ def _data_package(car: CarFolder) -> dict[str, Any]:
     return {
         "profile": "tabular-data-package",
         **dict(car.package),
-        "resources": [_resource(name, sheet) for name, sheet in car.sheets.items()],
+        "resources": [resource(TABLES[name], sheet) for name, sheet in car.sheets.items()],
     }
 
 
-def _resource(name: str, sheet: Sheet) -> dict[str, Any]:
-    table = TABLES[name]
+def resource(table: Table, sheet: Sheet) -> dict[str, Any]:
+    """What a data package tells of a table: its columns, their types and rules."""
     schema: dict[str, Any] = {"fields": [_field(table.column(c)) for c in sheet.columns]}
     if table.key:
         schema["primaryKey"] = list(table.key)
     return {
-        "name": name.replace("_", "-"),
+        "name": table.name.replace("_", "-"),
         "path": table.file,
         "profile": "tabular-data-resource",
         "encoding": "utf-8",

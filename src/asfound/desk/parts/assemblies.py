@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.parts.adding import assemblies as assemblies_of
 from asfound.desk.parts.part import find_part
+from asfound.desk.undo import offer_workshop_undo
 from asfound.record.actions import make_template, use_template, withdraw_template
 from asfound.record.models import AssemblyTemplate
 from asfound.record.reads.register import names_of_places
@@ -80,6 +81,8 @@ def drop(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     open_car_to_write(request, slug)
     template = AssemblyTemplate.objects.filter(pk=pk, withdrawn_at=None).first()
     if template is not None:
-        withdraw_template(template=template, by=request.user)
-        messages.success(request, f"{template.name} is offered no longer; parts made of it stay.")
+        reason = request.POST.get("reason", "")
+        withdraw_template(template=template, reason=reason, by=request.user)
+        said = f"{template.name} is offered no longer; parts made of it stay."
+        offer_workshop_undo(request, said, kind="template", pk=template.pk)
     return redirect("enter-assembly", slug)

@@ -15,13 +15,16 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from asfound.desk.access import may_write, refuse_readers, show
 from asfound.desk.errands.lines import out_words
+from asfound.desk.undo import offer_workshop_undo
 from asfound.record.actions import add_place, move_place, plain_tag, withdraw_place
 from asfound.record.models import Part, Place
 from asfound.record.models.place import PlaceKind
 from asfound.record.reads import cars_for
 from asfound.record.reads.register import counts_by_place, part_with_tag, place_with_tag
+from asfound.record.reads.salvage import piece_with_tag, pieces_in
 
 PARTS_A_PAGE = 100
+PIECES_SHOWN = 200
 
 
 class PlaceForm(forms.Form):
@@ -95,6 +98,7 @@ def place(request: HttpRequest, tag: str) -> HttpResponse:
         inside=found.inside.filter(withdrawn_at=None),
         page=shown,
         outs=out_words(shown.object_list),
+        pieces=pieces_in(found.name)[:PIECES_SHOWN],
         others=Place.objects.filter(withdrawn_at=None).exclude(pk=found.pk),
     )
 
@@ -107,7 +111,8 @@ def put(request: HttpRequest, tag: str) -> HttpResponse:
     found = _find(tag)
     if request.POST.get("what") == "withdraw":
         withdraw_place(place=found, reason=request.POST.get("reason", ""), by=request.user)
-        messages.success(request, f"{found.name} is used no longer.")
+        said = f"{found.name} is used no longer."
+        offer_workshop_undo(request, said, kind="place", pk=found.pk)
         return redirect("places")
     within = Place.objects.filter(tag=request.POST.get("within", "")).first()
     move_place(place=found, within=within, by=request.user)
@@ -126,6 +131,9 @@ def open_tag(request: HttpRequest, tag: str) -> HttpResponse:
     place = place_with_tag(plain)
     if place is not None and may_write(request):
         return redirect("place", place.tag)
+    piece = piece_with_tag(plain)
+    if piece is not None and may_write(request):
+        return redirect("salvage-piece", piece.number)
     return show(request, "places/no_tag.html", status=404, tag=plain)
 
 

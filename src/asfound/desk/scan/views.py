@@ -17,8 +17,10 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from asfound.base import InputError
 from asfound.desk.access import refuse_readers, show
 from asfound.record.actions import close_count, count_place, move_parts, plain_tag
-from asfound.record.models import Part, Place
+from asfound.record.actions.salvage import move_piece
+from asfound.record.models import Part, Place, SalvageRow
 from asfound.record.reads.register import part_with_tag, place_with_tag
+from asfound.record.reads.salvage import piece_with_tag
 
 _A_SCAN = 500
 """More tags than anyone scans before putting the phone down."""
@@ -74,14 +76,17 @@ def _put(form: TagsForm, by: Any) -> str:
             remedy="Scan the parts, then the place they go into.",
         )
     by_car: dict[int, list[Part]] = defaultdict(list)
-    unknown = []
+    unknown, rows = list[str](), list[SalvageRow]()
     for tag in tags:
         part = part_with_tag(tag)
+        row = _row_with_tag(tag)
         if part is not None:
             by_car[part.car_id].append(part)
+        elif row is not None:
+            rows.append(row)
         elif place_with_tag(tag) is None:
             unknown.append(tag)
-    if unknown or not by_car:
+    if unknown or not (by_car or rows):
         raise InputError(
             field="tags",
             got=", ".join(unknown) or "no part",
@@ -92,7 +97,20 @@ def _put(form: TagsForm, by: Any) -> str:
     with transaction.atomic():
         for parts in by_car.values():
             moved += move_parts(parts=parts, to_place=places[0].name, key=key, by=by)
+        for row in rows:
+            if row.place != places[0].name:
+                move_piece(row=row, place=places[0].name, by=by)
+                moved += 1
     return f"{moved} part{'' if moved == 1 else 's'} now in {places[0].name}."
+
+
+def _row_with_tag(tag: str) -> SalvageRow | None:
+    """Piece of the stock that carries the tag, as it is described now."""
+    piece = piece_with_tag(tag)
+    if piece is None:
+        return None
+    current: SalvageRow | None = SalvageRow.objects.current().filter(piece=piece).first()
+    return current
 
 
 @login_required
@@ -112,6 +130,14 @@ def what_is(request: HttpRequest) -> JsonResponse:
         }
     elif place is not None:
         told = {"kind": "place", "name": place.name, "url": reverse("place", args=(place.tag,))}
+    elif (row := _row_with_tag(tag)) is not None:
+        told = {
+            "kind": "part",
+            "name": str(row),
+            "place": row.place,
+            "car": "salvage stock",
+            "url": reverse("salvage-piece", args=(row.piece.number,)),
+        }
     else:
         told = {"kind": "", "name": ""}
     return JsonResponse({"tag": tag, **told})

@@ -29,3 +29,21 @@ def offer_undo(request: HttpRequest, told: str, *, car: Car, kind: str, pk: int)
     """
     address = reverse("undo", args=(car.slug, kind, pk))
     messages.success(request, told, extra_tags=f"{UNDO_TAG}{address}")
+
+
+def offer_workshop_undo(request: HttpRequest, told: str, *, kind: str, pk: int) -> None:
+    """Tell what was done to something that all cars share, with a button that takes it back.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    told : str
+        What was done.
+    kind : str
+        One of those that ``undo.workshop`` can take back: ``place``, ``template``,
+        ``salvage-piece``, ``salvage-use``, ``salvage-photo``.
+    pk : int
+        Key of what was withdrawn.
+    """
+    address = reverse("undo-workshop", args=(kind, pk))
+    messages.success(request, told, extra_tags=f"{UNDO_TAG}{address}")

@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any
-
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
@@ -16,6 +12,7 @@ from django.views.decorators.http import require_POST
 
 from asfound.desk.access import open_car_to_write
 from asfound.desk.decisions.remembered import set_totals_aside
+from asfound.desk.undo.way import Way
 from asfound.record.actions import (
     restore_film_reading,
     restore_lock,
@@ -24,34 +21,23 @@ from asfound.record.actions import (
 )
 from asfound.record.models import Car, Decision, FilmReading, Observation, Photo
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Way:
-    """What is taken back, by which action, and what is said then."""
-
-    model: Any
-    restore: Callable[..., Any]
-    field: str
-    told: str
-
-
 _WAYS = {
-    "film-reading": _Way(
+    "film-reading": Way(
         model=FilmReading,
         restore=restore_film_reading,
         field="reading",
         told="The reading counts again.",
     ),
-    "observation": _Way(
+    "observation": Way(
         model=Observation,
         restore=restore_observation,
         field="observation",
         told="The reading counts again.",
     ),
-    "photo": _Way(
+    "photo": Way(
         model=Photo, restore=restore_photo, field="photo", told="The photograph is shown again."
     ),
-    "lock": _Way(
+    "lock": Way(
         model=Decision, restore=restore_lock, field="decision", told="It is locked again as it was."
     ),
 }

@@ -17,6 +17,7 @@ from asfound.dossier.figures.metal import metal_svg
 from asfound.dossier.figures.palette import Theme
 from asfound.dossier.figures.panel import panel_svg
 from asfound.dossier.figures.photo_marks import marks_svg
+from asfound.dossier.figures.salvage import PieceDrawing, salvage_svg
 from asfound.dossier.figures.seams import seams_svg
 from asfound.dossier.figures.sheet import sheet_svg
 from asfound.dossier.figures.swatch import swatch_svg
@@ -24,6 +25,7 @@ from asfound.dossier.figures.wedge import wedge_svg
 
 __all__ = [
     "Numbered",
+    "PieceDrawing",
     "Theme",
     "edge_svg",
     "findings_sheet_svg",
@@ -35,6 +37,7 @@ __all__ = [
     "numbered",
     "panel_svg",
     "photo_findings_svg",
+    "salvage_svg",
     "seams_svg",
     "sheet_svg",
     "shown",

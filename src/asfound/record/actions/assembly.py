@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from asfound.base import InputError
 from asfound.record.actions.part import PARTS, add_parts, next_numbers
-from asfound.record.actions.who import check_may_write
+from asfound.record.actions.who import check_may_write, check_reason
 from asfound.record.convert.stored_cells import cell_of
 from asfound.record.log import write_entry
 from asfound.record.models import AssemblyTemplate, Car, Part
@@ -68,12 +68,22 @@ def use_template(
 
 
 @transaction.atomic
-def withdraw_template(*, template: AssemblyTemplate, by: Any) -> None:
-    """Let a template be offered no longer; parts made from it stay."""
+def withdraw_template(*, template: AssemblyTemplate, reason: str, by: Any) -> None:
+    """Let a template be offered no longer; parts made from it stay.
+
+    Raises
+    ------
+    InputError
+        If it is offered no longer already, or the reason is empty.
+    """
     check_may_write(by)
-    template.withdrawn_at = timezone.now()
-    template.save(update_fields=["withdrawn_at"])
-    write_entry(action="withdraw template", by=by, after={"template": template.name})
+    check_reason(reason)
+    if not AssemblyTemplate.objects.filter(pk=template.pk, withdrawn_at=None).exists():
+        raise InputError(field="template", got=template.name, allowed="one that is offered")
+    template.withdrawn_at, template.withdrawn_reason = timezone.now(), reason.strip()
+    template.save(update_fields=["withdrawn_at", "withdrawn_reason"])
+    told = {"template": template.name, "why": template.withdrawn_reason}
+    write_entry(action="withdraw template", by=by, after=told)
 
 
 def _with_all_below(part: Part) -> list[Part]:

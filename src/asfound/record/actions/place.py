@@ -13,6 +13,7 @@ from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
 from asfound.record.models import Part, Place
 from asfound.record.models.place import PlaceKind
+from asfound.record.reads.salvage import pieces_in
 
 
 @transaction.atomic
@@ -77,7 +78,7 @@ def withdraw_place(*, place: Place, reason: str, by: Any) -> None:
     _check_there(place)
     if not reason.strip():
         raise InputError(field="reason", got=reason, allowed="given, in a few words")
-    here = Part.objects.filter(place=place.name).count()
+    here = Part.objects.filter(place=place.name).exists() or pieces_in(place.name).exists()
     if here or place.inside.filter(withdrawn_at=None).exists():
         raise InputError(
             field="place",

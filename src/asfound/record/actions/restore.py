@@ -11,7 +11,15 @@ from asfound.record.actions.lock import check_can_lock
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
-from asfound.record.models import Car, Decision, FilmReading, Observation, Photo
+from asfound.record.models import (
+    AssemblyTemplate,
+    Car,
+    Decision,
+    FilmReading,
+    Observation,
+    Photo,
+    Place,
+)
 
 
 @transaction.atomic
@@ -92,6 +100,51 @@ def restore_lock(*, decision: Decision, by: Any) -> Decision:
     before = {"withdrawn": decision.withdrawn_reason}
     write_entry(action="restore lock", by=by, car=car, before=before, after=told)
     return again
+
+
+@transaction.atomic
+def restore_place(*, place: Place, by: Any) -> None:
+    """Let a withdrawn place be used again, where it lay.
+
+    Raises
+    ------
+    InputError
+        If it is not withdrawn, or what it lay in is withdrawn since.
+    """
+    check_may_write(by)
+    held = Place.objects.filter(pk=place.pk, withdrawn_at__isnull=False).first()
+    if held is None:
+        raise InputError(field="place", got=place.name, allowed="one that was withdrawn")
+    if held.within is not None and held.within.withdrawn_at is not None:
+        raise InputError(
+            field="within",
+            got=held.within.name,
+            allowed="a place that is in use",
+            remedy="It was withdrawn since; enter the place anew where it stands now.",
+        )
+    before = {"place": held.name, "withdrawn": held.withdrawn_reason}
+    held.withdrawn_at, held.withdrawn_reason = None, ""
+    held.save(update_fields=["withdrawn_at", "withdrawn_reason"])
+    write_entry(action="restore place", by=by, before=before, after={"place": held.name})
+
+
+@transaction.atomic
+def restore_template(*, template: AssemblyTemplate, by: Any) -> None:
+    """Let a withdrawn template be offered again.
+
+    Raises
+    ------
+    InputError
+        If it is not withdrawn.
+    """
+    check_may_write(by)
+    held = AssemblyTemplate.objects.filter(pk=template.pk, withdrawn_at__isnull=False).first()
+    if held is None:
+        raise InputError(field="template", got=template.name, allowed="one that was withdrawn")
+    before = {"template": held.name, "withdrawn": held.withdrawn_reason}
+    held.withdrawn_at, held.withdrawn_reason = None, ""
+    held.save(update_fields=["withdrawn_at", "withdrawn_reason"])
+    write_entry(action="restore template", by=by, before=before, after={"template": held.name})
 
 
 def _restore(model: Any, observed: Any, action: str, by: Any) -> None:

@@ -20,6 +20,7 @@ class AssemblyTemplate(models.Model):
     )
     made_at = models.DateTimeField(auto_now_add=True)
     withdrawn_at = models.DateTimeField(null=True)
+    withdrawn_reason = models.TextField(blank=True)
 
     class Meta:
         ordering = ("name",)

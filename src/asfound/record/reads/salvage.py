@@ -9,8 +9,9 @@ from typing import Any
 from django.db.models import Exists, F, OuterRef, Q, QuerySet, Subquery, Sum
 from django.db.models.functions import Coalesce
 
-from asfound.record.convert.salvage import StockState, state_of
-from asfound.record.models import Car, Observation, SalvageRow, SalvageUse
+from asfound.record.convert.salvage import StockState
+from asfound.record.convert.salvage_rows import state_of
+from asfound.record.models import Car, Observation, SalvagePiece, SalvageRow, SalvageUse
 from asfound.record.reads.cars import cars_for
 
 _SEARCHED = ("piece__number", "piece__tag", "kind", "name", "source_car", "place", "note", "made")
@@ -85,6 +86,11 @@ def words_met(field: str) -> list[str]:
 def pieces_in(place: str) -> QuerySet[SalvageRow]:
     """Pieces of the stock that lie in a place."""
     return stock().filter(place=place)
+
+
+def piece_with_tag(tag: str) -> SalvagePiece | None:
+    """Piece of the stock that carries the tag."""
+    return SalvagePiece.objects.filter(tag=tag).first() if tag else None
 
 
 def needs_of(cars: Iterable[Car] | QuerySet[Car]) -> QuerySet[Observation]:

@@ -1,11 +1,12 @@
 "use strict";
-// Tracing a panel over a photograph. The photograph is drawn from the device itself and never sent;
-// the form holds points in its pixels and the places of the taped ones in mm.
+// Tracing over a photograph: a panel, or a piece of the stock with its flaws and nap. The photograph
+// is drawn from the device itself and never sent; the form holds points in its pixels and the places
+// of the taped ones in mm.
 
 const NS = "http://www.w3.org/2000/svg";
 
 function start(form) {
-  const trace = { form, svg: form.querySelector("[data-svg]"), mode: "taped", taped: [], edge: [], zoom: 1, size: null, held: null };
+  const trace = { form, svg: form.querySelector("[data-svg]"), mode: "taped", taped: [], edge: [], nap: [], flaws: [newFlaw(form)], zoom: 1, size: null, held: null };
   form.querySelector("[data-photo]").addEventListener("change", (event) => open(event.target.files[0], trace));
   const view = form.querySelector("[data-window]");
   view.addEventListener("keydown", (event) => onKey(event, trace));
@@ -15,18 +16,19 @@ function start(form) {
   trace.svg.addEventListener("pointercancel", () => { trace.held = null; });
   form.addEventListener("click", (event) => onButton(event, trace));
   form.addEventListener("input", () => write(trace));
-  form.elements.replaces.addEventListener("change", () => showNew(trace));
-  showNew(trace);
+  form.elements.replaces?.addEventListener("change", () => showNew(trace));
+  if (form.elements.replaces) showNew(trace);
 }
 
 function open(file, trace) {
-  if (!file) return;
-  const address = URL.createObjectURL(file);
+  if (file) load(URL.createObjectURL(file), trace);
+}
+
+function load(address, trace) {
   const photo = new Image();
   photo.addEventListener("load", () => {
     trace.size = { width: photo.naturalWidth, height: photo.naturalHeight };
-    trace.taped = [];
-    trace.edge = [];
+    Object.assign(trace, { taped: [], edge: [], nap: [], flaws: [newFlaw(trace.form)] });
     trace.svg.setAttribute("viewBox", `0 0 ${trace.size.width} ${trace.size.height}`);
     const image = trace.svg.querySelector("[data-image]");
     image.setAttribute("href", address);
@@ -40,7 +42,11 @@ function open(file, trace) {
   photo.src = address;
 }
 
-function listOf(trace) { return trace.mode === "taped" ? trace.taped : trace.edge; }
+function listOf(trace) {
+  return { taped: trace.taped, trace: trace.edge, nap: trace.nap, flaw: trace.flaws.at(-1).points }[trace.mode];
+}
+
+function newFlaw(form) { return { kind: form.querySelector("[data-flaw-kind]")?.value ?? "", points: [] }; }
 
 function at(trace, event) { return new DOMPoint(event.clientX, event.clientY).matrixTransform(trace.svg.getScreenCTM().inverse()); }
 
@@ -72,6 +78,7 @@ function up(event, trace) {
   trace.tapped = null;
   if (trace.held !== null) { trace.held = null; return; }
   if (!tapped || Math.hypot(event.clientX - tapped.x, event.clientY - tapped.y) > 8) return;
+  if (trace.mode === "nap" && trace.nap.length === 2) trace.nap.pop();
   listOf(trace).push({ ...inside(trace, at(trace, event)), x_mm: "", y_mm: "" });
   show(trace);
 }
@@ -101,8 +108,22 @@ function onButton(event, trace) {
   const button = event.target.closest("button[type=button]");
   if (!button) return;
   if (button.dataset.mode) setMode(trace, button.dataset.mode);
-  else if ("back" in button.dataset) { listOf(trace).pop(); show(trace); }
+  else if ("back" in button.dataset) takeBack(trace);
+  else if ("next" in button.dataset) nextFlaw(trace);
+  else if (button.dataset.address) load(button.dataset.address, trace);
   else if (button.dataset.zoom) setZoom(trace, Math.min(Math.max(trace.zoom * Number(button.dataset.zoom), 1), 8));
+}
+
+// With no point left in a flaw, the one before is taken up again.
+function takeBack(trace) {
+  if (trace.mode === "flaw" && !trace.flaws.at(-1).points.length && trace.flaws.length > 1) trace.flaws.pop();
+  else listOf(trace).pop();
+  show(trace);
+}
+
+function nextFlaw(trace) {
+  if (trace.flaws.at(-1).points.length > 2) trace.flaws.push(newFlaw(trace.form));
+  if (trace.size) setMode(trace, "flaw");
 }
 
 function setMode(trace, mode) {
@@ -132,11 +153,20 @@ function show(trace) {
   );
   const edge = trace.edge.map((p) => `${p.x.toFixed(1)} ${p.y.toFixed(1)}`).join("L");
   trace.svg.querySelector("[data-edge]").setAttribute("d", edge ? `M${edge}${trace.edge.length > 2 ? "Z" : ""}` : "");
+  trace.svg.querySelector("[data-flaws]")?.setAttribute("d", trace.flaws.map((f) => line(f.points, "Z")).join(""));
+  trace.svg.querySelector("[data-nap]")?.setAttribute("d", line(trace.nap, ""));
   showPlaces(trace);
   write(trace);
-  say(trace, trace.mode === "taped"
-    ? `${trace.taped.length} taped point${trace.taped.length === 1 ? "" : "s"}; four or more. Drag one to set it closer.`
-    : `${trace.edge.length} points along the edge, once around; more where it bends.`);
+  say(trace, {
+    taped: `${trace.taped.length} taped point${trace.taped.length === 1 ? "" : "s"}; four or more. Drag one to set it closer.`,
+    trace: `${trace.edge.length} points along the edge, once around; more where it bends.`,
+    nap: "Two points along the nap: from where it runs, to where.",
+    flaw: `Flaw ${trace.flaws.length}: ${trace.flaws.at(-1).points.length} points, once around.`,
+  }[trace.mode]);
+}
+
+function line(points, end) {
+  return points.length > 1 ? `M${points.map((p) => `${p.x.toFixed(1)} ${p.y.toFixed(1)}`).join("L")}${end}` : "";
 }
 
 function made(name, attributes) {
@@ -193,12 +223,18 @@ function write(trace) {
       trace.taped[i][box.dataset.place] = box.value;
     });
   });
-  const { taped_px: px, taped_mm: mm, trace_px: edge } = trace.form.elements;
-  px.value = trace.taped.map((p) => `${p.x.toFixed(2)},${p.y.toFixed(2)}`).join(" ");
+  const { taped_px: px, taped_mm: mm, trace_px: edge, nap_px: nap, flaws_px: flaws } = trace.form.elements;
+  px.value = written(trace.taped);
   const places = trace.taped.map((p) => [numberOf(p.x_mm), numberOf(p.y_mm)]);
   mm.value = places.filter((p) => p.every(Number.isFinite)).map((p) => p.join(",")).join(" ");
-  edge.value = trace.edge.map((p) => `${p.x.toFixed(2)},${p.y.toFixed(2)}`).join(" ");
+  edge.value = written(trace.edge);
+  if (nap) nap.value = written(trace.nap);
+  if (!flaws) return;
+  trace.flaws.at(-1).kind = trace.form.querySelector("[data-flaw-kind]").value;
+  flaws.value = trace.flaws.filter((f) => f.points.length).map((f) => `${f.kind.replace(/[|:]/g, " ")}:${written(f.points)}`).join("|");
 }
+
+function written(points) { return points.map((p) => `${p.x.toFixed(2)},${p.y.toFixed(2)}`).join(" "); }
 
 // Name, view and part are asked of a new panel only.
 function showNew(trace) { trace.form.querySelector(".trace-new").hidden = trace.form.elements.replaces.value !== ""; }

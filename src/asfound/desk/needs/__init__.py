@@ -1,0 +1,1 @@
+"""What a car needs of original material, and which pieces of the salvage stock serve."""
