@@ -27,6 +27,7 @@ from asfound.record.results.history import (
     day_words,
     history_json,
     said_words,
+    set_aside,
 )
 from asfound.weigh import SCALE
 from asfound.weigh.dates import Dated, HistoryReading
@@ -55,7 +56,7 @@ def history(folder: Path, as_json: bool, seed: int) -> None:
     if not reading.all_clashes_found:
         say(MAY_BE_MORE)
     if as_json:
-        print_json(history_json(reading, weighed))
+        print_json(history_json(reading, weighed, car))
     else:
         click.echo("\n\n".join(_in_words(car, reading, weighed)))
 
@@ -85,6 +86,12 @@ def _dates_in_words(car: CarFolder, reading: HistoryReading) -> Iterator[str]:
         yield from _clashes_in_words(car, reading)
     else:
         yield "All that is said can hold together."
+    aside = [
+        f"{name} ({row.text('standing')}: {row.text('standing_why')})"
+        for name, row in set_aside(car)
+    ]
+    if aside:
+        yield "\n".join(["Not counted:", *map(indented, aside)])
     drawn = [d.likely.u_days for d in reading.events if d.likely and d.likely.how == "drawn"]
     if drawn:
         yield (

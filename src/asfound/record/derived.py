@@ -5,7 +5,7 @@ from __future__ import annotations
 import functools
 import hashlib
 import threading
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -165,16 +165,21 @@ def metal_reading(folder: CarFolder) -> CarMetal:
     return _kept(key, lambda: read_metal(metal_survey(folder)))
 
 
-def history_reading(folder: CarFolder, *, seed: int = 0) -> HistoryReading:
+def history_reading(
+    folder: CarFolder, *, seed: int = 0, without: Collection[tuple[str, str]] = ()
+) -> HistoryReading:
     """When things happened to the car, and which statements clash.
+
+    What is named in ``without``, windows of events and links, is left out for a look.
 
     Raises
     ------
     InputFaultsError
         If an event or a link cannot be read.
     """
-    key = _key("history_reading", folder, HISTORY_TABLES, seed=seed)
-    return _kept(key, lambda: read_history(history_of(folder), seed=seed))
+    left_out = sorted(map(list, without))
+    key = _key("history_reading", folder, HISTORY_TABLES, seed=seed, without=left_out)
+    return _kept(key, lambda: read_history(history_of(folder, without=without), seed=seed))
 
 
 def weighed_evidence(folder: CarFolder) -> tuple[Weighed, ...]:

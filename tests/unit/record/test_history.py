@@ -16,6 +16,7 @@ from asfound.weigh.dates import Step, iso_day
 
 EVENT_COLUMNS = ("event", "subject", "not_before", "not_after", "note")
 LINK_COLUMNS = ("id", "from", "to", "min", "max", "unit", "why")
+STANDING = ("standing", "standing_why")
 
 
 def car(*, events: list[tuple[str, ...]], links: list[tuple[str, ...]] | None = None) -> CarFolder:
@@ -162,7 +163,7 @@ CLASH = car(
 
 def test_a_clash_is_named_and_told_in_words() -> None:
     reading = history_reading(CLASH)
-    said = history_json(reading, ())
+    said = history_json(reading, (), CLASH)
     assert said["consistent"] is False
     assert said["conflicts"] == [["k1", "k2", "letter", "pigment sold"]]
     assert said["all_conflicts_found"] is True
@@ -182,7 +183,9 @@ def test_a_clash_is_named_and_told_in_words() -> None:
 
 
 def test_the_same_folder_gives_the_same_result() -> None:
-    assert history_json(history_reading(CLASH), ()) == history_json(history_reading(CLASH), ())
+    assert history_json(history_reading(CLASH), (), CLASH) == history_json(
+        history_reading(CLASH), (), CLASH
+    )
 
 
 @pytest.mark.parametrize(
@@ -199,3 +202,35 @@ def test_the_same_folder_gives_the_same_result() -> None:
 def test_links_in_words(least: str, most: str, unit: str, words: str) -> None:
     folder = car(events=[A, B], links=[("k", "a", "b", least, most, unit, "")])
     assert [link_words(row) for row in folder.sheet("event_links")] == [words]
+
+
+def test_what_is_doubted_or_withdrawn_does_not_count() -> None:
+    """Either mends the clash; the statement stays, with the reason."""
+    events, links = CLASH.sheet("events"), CLASH.sheet("event_links")
+
+    def with_standing(sheet: Sheet, at: int, standing: str, why: str) -> Sheet:
+        rows = [(*row, "", "") for row in sheet.rows]
+        rows[at] = (*sheet.rows[at], standing, why)
+        return Sheet(columns=(*sheet.columns, *STANDING), rows=tuple(rows))
+
+    card = with_standing(events, 0, "doubted", "the card is a reprint")
+    doubted = CarFolder(sheets={"events": card, "event_links": links})
+    said = history_json(history_reading(doubted), (), doubted)
+    assert said["consistent"] is True
+    assert said["set_aside"] == [
+        {"name": "pigment sold", "standing": "doubted", "why": "the card is a reprint"}
+    ]
+    assert said["events"][0]["latest"] == "1975-06-14"
+    letter = with_standing(links, 1, "withdrawn", "it speaks of the other wing")
+    withdrawn = CarFolder(sheets={"events": events, "event_links": letter})
+    assert history_reading(withdrawn).consistent
+    silent = with_standing(links, 1, "withdrawn", "")
+    (fault,) = check_across({"events": events, "event_links": silent})
+    assert "standing_why" in str(fault)
+
+
+def test_the_effect_of_leaving_a_statement_out_is_seen_without_writing_it() -> None:
+    assert not history_reading(CLASH).consistent
+    assert history_reading(CLASH, without=(("link", "k2"),)).consistent
+    assert history_reading(CLASH, without=(("event", "letter"),)).consistent
+    assert not history_reading(CLASH, without=(("event", "found"),)).consistent

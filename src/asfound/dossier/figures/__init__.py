@@ -20,12 +20,15 @@ from asfound.dossier.figures.photo_marks import marks_svg
 from asfound.dossier.figures.salvage import PieceDrawing, salvage_svg
 from asfound.dossier.figures.seams import seams_svg
 from asfound.dossier.figures.sheet import sheet_svg
+from asfound.dossier.figures.strata import Strata, strata
 from asfound.dossier.figures.swatch import swatch_svg
+from asfound.dossier.figures.timeline import timeline_svg
 from asfound.dossier.figures.wedge import wedge_svg
 
 __all__ = [
     "Numbered",
     "PieceDrawing",
+    "Strata",
     "Theme",
     "edge_svg",
     "findings_sheet_svg",
@@ -41,6 +44,8 @@ __all__ = [
     "seams_svg",
     "sheet_svg",
     "shown",
+    "strata",
     "swatch_svg",
+    "timeline_svg",
     "wedge_svg",
 ]

@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from asfound.record.convert.edtf_days import edtf_days
 from asfound.record.convert.history_faults import history_faults, unreadable
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder, Row
 from asfound.weigh.dates import Event, History, Link, at_least, at_most
 
+SET_ASIDE = ("doubted", "withdrawn")
+Statement = tuple[str, str]
+"""``event`` for the window of an event or ``link``, and its name."""
 
-def history_of(car: CarFolder) -> History:
+
+def history_of(car: CarFolder, *, without: Collection[Statement] = ()) -> History:
     """Events of the car with their windows, and the statements that tie them.
 
     ``not_before`` counts from its first day, ``not_after`` to its last; so ``1958/1963`` as
-    ``not_before`` is 1 January 1958.
+    ``not_before`` is 1 January 1958. A window or a link that is doubted or withdrawn is left
+    out, and so is what is named in ``without``; an event stays, open on both sides.
 
     Raises
     ------
@@ -25,13 +32,25 @@ def history_of(car: CarFolder) -> History:
     if faults:
         raise InputFaultsError(faults)
     return History(
-        events=tuple(_event(row) for row in car.sheet("events")),
-        links=tuple(_link(row) for row in car.sheet("event_links")),
+        events=tuple(
+            _event(row, counts=counts(row) and ("event", row.text("event")) not in without)
+            for row in car.sheet("events")
+        ),
+        links=tuple(
+            _link(row)
+            for row in car.sheet("event_links")
+            if counts(row) and ("link", row.text("id")) not in without
+        ),
     )
 
 
-def _event(row: Row) -> Event:
-    before, after = row.text("not_before"), row.text("not_after")
+def counts(row: Row) -> bool:
+    """Whether a statement counts: nobody doubted or withdrew it."""
+    return row.text("standing") not in SET_ASIDE
+
+
+def _event(row: Row, *, counts: bool) -> Event:
+    before, after = (row.text(name) if counts else "" for name in ("not_before", "not_after"))
     return Event(
         event=row.text("event"),
         first=edtf_days(before)[0] if before else None,

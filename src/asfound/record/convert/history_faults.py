@@ -19,8 +19,10 @@ def history_faults(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
     """Windows and distances that nothing can satisfy; unreadable cells are told where they are."""
     for row in sheets.get("events", Sheet(columns=())):
         yield from _empty_window(row)
+        yield from _without_reason(EVENTS, row)
     for row in sheets.get("event_links", Sheet(columns=())):
         yield from _link_faults(row)
+        yield from _without_reason(LINKS, row)
 
 
 def unreadable(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
@@ -47,6 +49,17 @@ def unreadable(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
                     f"{EVENTS} has no such row",
                     f"Correct the name, or add the event to {EVENTS}.",
                 )
+
+
+def _without_reason(file: str, row: Row) -> Iterator[Fault]:
+    if row.text("standing") in ("doubted", "withdrawn") and not row.text("standing_why"):
+        yield _fault(
+            file,
+            row,
+            "standing",
+            "standing_why must say why the statement does not count",
+            "Write the reason, or let the statement hold.",
+        )
 
 
 def _empty_window(row: Row) -> Iterator[Fault]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from asfound.record.convert.history import counts
 from asfound.record.folder import CarFolder, Row
 from asfound.record.results.evidence import originality_json
 from asfound.weigh.dates import Clash, Dated, HistoryReading, iso_day
@@ -14,17 +15,35 @@ MAY_BE_MORE = "The search for clashes was ended by its limits; there may be more
 UNITS = {"day": "days", "month": "months", "year": "years"}
 
 
-def history_json(reading: HistoryReading, weighed: Iterable[Weighed]) -> dict[str, Any]:
+def history_json(
+    reading: HistoryReading, weighed: Iterable[Weighed], car: CarFolder
+) -> dict[str, Any]:
     """Result as ``asfound history --json`` prints it."""
     return {
         "consistent": reading.consistent,
         "events": [_event(dated) for dated in reading.events],
         "conflicts": [list(clash.names) for clash in reading.clashes],
         "all_conflicts_found": reading.all_clashes_found,
+        "set_aside": [_aside(name, row) for name, row in set_aside(car)],
         "shares": _shares(reading),
         "order": _order(reading),
         "originality": originality_json(weighed),
     }
+
+
+def set_aside(car: CarFolder) -> tuple[tuple[str, Row], ...]:
+    """Statements that somebody doubted or withdrew, by name: windows, then links."""
+    named = (("events", "event"), ("event_links", "id"))
+    return tuple(
+        (row.text(name), row)
+        for table, name in named
+        for row in car.sheet(table)
+        if not counts(row)
+    )
+
+
+def _aside(name: str, row: Row) -> dict[str, str]:
+    return {"name": name, "standing": row.text("standing"), "why": row.text("standing_why")}
 
 
 def clash_words(clash: Clash, car: CarFolder) -> tuple[str, ...]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from asfound.record.tables.form import Column, Table, date, number, points_to, text
 
 _BASES = ("measured", "data", "experience", "guess")
+STANDINGS = ("holds", "doubted", "withdrawn")
+"""How a person stands to a statement; one that is doubted or withdrawn does not count."""
 _UNITS_OF_TIME = ("day", "month", "year")
 
 TABLES = (
@@ -33,6 +35,8 @@ TABLES = (
             date("not_before"),
             date("not_after"),
             text("note"),
+            text("standing", words=STANDINGS),
+            text("standing_why"),
         ),
     ),
     Table(
@@ -46,6 +50,8 @@ TABLES = (
             number("max", required=True, blank=True),
             text("unit", required=True, words=_UNITS_OF_TIME),
             text("why"),
+            text("standing", words=STANDINGS),
+            text("standing_why"),
         ),
         references=(points_to("from", ("events", "event")), points_to("to", ("events", "event"))),
     ),
