@@ -24,6 +24,7 @@ _WRITTEN = (
     "car",
     "identifiers",
     "odometer",
+    "wear",
     "parts",
     "findings",
     "evidence",

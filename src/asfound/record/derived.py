@@ -34,7 +34,7 @@ from asfound.record.convert.history import history_of
 from asfound.record.convert.metal import metal_survey
 from asfound.record.convert.polish import polish_survey
 from asfound.record.convert.salvage import StockState, matches_of
-from asfound.record.evidence import all_claims
+from asfound.record.evidence import all_claims, tells_kinds
 from asfound.record.evidence.ledger import Ledger, ledger_of
 from asfound.record.folder import CarFolder
 from asfound.weigh.dates import HistoryReading, read_history
@@ -46,9 +46,9 @@ POLISH_TABLES = (*FILM_TABLES, "polish", "polish_floors")
 GAP_TABLES = ("edges", "gaps", "instruments")
 METAL_TABLES = ("car", "panels", "metal", "instruments", "sheet_nominals", "climates")
 HISTORY_TABLES = ("events", "event_links")
-CHOICE_TABLES = ("options", "option_links", "subjects")
+CHOICE_TABLES = ("options", "option_links", "subjects", "colour")
 EVIDENCE_TABLES = (
-    *("car", "parts", "evidence", "identifiers"),
+    *("car", "parts", "evidence", "identifiers", "odometer", "wear", *HISTORY_TABLES),
     *("weighing", "priors", "number_weights"),
     *FILM_TABLES,
     *COLOUR_TABLES[1:],
@@ -196,10 +196,11 @@ def weighed_evidence(folder: CarFolder) -> tuple[Weighed, ...]:
 def _weigh(folder: CarFolder) -> tuple[Weighed, ...]:
     film = _where_read(folder, "film", film_reading)
     colour = _where_read(folder, "colour", colour_reading)
+    history = history_reading(folder) if tells_kinds(folder) else None
     cap, priors = eye_cap_of(folder), priors_of(folder)
     return tuple(
         weigh(claim, eye_cap=cap, declared=priors.get(claim.key))
-        for claim in all_claims(folder, film=film, colour=colour)
+        for claim in all_claims(folder, film=film, colour=colour, history=history)
     )
 
 
@@ -242,10 +243,24 @@ def choice_result(folder: CarFolder, *, points: int = POINTS) -> ChoiceResult:
     return _kept(key, lambda: _choose(folder, points))
 
 
+def chosen_now(folder: CarFolder) -> Choice:
+    """Choice over the car alone, without its front and its reasons.
+
+    Raises
+    ------
+    InputFaultsError
+        If the car has no option.
+    NoSolutionError
+        If nothing satisfies the brief.
+    """
+    key = _key("chosen_now", folder, CHOICE_TABLES, brief=folder.brief)
+    return _kept(key, lambda: choose(choice_problem(folder)))
+
+
 def _choose(folder: CarFolder, points: int) -> ChoiceResult:
     problem = choice_problem(folder)
     try:
-        choice = choose(problem)
+        choice = chosen_now(folder)
     except NoSolutionError as error:
         return ChoiceResult(choice=None, clash=error.clash)
     return ChoiceResult(

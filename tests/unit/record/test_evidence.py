@@ -139,3 +139,83 @@ def test_the_film_comes_in_by_itself_and_never_times_what_shares_its_cause() -> 
 def test_without_readings_only_what_people_wrote() -> None:
     assert len(all_claims(car(evidence=evidence("number,3,data,,")))) == 1
     assert weighed_evidence(car()) == ()
+
+
+BUILT = [{"marque": "Tessivane", "model": "Meridel", "body_style": "tourer", "built": "1957"}]
+GLASS = {"event": "glass made", "subject": "glass", "kind": "made", "not_before": "1981"}
+
+
+def test_what_was_made_after_the_car_was_not_fitted_when_it_was_built() -> None:
+    (weighed,) = weighed_evidence(car(car=BUILT, events=[GLASS]))
+    assert weighed.words == "moderate support for fitted later"
+    assert (
+        weighed.items[0].item.item == "glass made: not before 1981-01-01, after the car was built"
+    )
+
+
+@pytest.mark.parametrize(
+    "change", [{"kind": "other"}, {"kind": ""}, {"not_before": "1957-06"}, {"subject": ""}]
+)
+def test_events_that_say_nothing_of_the_age(change: dict[str, str]) -> None:
+    assert weighed_evidence(car(car=BUILT, events=[GLASS | change])) == ()
+
+
+def test_an_event_that_clashes_says_nothing() -> None:
+    bought = {"event": "glass bought", "subject": "", "kind": "", "not_after": "1979"}
+    link = {
+        "id": "k1",
+        "from": "glass made",
+        "to": "glass bought",
+        "min": "0",
+        "max": "",
+        "unit": "day",
+    }
+    rows = [{"not_before": "", "not_after": "", **event} for event in (GLASS, bought)]
+    assert weighed_evidence(car(car=BUILT, events=rows)) != ()
+    assert weighed_evidence(car(car=BUILT, events=rows, event_links=[link])) == ()
+
+
+def test_a_panel_repainted_by_paper_shares_its_cause_with_the_film() -> None:
+    painted = {**GLASS, "event": "door painted", "subject": "door", "kind": "repainted"}
+    (weighed,) = weighed_evidence(car(car=BUILT, events=[painted]))
+    assert (weighed.claim.alternative, weighed.items[0].item.cause) == ("later work", "finish")
+
+
+WEAR = {
+    "part": "pump",
+    "item": "spindle",
+    "wear_mm": "0.05",
+    "u_mm": "0.01",
+    "per": "year",
+    "least_mm": "0.004",
+    "most_mm": "0.02",
+    "source": "own readings",
+    "taken_at": "2024-03-07",
+}
+
+
+def test_wear_against_age_comes_in_by_itself() -> None:
+    (weighed,) = weighed_evidence(car(car=BUILT, wear=[WEAR]))
+    assert weighed.lr == 0.05
+    assert weighed.items[0].item.note == "0.004 to 0.02 mm per year expected over 67 years"
+    assert weighed_evidence(car(wear=[WEAR])) == ()
+
+
+def test_wear_by_distance_needs_an_odometer_that_tells_one() -> None:
+    rows = [
+        {"date": f"{year}", "reading": f"{km}", "unit": "km", "source": "book"}
+        for year, km in ((1960, 20_000), (1970, 90_000))
+    ]
+    by_km = WEAR | {"per": "1000 km", "least_mm": "0.001", "most_mm": "0.004", "wear_mm": "0.2"}
+    (weighed,) = weighed_evidence(car(car=BUILT, wear=[by_km], odometer=rows))
+    assert weighed.items[0].item.note.endswith("over 90 thousand km")
+    assert weighed_evidence(car(car=BUILT, wear=[by_km], odometer=rows[::-1][:0])) == ()
+
+
+def test_rates_that_are_no_range_are_told_at_their_row(tmp_path: Path) -> None:
+    head, row = ",".join(WEAR), ",".join((WEAR | {"least_mm": "0.03"}).values())
+    (tmp_path / "wear.csv").write_text(f"{head}\n{row}\n", encoding="utf-8")
+    with pytest.raises(InputFaultsError) as caught:
+        read_folder(tmp_path)
+    (fault,) = caught.value.faults
+    assert (fault.file, fault.row, fault.column) == ("wear.csv", 2, "least_mm")

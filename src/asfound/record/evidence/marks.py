@@ -10,14 +10,16 @@ from asfound.record.evidence.statements import FITTED
 from asfound.weigh.evidence import Claim, Item
 from asfound.weigh.numbers import Check, verdict_words
 
+NUMBER, DATES = "number", "dates"
+
 
 def mark_claims(marks: Iterable[CarMark], *, weights: Weights) -> Iterator[Claim]:
     """A claim for each mark that is on a part and says something of it.
 
     Notes
     -----
-    All numbers of one kind share a cause, the number; so do all dates of one kind. Whoever
-    weighs the same by hand writes the same cause, such as "engine number" or "engine dates".
+    All numbers of a part share a cause, and so do all its dates. Whoever weighs the same by hand
+    writes the same cause, "number" or "dates".
     """
     for mark in marks:
         items = tuple(_items(mark, weights)) if mark.part else ()
@@ -34,12 +36,12 @@ def _items(mark: CarMark, weights: Weights) -> Iterator[Item]:
 
 def _item(mark: CarMark, check: Check, lr: float) -> Item:
     kind = mark.judged.reading.kind
-    about = "dates" if check.against == "dates only" else "number"
+    about = DATES if check.against == "dates only" else NUMBER
     return Item(
         item=f"{kind} {about} {verdict_words(check.verdict, check.against)}",
         lr=lr,
         basis="guess",
-        cause=f"{kind} {about}",
+        cause=about,
         note=check.why,
         derived_from=("identifiers",),
     )

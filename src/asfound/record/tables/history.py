@@ -5,6 +5,7 @@ from __future__ import annotations
 from asfound.record.tables.form import Column, Table, date, number, points_to, text
 
 _BASES = ("measured", "data", "experience", "guess")
+KINDS_OF_EVENT = ("made", "fitted", "repaired", "repainted", "sold", "stood unused", "other")
 STANDINGS = ("holds", "doubted", "withdrawn")
 """How a person stands to a statement; one that is doubted or withdrawn does not count."""
 _UNITS_OF_TIME = ("day", "month", "year")
@@ -37,6 +38,7 @@ TABLES = (
             text("note"),
             text("standing", words=STANDINGS),
             text("standing_why"),
+            text("kind", words=KINDS_OF_EVENT),
         ),
     ),
     Table(

@@ -95,6 +95,23 @@ TABLES = (
         references=(points_to("panel", ("panels", "panel")),),
     ),
     Table(
+        name="wear",
+        columns=(
+            text("part", required=True),
+            text("item", required=True),
+            number("wear_mm", "mm", required=True, least=0),
+            number("u_mm", "mm", required=True, above=0),
+            text("per", required=True, words=("year", "1000 km")),
+            number("least_mm", "mm", required=True, above=0),
+            number("most_mm", "mm", required=True, above=0),
+            text("source", required=True),
+            text("taken_at"),
+            text("by"),
+            text("note"),
+        ),
+        references=(points_to("part", ("parts", "part")),),
+    ),
+    Table(
         name="gaps",
         columns=(
             text("edge", required=True),
