@@ -59,13 +59,17 @@ def home() -> Path:
 
 @contextmanager
 def at_work() -> Iterator[None]:
-    """The home is worked in: what killed processes left half-written is taken away first.
+    """The home is worked in, where every table is there: ``migrate`` first.
+
+    What killed processes left half-written is taken away.
 
     Temporary files lie in a folder of this process within the home, on the disk where they are
     wanted; the folder also tells others that somebody is at work.
     """
     from asfound.record.draft import clear_abandoned, draft_folder  # noqa: PLC0415 - after setup
+    from asfound.record.statistics import refresh_statistics  # noqa: PLC0415
 
+    refresh_statistics()
     for folder in ("", "scratch", "files", "cache/pictures"):
         clear_abandoned(home() / folder)
     before = tempfile.tempdir

@@ -12,9 +12,11 @@ from django.db import connection
 from asfound.base import InputError
 from asfound.record.actions import (
     accept_invitation,
+    add_parts,
     create_account,
     invite,
     lock_option,
+    move_parts,
     release_room,
     set_brief,
     set_pin,
@@ -124,4 +126,23 @@ def test_a_room_is_released_once_and_a_subject_locked_once(
     )
     assert car.releases.count() == 1
     assert car.decisions.current().count() == 1
+    assert check_chain().broken is None
+
+
+def test_a_part_that_several_move_at_once_lies_where_its_last_move_says(
+    transactional_db: None, car: Car
+):
+    (part,) = add_parts(car=car, rows=[{"name": "lamp rim", "place": "Box 0"}], by=None)
+    boxes = [f"Box {n}" for n in range(1, PEOPLE)]
+    seen = [car.parts.get(pk=part.pk) for _ in boxes]  # each has the page of before open
+    at_once(
+        *(
+            lambda one=one, box=box: move_parts(parts=[one], to_place=box, by=None)
+            for one, box in zip(seen, boxes, strict=True)
+        )
+    )
+    moves = [row.cells for row in car.observations.filter(table="moves").order_by("position")]
+    assert sorted(move["to_place"] for move in moves) == sorted(["Box 0", *boxes])
+    assert [m["from_place"] for m in moves] == ["", *(m["to_place"] for m in moves[:-1])]
+    assert car.parts.get(pk=part.pk).place == moves[-1]["to_place"]
     assert check_chain().broken is None

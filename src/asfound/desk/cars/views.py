@@ -16,7 +16,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.cars.forms import LOAD_AGAIN, FolderForm
-from asfound.desk.cars.missing import missing
+from asfound.desk.cars.missing import has_rows, missing
 from asfound.desk.cars.numbers import numbers
 from asfound.exchange import read_folder, unpack_folder
 from asfound.record.actions import load_car
@@ -85,9 +85,9 @@ def car(request: HttpRequest, slug: str) -> HttpResponse:
         "cars/car.html",
         car=found,
         room="car",
-        has_film=bool(len(folder.sheet("film"))),
-        has_options=bool(len(folder.sheet("options"))),
+        has_film=has_rows(found, folder, "film"),
+        has_options=has_rows(found, folder, "options"),
         identifiers=numbers(folder),
         brief=brief_of(found),
-        missing=missing(folder),
+        missing=missing(found, folder),
     )

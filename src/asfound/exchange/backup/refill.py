@@ -15,6 +15,7 @@ from asfound.base import InputError
 from asfound.exchange.backup.rows import Model, count_on, empty, read_rows, tables
 from asfound.exchange.backup.store import TABLES, Backup, Store
 from asfound.record.log import check_chain
+from asfound.record.statistics import refresh_statistics
 
 Node = tuple[str, str]
 
@@ -46,6 +47,7 @@ def refill(store: Store, backup: Backup, *, progress: Callable[[float], None]) -
         _fill(store, backup, models, progress)
         count_on(list(models.values()))
     site.migrate()
+    refresh_statistics()
     chain = check_chain()
     broken = None if chain.broken is None else chain.broken.pk
     if (chain.lines_n, chain.head, broken) != (

@@ -136,6 +136,8 @@ def move_parts(
     take_turn(car)
     if key and not Arrival.objects.get_or_create(car=car, key=key)[1]:
         return 0
+    now = car.parts.in_bulk([part.pk for part in parts])  # as the one before in turn left them
+    parts = [now[part.pk] for part in parts]
     gone = [part.part for part in parts if part.fate]
     if gone:
         raise InputError(field="parts", got=", ".join(gone), allowed="parts that are still there")
