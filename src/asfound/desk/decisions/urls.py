@@ -1,13 +1,32 @@
 """Addresses of the decisions over a car."""
 
-from django.urls import path
+from django.urls import path, re_path
 
-from asfound.desk.decisions import brief, locking, piece, views
+from asfound.desk.decisions import brief, locking, piece, proposal, proposing, variants, views
 
 urlpatterns = [
     path("", views.decisions, name="decisions"),
     path("choice/", views.choice, name="choice"),
     path("brief/", brief.edit_brief, name="edit-brief"),
+    path("variants/", variants.variants, name="variants"),
+    path("variants/<int:pk>/", variants.variant, name="variant"),
+    path("variants/<int:pk>/withdraw/", variants.withdraw, name="withdraw-variant"),
+    path("proposals/", proposing.proposals, name="proposals"),
+    path("proposals/new/", proposing.new_proposal, name="new-proposal"),
+    path("proposals/<int:number>/", proposal.proposal, name="proposal"),
+    path("proposals/<int:number>/answer/", proposal.answer, name="answer-proposal"),
+    path("proposals/<int:number>/sign/", proposal.sign, name="sign-proposal"),
+    path("proposals/<int:number>/withdraw/", proposal.withdraw, name="withdraw-proposal"),
+    path(
+        "proposals/<int:number>/pictures/<str:sha256>.jpg",
+        proposal.picture,
+        name="proposal-picture",
+    ),
+    re_path(
+        r"^proposals/(?P<number>[0-9]{1,9})/(?P<which>sent|signed)\.pdf$",
+        proposal.document,
+        name="proposal-document",
+    ),
     path("pieces/<path:subject>/lock/", locking.lock, name="lock"),
     path("pieces/<path:subject>/release/", locking.release, name="release"),
     path("pieces/<path:subject>/why/", piece.why, name="piece-why"),

@@ -54,6 +54,13 @@ TOLD: Mapping[str, Told] = MappingProxyType(
             "figure rests.",
             without="Without a floor nothing is said about what may still come off.",
         ),
+        "safety_tests": Told(
+            title="Tests of what lives hang on",
+            what="Brakes, steering, fuel, tyres, seat belts, lifting eyes and wiring: what was "
+            "tested, by whom, on which day, and whether it passed. The last test counts.",
+            without="Such a piece cannot be sent to the owner as left as found without a passed "
+            "test. A test here is no official inspection; local rules and licensed practice stand.",
+        ),
         "edges": Told(
             title="Edges and their gaps",
             what="The edges along which gap and flush are read, between which panels they run, "
@@ -85,6 +92,18 @@ TOLD: Mapping[str, Told] = MappingProxyType(
             title="Declared priors",
             what="How probable a statement is before the evidence, and why you say so. It stands "
             "beside the usual three, never in their place.",
+        ),
+        "events": Told(
+            title="Events of the history",
+            what="What happened to the car or a piece of it, and between which days: not before, "
+            "not after, as EDTF (1961, 1961-05, 1961~ about, 1958/1963, ../1970). An empty date "
+            "claims nothing. A statement that is doubted or withdrawn stays and does not count.",
+        ),
+        "event_links": Told(
+            title="What ties events",
+            what="From one event to another at least min and at most max, in days, months or "
+            "years; empty is without bound. A coat, a film or a glue over another is min 0 from "
+            "the lower to the upper; a limited life has both.",
         ),
         "preservation_classes": Told(
             title="Classes from identity documents",

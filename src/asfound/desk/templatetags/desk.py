@@ -58,6 +58,25 @@ def share(value: Any) -> str:
 
 
 @register.filter
+def signed(value: Any) -> str:
+    """Change with its sign; nothing changed has none."""
+    text = trimmed(value)
+    return f"+{text}" if text != "–" and float(value) > 0 else text
+
+
+@register.filter
+def signed_share(value: Any) -> str:
+    """Change of a share as per cent of the car, with its sign."""
+    return f"{signed(round(float(value) * 100, 1))}{_THIN}% of the car"
+
+
+@register.filter
+def total(values: Any) -> float:
+    """Sum of numbers."""
+    return float(sum(values))
+
+
+@register.filter
 def machine(value: Any) -> str:
     """Number for an attribute that a browser reads."""
     return f"{float(value):.6g}"

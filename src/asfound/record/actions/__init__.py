@@ -70,6 +70,12 @@ from asfound.record.actions.people import (
 from asfound.record.actions.photo import change_photo, keep_photo, withdraw_photo
 from asfound.record.actions.pin import clear_pin, set_pin, try_pin
 from asfound.record.actions.place import add_place, move_place, withdraw_place
+from asfound.record.actions.proposal import (
+    last_signed,
+    next_number,
+    send_proposal,
+    withdraw_proposal,
+)
 from asfound.record.actions.release import release_room, withdraw_release
 from asfound.record.actions.restore import (
     restore_film_reading,
@@ -77,11 +83,21 @@ from asfound.record.actions.restore import (
     restore_observation,
     restore_photo,
 )
+from asfound.record.actions.signing import (
+    answer_proposal,
+    can_sign,
+    check_can_answer,
+    check_can_sign,
+    is_owner_of,
+    refused_pieces,
+    sign_proposal,
+)
 from asfound.record.actions.small_sheet import EDITED_WHOLE, set_sheet, sheet_rows
 from asfound.record.actions.spot import keep_spot
 from asfound.record.actions.stock import close_count, count_place
 from asfound.record.actions.tablet import add_tablet, withdraw_tablet
 from asfound.record.actions.tags import new_tag, plain_tag
+from asfound.record.actions.variant import keep_variant, withdraw_variant
 from asfound.record.shelf import open_kept_file
 
 __all__ = [
@@ -95,14 +111,18 @@ __all__ = [
     "add_parts",
     "add_place",
     "add_tablet",
+    "answer_proposal",
     "bring_back",
     "can_lock",
     "can_redraw",
+    "can_sign",
     "change_part",
     "change_photo",
     "change_role",
+    "check_can_answer",
     "check_can_lock",
     "check_can_redraw",
+    "check_can_sign",
     "clear_pin",
     "close_car_to_owner",
     "close_count",
@@ -117,10 +137,13 @@ __all__ = [
     "grant_owner",
     "import_film_rows",
     "invite",
+    "is_owner_of",
     "keep_dossier",
     "keep_paper",
     "keep_photo",
     "keep_spot",
+    "keep_variant",
+    "last_signed",
     "lawful_outline",
     "lend_part",
     "load_car",
@@ -131,9 +154,11 @@ __all__ = [
     "move_parts",
     "move_place",
     "new_tag",
+    "next_number",
     "open_kept_file",
     "plain_tag",
     "redraw_sheet",
+    "refused_pieces",
     "release_lock",
     "release_room",
     "remember_file_match",
@@ -145,11 +170,13 @@ __all__ = [
     "restore_observation",
     "restore_photo",
     "send_out",
+    "send_proposal",
     "set_brief",
     "set_password",
     "set_pin",
     "set_sheet",
     "sheet_rows",
+    "sign_proposal",
     "split_part",
     "start_car",
     "take_back_band_evidence",
@@ -168,7 +195,9 @@ __all__ = [
     "withdraw_part",
     "withdraw_photo",
     "withdraw_place",
+    "withdraw_proposal",
     "withdraw_release",
     "withdraw_tablet",
     "withdraw_template",
+    "withdraw_variant",
 ]

@@ -16,7 +16,11 @@ from asfound.record.tables import TABLES
 from asfound.record.tables.grounds import TABLES as GROUNDS
 from asfound.record.tables.weighing import TABLES as WEIGHING
 
-EDITED_WHOLE = (*(table.name for table in (*GROUNDS, *WEIGHING)), "preservation_classes")
+EDITED_WHOLE = (
+    *(table.name for table in (*GROUNDS, *WEIGHING)),
+    *("preservation_classes", "safety_tests"),
+    *("events", "event_links"),
+)
 """Tables that may be set as a whole; each is a page of the desk."""
 
 

@@ -24,6 +24,7 @@ from asfound.record.models.part import Part
 from asfound.record.models.person import Person
 from asfound.record.models.photo import Photo
 from asfound.record.models.place import Place
+from asfound.record.models.proposal import Answer, Proposal, Signature
 from asfound.record.models.release import Release
 from asfound.record.models.salvage_piece import (
     SalvagePhoto,
@@ -34,8 +35,10 @@ from asfound.record.models.salvage_piece import (
 from asfound.record.models.shim_reading import ShimReading
 from asfound.record.models.subject import Subject
 from asfound.record.models.tablet import Tablet
+from asfound.record.models.variant import Variant
 
 __all__ = [
+    "Answer",
     "Arrival",
     "AssemblyTemplate",
     "Brief",
@@ -60,12 +63,15 @@ __all__ = [
     "Person",
     "Photo",
     "Place",
+    "Proposal",
     "Release",
     "SalvagePhoto",
     "SalvagePiece",
     "SalvageRow",
     "SalvageUse",
     "ShimReading",
+    "Signature",
     "Subject",
     "Tablet",
+    "Variant",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from asfound.record.tables.form import Column, Form, Reference, Table, number, text
+from asfound.record.tables.form import Column, Form, Reference, Table, date, number, text
 
 LINK_KINDS = ("requires", "excludes", "shares", "seam", "needs off", "waits")
 
@@ -25,6 +25,17 @@ TABLES = (
             number("b", "CIELAB"),
             text("source", words=("past work", "quote", "guess")),
             number("doubt", least=0, most=2),
+        ),
+    ),
+    Table(
+        name="safety_tests",
+        columns=(
+            text("subject", required=True),
+            text("test", required=True),
+            Column(name="passed", form=Form.YES_NO, required=True, blank=False),
+            date("tested_on", required=True),
+            text("by", required=True),
+            text("note"),
         ),
     ),
     Table(

@@ -1,0 +1,180 @@
+"""Making a proposal: what would be sent, what stands in its way, and sending it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django import forms
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods
+
+from asfound.base import AsfoundError, InputError
+from asfound.desk.access import open_car, open_car_to_write, person_of, show
+from asfound.dossier.proposal import Head, make_proposal
+from asfound.exchange.photographs import picture_on_shelf
+from asfound.record.actions import last_signed, next_number, send_proposal
+from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.proposal import proposal_content
+from asfound.record.convert.safety import UntestedPiece, untested_pieces
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import choice_result
+from asfound.record.folder import CarFolder
+from asfound.record.models import Car, Proposal
+from asfound.record.models.release import OwnersRoom
+
+MOST_LISTED = 100
+
+
+class ProposalForm(forms.Form):
+    """What the workshop calls a proposal, and what it says to the owner."""
+
+    title = forms.CharField(
+        label="Title",
+        max_length=120,
+        error_messages={"required": "Give it a title that the owner will know it by."},
+    )
+    words = forms.CharField(
+        label="To the owner",
+        max_length=4000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 4}),
+        help_text="What you would say across the table: what was found, why this.",
+    )
+
+
+@login_required
+@require_GET
+def proposals(request: HttpRequest, slug: str) -> HttpResponse:
+    """Proposals and change orders of the car, the last first."""
+    car = open_car(request, slug)
+    sent = car.proposals.select_related("by", "signature", "follows")[:MOST_LISTED]
+    return show(request, "decisions/proposals.html", car=car, room="decisions", sent=sent)
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def new_proposal(request: HttpRequest, slug: str) -> HttpResponse:
+    """What would be sent; a POST sends it."""
+    car = open_car_to_write(request, slug)
+    person = person_of(request)
+    if person is None or not person.is_head:
+        raise PermissionDenied("The head of the workshop sends what an owner is to sign.")
+    folder = folder_of(car)
+    form = ProposalForm(request.POST or None)
+    before = last_signed(car)
+    try:
+        content, untested = _content(request, car, folder, before)
+    except AsfoundError as error:
+        return _page(request, car, form, before, refusal=str(error), status=422)
+    if request.method == "POST" and form.is_valid() and not untested:
+        try:
+            sent = _send(request, car, folder, form.cleaned_data, content, before)
+        except InputError as error:
+            form.add_error(None, str(error))
+        else:
+            messages.success(request, f"{sent} is sent.")
+            return redirect("proposal", slug, sent.number)
+    status = 422 if request.method == "POST" else 200
+    return _page(request, car, form, before, content=content, untested=untested, status=status)
+
+
+def _page(
+    request: HttpRequest,
+    car: Car,
+    form: ProposalForm,
+    before: Proposal | None,
+    *,
+    status: int,
+    **context: Any,
+) -> HttpResponse:
+    released = car.releases.current().filter(room=OwnersRoom.DECISIONS).exists()
+    return show(
+        request,
+        "decisions/proposal_new.html",
+        status=status,
+        car=car,
+        room="decisions",
+        form=form,
+        before=before,
+        owners=list(car.owners.select_related("user")),
+        is_released=released,
+        variant=request.GET.get("variant", ""),
+        **context,
+    )
+
+
+def _content(
+    request: HttpRequest, car: Car, folder: CarFolder, before: Proposal | None
+) -> tuple[dict[str, Any], tuple[UntestedPiece, ...]]:
+    problem = choice_problem(folder)
+    options, reasons = _chosen(request, car, folder)
+    treatments = {(o.subject, o.option): o.treatment for o in problem.options}
+    gone = [s for s, o in options.items() if (s, o) not in treatments]
+    if gone or set(options) != {s.subject for s in problem.subjects}:
+        raise InputError(
+            field="variant",
+            got="options or pieces that have changed since it was kept",
+            allowed="one whose pieces all stand",
+            remedy="Keep the variant anew.",
+        )
+    content = proposal_content(
+        folder, problem, options, reasons=reasons, signed=before.content if before else None
+    )
+    return content, untested_pieces(folder, options, treatments)
+
+
+def _chosen(
+    request: HttpRequest, car: Car, folder: CarFolder
+) -> tuple[Mapping[str, str], Mapping[str, str]]:
+    """The options of the variant that is asked for, or those chosen now with their reasons."""
+    pk = request.GET.get("variant", "")
+    if pk:
+        found = car.variants.current().filter(pk=int(pk)).first() if pk.isdecimal() else None
+        if found is None:
+            raise Http404(pk)
+        return found.options, {}
+    result = choice_result(folder)
+    if result.choice is None:
+        raise InputError(
+            field="brief",
+            got="; ".join(result.clash),
+            allowed="one that can be met",
+            remedy="Move a limit first.",
+        )
+    return result.choice.options, {why.subject: why.because for why in result.whys}
+
+
+def _send(
+    request: HttpRequest,
+    car: Car,
+    folder: CarFolder,
+    data: Mapping[str, str],
+    content: Mapping[str, Any],
+    before: Proposal | None,
+) -> Proposal:
+    number, now = next_number(car), timezone.now()
+    head = Head(
+        car=folder.name,
+        invented=car.is_invented,
+        number=number,
+        title=data["title"],
+        words=data["words"],
+        sent_on=timezone.localdate(now),
+        follows=str(before) if before else "",
+    )
+    return send_proposal(
+        car=car,
+        title=data["title"],
+        words=data["words"],
+        content=content,
+        document=make_proposal(content, head=head, picture=picture_on_shelf),
+        number=number,
+        sent_at=now,
+        by=request.user,
+    )

@@ -1,0 +1,179 @@
+"""A proposal as a document: what the owner reads, and what they signed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from asfound import __version__
+from asfound.dossier.account.photos import Picture
+from asfound.dossier.files import Attached
+from asfound.dossier.numbers import plain, share, trimmed
+from asfound.dossier.setting import set_pdf
+from asfound.record.as_files import json_bytes
+
+_MAIN = "proposal.typ"
+MOST_PICTURES = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Head:
+    """What stands at the head of a proposal.
+
+    Parameters
+    ----------
+    car : str
+        The car in a few words.
+    invented : bool
+    number : int
+    title, words : str
+    sent_on : date
+    follows : str
+        The signed proposal that it changes, in words; empty for the first.
+    """
+
+    car: str
+    invented: bool
+    number: int
+    title: str
+    words: str
+    sent_on: date
+    follows: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Signed:
+    """A signature as the document shows it."""
+
+    typed_name: str
+    account: str
+    at: datetime
+    document_sha256: str
+
+
+def make_proposal(
+    content: Mapping[str, Any],
+    *,
+    head: Head,
+    picture: Picture | None = None,
+    signed: Signed | None = None,
+) -> bytes:
+    """PDF/A-3b of a proposal, with its content attached as JSON.
+
+    Parameters
+    ----------
+    content : mapping
+        As ``record.convert.proposal.proposal_content`` makes it.
+    head : Head
+    picture : callable, optional
+        Gives a small JPEG of a photograph by its path and hash.
+    signed : Signed, optional
+        The signature; without it the document is the proposal as sent.
+
+    Returns
+    -------
+    bytes
+        The same input gives the same bytes.
+    """
+    pictures = _pictures(content, picture)
+    attached = (
+        Attached(name="proposal.json", data=json_bytes(dict(content)), what="the proposal as data"),
+    )
+    data = {
+        "version": __version__,
+        "made_on": head.sent_on.isoformat(),
+        "kind": "Change order" if head.follows else "Proposal",
+        "car": {"name": head.car, "invented": head.invented},
+        "number": head.number,
+        "title": head.title,
+        "words": head.words,
+        "follows": head.follows,
+        "facts": _facts(content),
+        "effect": _effect(content),
+        "zones": _zones(content, pictures),
+        "brief": (content["brief"] or {}).get("note") or "",
+        "signed": None
+        if signed is None
+        else {
+            "name": signed.typed_name,
+            "account": signed.account,
+            "at": signed.at.strftime("%Y-%m-%d %H:%M %Z"),
+            "sha256": signed.document_sha256,
+        },
+        "attach": [
+            {"name": f.name, "mime": f.mime, "what": f.what, "relationship": f.relationship}
+            for f in attached
+        ],
+    }
+    return set_pdf(
+        data,
+        figures={},
+        pictures=dict(pictures.values()),
+        attached=attached,
+        made_on=head.sent_on,
+        main=_MAIN,
+    )
+
+
+def _pictures(content: Mapping[str, Any], picture: Picture | None) -> dict[str, tuple[str, bytes]]:
+    found: dict[str, tuple[str, bytes]] = {}
+    for piece in content["pieces"]:
+        if piece["photo"] and picture is not None and len(found) < MOST_PICTURES:
+            jpeg = picture("", piece["photo"])
+            if jpeg:
+                found[piece["subject"]] = (f"piece-{len(found)}.jpg", jpeg)
+    return found
+
+
+def _facts(content: Mapping[str, Any]) -> list[list[str]]:
+    sums, currency = content["sums"], content["currency"]
+    weeks = sums["weeks"]
+    return [
+        ["kept of the original fabric", share(sums["kept"])],
+        ["cost", f"{plain(sums['cost'])} {currency}".strip()],
+        ["hours of work", trimmed(sum(sums["hours"].values()))],
+        [
+            "weeks of the trade that takes longest, at least",
+            "not known" if weeks is None else trimmed(weeks),
+        ],
+        ["lowest finish, of 5", trimmed(sums["lowest_grade"])],
+    ]
+
+
+def _effect(content: Mapping[str, Any]) -> list[list[str]]:
+    effect = content["effect"]
+    if effect is None:
+        return []
+    weeks = effect["weeks"]
+    return [
+        ["original fabric", f"{effect['kept'] * 100:+.1f} % of the car"],
+        ["cost", f"{effect['cost']:+,.0f} {content['currency']}".strip()],
+        ["hours of work", f"{effect['hours']:+.1f}"],
+        ["weeks, at least", "not known" if weeks is None else f"{weeks:+.1f}"],
+    ]
+
+
+def _zones(
+    content: Mapping[str, Any], pictures: Mapping[str, tuple[str, bytes]]
+) -> list[dict[str, Any]]:
+    zones: dict[str, list[dict[str, Any]]] = {}
+    for piece in content["pieces"]:
+        zones.setdefault(piece["zone"] or "other pieces", []).append(
+            {
+                "subject": piece["subject"],
+                "treatment": piece["treatment"],
+                "option": piece["option"],
+                "was": piece["was"] or "",
+                "does": piece["does"],
+                "loses": piece["loses"],
+                "final": piece["is_final"],
+                "kept": f"{piece['kept'] * 100:.0f} %",
+                "cost": plain(piece["cost"]),
+                "hours": trimmed(piece["hours"]),
+                "because": piece["because"],
+                "picture": pictures[piece["subject"]][0] if piece["subject"] in pictures else "",
+            }
+        )
+    return [{"zone": zone, "pieces": pieces} for zone, pieces in zones.items()]

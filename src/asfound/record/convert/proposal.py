@@ -1,0 +1,117 @@
+"""A choice over the car becomes what an owner is shown and signs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from asfound.choose import Option, Problem
+from asfound.choose.answer import sum_up
+from asfound.choose.arithmetic import open_ledger
+from asfound.record.convert.treatment_words import words_of
+from asfound.record.convert.weeks import weeks_of
+from asfound.record.folder import CarFolder
+
+_DIGITS = 6
+_MONEY = 2
+
+
+def sums_of(car: CarFolder, problem: Problem, options: Mapping[str, str]) -> dict[str, Any]:
+    """Kept, cost, hours by trade, weeks, lowest and mean finish of one option for every piece."""
+    total = sum_up(problem, open_ledger(problem), options, proved=False, gap=0.0)
+    named = {(o.subject, o.option): o for o in problem.options}
+    grades = [named[key].grade for key in options.items()]
+    weeks = weeks_of(car, total.hours)
+    return {
+        "kept": round(total.kept, _DIGITS),
+        "cost": round(total.cost, _MONEY),
+        "hours": {trade: round(h, _MONEY) for trade, h in total.hours.items()},
+        "weeks": None if weeks is None else round(weeks, _MONEY),
+        "lowest_grade": total.lowest_grade,
+        "mean_grade": round(sum(grades) / len(grades), _MONEY),
+    }
+
+
+def proposal_content(
+    car: CarFolder,
+    problem: Problem,
+    options: Mapping[str, str],
+    *,
+    reasons: Mapping[str, str],
+    signed: Mapping[str, Any] | None = None,
+) -> dict[str, Any]:
+    """Pieces and sums of a proposal, and what changes against the one that was signed.
+
+    Parameters
+    ----------
+    car : CarFolder
+    problem : Problem
+    options : mapping of str to str
+        One option for every piece.
+    reasons : mapping of str to str
+        Why, by piece.
+    signed : mapping or None
+        Content of the proposal that stands.
+    """
+    named = {(o.subject, o.option): o for o in problem.options}
+    zones = {s.subject: s.zone for s in problem.subjects}
+    before = {piece["subject"]: piece for piece in signed["pieces"]} if signed else {}
+    photos = _photos(car)
+    pieces = [
+        _piece(named[key], zones.get(key[0], ""), reasons.get(key[0], ""), photos.get(key[0]))
+        | _change(before.get(key[0]), key[1], signed is not None)
+        for key in sorted(options.items(), key=lambda key: (zones.get(key[0], ""), key[0]))
+    ]
+    sums = sums_of(car, problem, options)
+    return {
+        "currency": next((row.text("currency") for row in car.sheet("car")), ""),
+        "brief": dict(car.brief) if car.brief else None,
+        "sums": sums,
+        "pieces": pieces,
+        "effect": _effect(signed["sums"], sums) if signed else None,
+    }
+
+
+def _piece(option: Option, zone: str, reason: str, photo: str | None) -> dict[str, Any]:
+    words = words_of(option.treatment)
+    return {
+        "subject": option.subject,
+        "zone": zone,
+        "option": option.option,
+        "treatment": option.treatment,
+        "does": words.does,
+        "loses": words.loses,
+        "is_final": words.is_final or option.undoable == "no",
+        "undoable": option.undoable,
+        "kept": option.kept,
+        "grade": option.grade,
+        "cost": option.cost,
+        "hours": round(sum(option.hours.values()), _MONEY),
+        "because": reason,
+        "photo": photo,
+    }
+
+
+def _change(before: Mapping[str, Any] | None, option: str, follows: bool) -> dict[str, Any]:
+    if not follows or (before is not None and before["option"] == option):
+        return {"was": None}
+    return {"was": before["treatment"] if before else "not in the proposal before"}
+
+
+def _effect(before: Mapping[str, Any], after: Mapping[str, Any]) -> dict[str, Any]:
+    weeks = (before.get("weeks"), after["weeks"])
+    return {
+        "kept": round(after["kept"] - before["kept"], _DIGITS),
+        "cost": round(after["cost"] - before["cost"], _MONEY),
+        "hours": round(sum(after["hours"].values()) - sum(before["hours"].values()), _MONEY),
+        "weeks": None if None in weeks else round(weeks[1] - weeks[0], _MONEY),
+    }
+
+
+def _photos(car: CarFolder) -> dict[str, str]:
+    """One photograph of each piece, the first before the work."""
+    found: dict[str, str] = {}
+    for row in car.sheet("photos"):
+        if row.text("stage") in ("", "before"):
+            found.setdefault(row.text("subject"), row.text("sha256"))
+    return found
