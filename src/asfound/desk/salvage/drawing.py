@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from typing import Any
 
@@ -38,6 +39,12 @@ def piece_svg(
             laid=laid,
         )
     )
+
+
+def flaw_words(row: SalvageRow) -> str:
+    """Flaws by kind, the most common first."""
+    counted = Counter(defect["kind"] for defect in row.defects)
+    return ", ".join(f"{n} × {kind}" if n > 1 else kind for kind, n in counted.most_common())
 
 
 def left_words(state: StockState) -> str:

@@ -10,7 +10,7 @@ from asfound.base import InputError
 from asfound.craft.salvage import Match
 from asfound.desk.access import refuse_readers, show, wants_whole
 from asfound.desk.salvage.adding import offers
-from asfound.desk.salvage.drawing import left_words, piece_svg
+from asfound.desk.salvage.drawing import flaw_words, left_words, piece_svg
 from asfound.desk.salvage.finding import ended_of, find_row, uses_of
 from asfound.record.convert.salvage import StockState
 from asfound.record.convert.salvage_rows import state_of
@@ -38,6 +38,7 @@ def piece(request: HttpRequest, number: str) -> HttpResponse:
         photos=row.piece.photos.filter(superseded_by=None, withdrawn_at=None),
         drawn=piece_svg(row, uses),
         left=left_words(state),
+        flaws=flaw_words(row),
         is_whole_taken=state.is_whole_taken,
         uses=uses,
         ended=ended_of(row),

@@ -94,9 +94,9 @@ def _title(drawing: PieceDrawing) -> str:
 
 def _patterns(key: str, long: float) -> Node:
     """Hatching for what is used, dots for flaws: a step that suits the size of the piece."""
-    step = long / 55
+    step = long / 110
     line = node("path", d=f"M0 {number(step)}L{number(step)} 0", class_="salvage-hatch")
-    dot = node("circle", cx=step / 2, cy=step / 2, r=step / 5, class_="salvage-dot")
+    dot = node("circle", cx=step / 2, cy=step / 2, r=step / 4, class_="salvage-dot")
     return node(
         "defs",
         *(
