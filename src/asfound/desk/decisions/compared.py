@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -33,7 +33,7 @@ class ComparedLine:
 
 def sum_lines(sides: Sequence[Side], *, currency: str) -> list[ComparedLine]:
     """What each variant comes to: fabric, money, weeks, hours and finish."""
-    rows = (
+    rows: tuple[tuple[str, Callable[[Mapping[str, Any]], str]], ...] = (
         ("original fabric kept", lambda s: share(s["kept"])),
         ("cost", lambda s: money(s["cost"], currency)),
         ("weeks, at least", lambda s: "not known" if s["weeks"] is None else trimmed(s["weeks"])),
