@@ -13,7 +13,7 @@ from shapely.affinity import translate
 from asfound.demo.easel import Colour, Easel, as_jpeg, as_seen
 from asfound.demo.panels import drawn_panels
 from asfound.exchange.photographs import take_in
-from asfound.record.actions import change_photo
+from asfound.record.actions import change_photo, correct_observation
 from asfound.record.convert.photo_marks import Mark, marks_text
 from asfound.record.faults import InputFaultsError
 from asfound.record.models import Car, Photo
@@ -23,6 +23,10 @@ _FENNEL_NEW: Colour = (128, 146, 104)
 _GROUND_MM = 3_270.0
 """Where the wheels stand on the unfolded sheet, which is drawn in its own mm."""
 _NOTE = "drawn by the program, invented"
+_ON_PICTURE = (
+    ("wing-before", "rust came through", Mark(kind="ring", points=((0.2, 0.49), (0.36, 0.65)))),
+)
+"""Findings that a drawing shows: its name, their kind, the ring around the place."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +64,6 @@ def drawings() -> tuple[Drawing, ...]:
             taken="2024:03:04 09:31:05",
             draw=lambda: as_seen(_side(**wing, tired=True)),
             marks=(
-                Mark(kind="ring", points=((0.2, 0.49), (0.36, 0.65)), words="came through here"),
                 Mark(kind="arrow", points=((0.62, 0.12), (0.73, 0.3)), words="edge of the wing"),
             ),
         ),
@@ -135,6 +138,16 @@ def keep_pictures(car: Car) -> None:
             reason=_NOTE,
             by=None,
         )
+    for name, kind, mark in _ON_PICTURE:
+        _mark_finding(car, kept[name], kind, mark)
+
+
+def _mark_finding(car: Car, photo: Photo, kind: str, mark: Mark) -> None:
+    """Lay a ring over the drawing of a finding; the drawing itself stays as it is."""
+    there = car.observations.current().filter(table="findings", subject=photo.subject)
+    found = there.get(cells__kind=kind)
+    cells = {"photo": photo.file, "photo_marks": marks_text((mark,))}
+    correct_observation(observation=found, cells=cells, reason=_NOTE, by=None)
 
 
 def _side(*, left_mm: float, top_mm: float, width_mm: float, tired: bool) -> Image.Image:
