@@ -111,6 +111,20 @@ def test_a_place_tells_what_is_in_it_and_goes_only_when_empty(cast: Cast, hinge:
     assert b"Move what is in it first" in answer.content
 
 
+def test_places_come_in_pages_and_name_those_nobody_entered(
+    cast: Cast, hinge: Part, django_assert_max_num_queries
+) -> None:
+    room = add_place(name="store", kind="room", within=None, note="", by=None)
+    for number in range(100, 230):
+        add_place(name=f"box {number}", kind="box", within=room, note="", by=None)
+    with django_assert_max_num_queries(12):
+        first = cast.craft.get(reverse("places")).content.decode()
+    assert "1 of 2" in first
+    assert first.count('class="index-line"') == 100
+    assert f"{hinge.place}</a> (1 part)" in first
+    assert "box 229" in cast.craft.get(reverse("places"), {"page": 2}).content.decode()
+
+
 def test_an_owner_enters_and_moves_nothing(cast: Cast, hinge: Part) -> None:
     for name in ("add-part",):
         assert cast.owner.get(url(cast, name)).status_code == 403

@@ -69,6 +69,23 @@ def test_a_title_goes_before_a_note(car: Car, head: Person) -> None:
     assert names(search("pin", by=head.user))[0] == "hinge pin"
 
 
+def test_a_name_is_found_however_many_notes_have_the_word(
+    car: Car, head: Person, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("asfound.record.reads.search._RANKED", 5)
+    noted = [{"name": f"clip {n}", "note": "beside the pinion"} for n in range(20)]
+    add_parts(car=car, rows=[*noted, {"name": "pinion"}], by=None)
+    found = names(search("pini", by=head.user))
+    assert found[0] == "pinion"
+    assert len(found) == 1 + 5, "of the notes, as many as are ranked"
+
+
+def test_a_single_letter_or_digit_stands_for_itself(car: Car, head: Person) -> None:
+    add_parts(car=car, rows=[{"name": "lamp", "place": "Box 41"}], by=None)
+    assert names(search("box 4", by=head.user)) == ["Door hinge, upper left"]
+    assert names(search("box 41", by=head.user)) == ["lamp"]
+
+
 def test_what_changes_is_found_as_it_is_now(car: Car, head: Person) -> None:
     hinge = car.parts.get(name__startswith="Door")
     move_parts(parts=[hinge], to_place="paint shop", by=None)

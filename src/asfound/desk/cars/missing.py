@@ -42,7 +42,7 @@ def has_rows(car: Car, folder: CarFolder, table: str) -> bool:
     """Whether the table of the car has a row that counts."""
     if table in OBSERVED:
         return bool(car.observations.current().filter(table=table).exists())
-    model = ROWS.get(table)
+    model: Any = ROWS.get(table)
     if model is None:
         return bool(len(folder.sheet(table)))
     rows = model._default_manager.filter(car=car)

@@ -23,7 +23,10 @@ class Observation(Observed):
 
     class Meta:
         ordering = ("position", "pk")
-        indexes = (models.Index(fields=("car", "table", "subject")),)
+        indexes = (
+            models.Index(fields=("car", "table", "subject")),
+            models.Index(fields=("car", "table", "position"), name="observation_in_order"),
+        )
         constraints = (fate_has_a_reason("observation_fate_has_a_reason"),)
 
     def __str__(self) -> str:

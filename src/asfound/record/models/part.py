@@ -56,7 +56,8 @@ class Part(CarRow):
         default_related_name = "parts"
         indexes = (
             models.Index(fields=("car", "parent")),
-            models.Index(fields=("place",)),
+            models.Index(fields=("car", "position"), name="part_in_order"),
+            models.Index(fields=("place", "fate"), name="part_by_place"),
             models.Index(fields=("tag",)),
         )
         constraints = (

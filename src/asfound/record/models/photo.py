@@ -32,6 +32,11 @@ class Photo(Observed, CarRow):
         indexes = (
             models.Index(fields=("car", "subject")),
             models.Index(fields=("sha256",)),
+            models.Index(
+                fields=("car", "position"),
+                condition=models.Q(superseded_by=None, withdrawn_at=None),
+                name="photo_counts_in_order",
+            ),
         )
         constraints = (fate_has_a_reason("photo_fate_has_a_reason"),)
 

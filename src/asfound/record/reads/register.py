@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from django.db.models import Count, Q, QuerySet
 
 from asfound.record.models import Car, Observation, Part, Place
 
+PLACES_OFFERED = 1_000
 _SEARCHED = ("part", "name", "place", "section", "tag", "note", "fixed_with", "joint")
 
 
@@ -77,18 +80,24 @@ def assemblies_above(part: Part) -> list[Part]:
 
 def names_of_places(car: Car) -> list[str]:
     """Names to offer where a place is asked for: the workshop's, then those parts name."""
-    known = list(Place.objects.filter(withdrawn_at=None).values_list("name", flat=True))
+    entered = Place.objects.filter(withdrawn_at=None)
+    known = list(entered.values_list("name", flat=True)[:PLACES_OFFERED])
     named = car.parts.exclude(place="").order_by().values_list("place", flat=True).distinct()[:500]
     return list(dict.fromkeys([*known, *named]))
 
 
-def counts_by_place() -> dict[str, int]:
-    """How many parts lie in each place, over all cars."""
-    counted = (
-        Part.objects.filter(fate="")
-        .exclude(place="")
-        .order_by()
-        .values("place")
-        .annotate(n=Count("pk"))
-    )
+def counts_by_place(names: Collection[str]) -> dict[str, int]:
+    """How many parts lie in each of the places, over all cars."""
+    return _counted(Part.objects.filter(fate="", place__in=names))
+
+
+def places_not_entered(*, most: int) -> dict[str, int]:
+    """Places that parts name and nobody entered, with how many parts lie there."""
+    entered = Place.objects.filter(withdrawn_at=None).values("name")
+    found = Part.objects.filter(fate="").exclude(place="").exclude(place__in=entered)
+    return _counted(found, most=most)
+
+
+def _counted(parts: QuerySet[Part], *, most: int | None = None) -> dict[str, int]:
+    counted = parts.order_by("place").values("place").annotate(n=Count("pk"))[:most]
     return {row["place"]: row["n"] for row in counted}

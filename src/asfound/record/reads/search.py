@@ -16,6 +16,7 @@ from asfound.record.reads.people import cars_with_room
 
 MOST = 60
 _WORDS_TAKEN = 8
+_RANKED = 1_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,17 +40,15 @@ def search(words: str, *, by: Any) -> Found:
     Parameters
     ----------
     words : str
-        As typed; signs between words part them, accents do not matter.
+        As typed; signs between words part them, accents do not matter. A single letter or digit
+        stands for itself, more for every word that begins so.
     by : user
         Only cars whose register they may look into are searched; places only for the workshop.
     """
     terms = terms_of(words)
     if not terms:
         return Found()
-    cars = list(cars_with_room(by, OwnersRoom.PARTS).values_list("pk", flat=True))
-    person = getattr(by, "person", None)
-    places = person is not None and not person.is_owner
-    rows = _rows(terms, cars=cars, places=places)
+    rows = _rows(terms, cars=_cars_searched(by))
     keys: dict[str, list[int]] = {"part": [], "place": [], "finding": []}
     for kind, key in rows[:MOST]:
         keys[kind].append(key)
@@ -59,6 +58,14 @@ def search(words: str, *, by: Any) -> Found:
         findings=_in_order(Observation.objects.select_related("car"), keys["finding"]),
         more=len(rows) > MOST,
     )
+
+
+def _cars_searched(by: Any) -> list[int] | None:
+    """Cars of somebody who may not look into all; ``None`` for the workshop, places included."""
+    person = getattr(by, "person", None)
+    if person is not None and by.is_active and not person.is_owner:
+        return None
+    return list(cars_with_room(by, OwnersRoom.PARTS).values_list("pk", flat=True))
 
 
 def terms_of(words: str) -> list[str]:
@@ -74,28 +81,50 @@ def terms_of(words: str) -> list[str]:
     return re.findall(r"[^\W_]+", plain)[:_WORDS_TAKEN]
 
 
-def _rows(terms: list[str], *, cars: Collection[int], places: bool) -> list[tuple[str, int]]:
-    """Kind and key of what was found, the best first; one more than is shown."""
-    given: list[str | int]
-    marks = ", ".join(["%s"] * len(cars)) or "NULL"
-    whose = f"(car_id IN ({marks}){' OR car_id IS NULL' if places else ''})"
+def _rows(terms: list[str], *, cars: Collection[int] | None) -> list[tuple[str, int]]:
+    """Kind and key of what was found, one more than is shown.
+
+    Those come first whose name has every word. So many are ranked at most: more words lead on
+    where thousands have them, and ranking every one would take longer than typing on.
+    """
+    titled = _matching(terms, cars, in_title=True)
+    rest = _matching(terms, cars, in_title=False) if len(titled) <= MOST else []
+    return list(dict.fromkeys([*titled, *rest]))[: MOST + 1]
+
+
+def _matching(
+    terms: list[str], cars: Collection[int] | None, *, in_title: bool
+) -> list[tuple[str, int]]:
+    whose, given = "TRUE", list[str | int]()
+    if cars is not None:
+        whose = f"car_id IN ({', '.join(['%s'] * len(cars)) or 'NULL'})"
+        given = [*cars]
     if connection.vendor == "postgresql":
-        asked, match = (
-            " & ".join(f"{term}:*" for term in terms),
-            "words @@ to_tsquery('simple', %s)",
-        )
-        order = "ts_rank(words, to_tsquery('simple', %s)) DESC, rowid"
-        given = [asked, *cars, asked]
+        words = "titled" if in_title else "words"
+        match, score = f"{words} @@ asked", f"-ts_rank({words}, asked)"
+        asked = " & ".join(_postgresql(term) for term in terms)
+        source = "record_search, to_tsquery('simple', %s) AS asked"
+        given = [asked, *given]
     else:
-        asked, match = " ".join(f'"{term}"*' for term in terms), "record_search MATCH %s"
-        order, given = "bm25(record_search, 4.0, 1.0), rowid", [asked, *cars]
+        match, score = "record_search MATCH %s", "bm25(record_search, 4.0, 1.0)"
+        asked = " AND ".join(_sqlite(term) for term in terms)
+        source, given = "record_search", [f"title : ({asked})" if in_title else asked, *given]
     with connection.cursor() as cursor:
         cursor.execute(
-            f"SELECT kind, ref FROM record_search WHERE {match} AND {whose} "  # noqa: S608 - marks
-            f"ORDER BY {order} LIMIT {MOST + 1}",
+            f"SELECT kind, ref FROM (SELECT kind, ref, rowid AS number, {score} AS score "  # noqa: S608 - marks
+            f"FROM {source} WHERE {match} AND {whose} LIMIT {_RANKED}) AS ranked "
+            f"ORDER BY score, number LIMIT {MOST + 1}",
             given,
         )
         return [(str(kind), int(key)) for kind, key in cursor.fetchall()]
+
+
+def _sqlite(term: str) -> str:
+    return f'"{term}"' + "*" * (len(term) > 1)
+
+
+def _postgresql(term: str) -> str:
+    return term + ":*" * (len(term) > 1)
 
 
 def _in_order(rows: Any, keys: list[int]) -> tuple[Any, ...]:
