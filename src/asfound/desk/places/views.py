@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from typing import Any
 
 from django import forms
 from django.contrib import messages
@@ -20,10 +19,17 @@ from asfound.record.actions import add_place, move_place, plain_tag, withdraw_pl
 from asfound.record.models import Part, Place
 from asfound.record.models.place import PlaceKind
 from asfound.record.reads import cars_for
-from asfound.record.reads.register import counts_by_place, part_with_tag, place_with_tag
+from asfound.record.reads.log import latest_entry
+from asfound.record.reads.register import (
+    counts_by_place,
+    part_with_tag,
+    place_with_tag,
+    places_not_entered,
+)
 from asfound.record.reads.salvage import piece_with_tag, pieces_in
 
-PARTS_A_PAGE = 100
+PARTS_A_PAGE = PLACES_A_PAGE = 100
+NOT_ENTERED_SHOWN = 60
 PIECES_SHOWN = 200
 
 
@@ -51,30 +57,31 @@ def places(request: HttpRequest) -> HttpResponse:
         made = add_place(by=request.user, **form.cleaned_data)
         messages.success(request, f"{made.name} is there, tag {made.tag}.")
         return redirect("places")
-    there = list(Place.objects.filter(withdrawn_at=None))
-    counts = counts_by_place()
-    known = {place.name for place in there}
-    unnamed = sorted(name for name in counts if name not in known)
+    page = Paginator(_lines(list(Place.objects.filter(withdrawn_at=None))), PLACES_A_PAGE).get_page(
+        request.GET.get("page")
+    )
+    counts = counts_by_place([place.name for place, _ in page])
     return show(
         request,
         "places/list.html",
         status=422 if form.errors else 200,
         form=form,
-        lines=_lines(there, counts),
-        unnamed=[(name, counts[name]) for name in unnamed],
+        page=page,
+        lines=[(place, depth, counts.get(place.name, 0)) for place, depth in page],
+        unnamed=places_not_entered(most=NOT_ENTERED_SHOWN).items(),
     )
 
 
-def _lines(there: list[Place], counts: dict[str, int]) -> list[dict[str, Any]]:
-    """Places as a list with how deep each lies."""
+def _lines(there: list[Place]) -> list[tuple[Place, int]]:
+    """Places, each after the one it lies in, with how deep it lies."""
     inside: dict[int | None, list[Place]] = defaultdict(list)
     for place in there:
         inside[place.within_id].append(place)
-    lines: list[dict[str, Any]] = []
+    lines: list[tuple[Place, int]] = []
 
     def lay_out(under: int | None, depth: int) -> None:
         for place in inside.get(under, ()):
-            lines.append({"place": place, "depth": depth, "parts_n": counts.get(place.name, 0)})
+            lines.append((place, depth))
             lay_out(place.pk, depth + 1)
 
     lay_out(None, 0)
