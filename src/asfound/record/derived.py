@@ -7,7 +7,7 @@ import hashlib
 import threading
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -16,7 +16,17 @@ from django.core.cache import cache
 
 import asfound
 from asfound.base import NoSolutionError, NotEnoughEvidenceError
-from asfound.choose import Choice, Front, Why, choose, explain, front
+from asfound.choose import (
+    Choice,
+    Front,
+    Robustness,
+    Why,
+    choose,
+    explain,
+    forcing_limits,
+    front,
+    robustness,
+)
 from asfound.craft.salvage import Match
 from asfound.measure.base_of_films import CarBuild, ExpectedFilm, expected_film
 from asfound.measure.colour import CarColour, read_colour
@@ -27,6 +37,7 @@ from asfound.measure.polish import STAY_PROBABILITY, PolishResult, read_polish
 from asfound.record.as_files import canonical_json
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.colour import colour_survey
+from asfound.record.convert.doubts import doubt_of
 from asfound.record.convert.evidence import eye_cap_of, priors_of
 from asfound.record.convert.film import film_survey
 from asfound.record.convert.gaps import gap_survey
@@ -73,12 +84,15 @@ class ChoiceResult:
     whys : tuple of Why
     clash : tuple of str
         The requirements that cannot hold together; empty when there is a choice.
+    forced : mapping of str to tuple of str
+        By subject, the limits each of which, lifted alone, would change its option.
     """
 
     choice: Choice | None
     front: Front | None = None
     whys: tuple[Why, ...] = ()
     clash: tuple[str, ...] = ()
+    forced: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 def film_reading(folder: CarFolder) -> FilmReading:
@@ -264,8 +278,43 @@ def _choose(folder: CarFolder, points: int) -> ChoiceResult:
     except NoSolutionError as error:
         return ChoiceResult(choice=None, clash=error.clash)
     return ChoiceResult(
-        choice=choice, front=front(problem, points=points), whys=explain(problem, choice)
+        choice=choice,
+        front=front(problem, points=points),
+        whys=explain(problem, choice),
+        forced=forcing_limits(problem, choice.options),
     )
+
+
+def decisions_in_doubt(
+    folder: CarFolder, *, draws: int, progress: Callable[[float], None] | None = None
+) -> Robustness:
+    """Which decisions of the choice hold when hours, costs and verdicts vary within their doubt.
+
+    Raises
+    ------
+    InputFaultsError
+        If the car has no option.
+    NoSolutionError
+        If nothing satisfies the brief.
+    StoppedError
+        If ``progress`` raised it.
+    """
+    return _kept(
+        doubt_key(folder, draws=draws),
+        lambda: robustness(
+            choice_problem(folder),
+            chosen_now(folder).options,
+            doubt=doubt_of(folder, weighed=weighed_evidence(folder)),
+            draws=draws,
+            progress=progress,
+        ),
+    )
+
+
+def doubt_key(folder: CarFolder, *, draws: int) -> str:
+    """Name under which :func:`decisions_in_doubt` is kept."""
+    tables = (*CHOICE_TABLES, *EVIDENCE_TABLES, "state_rules")
+    return _key("decisions_in_doubt", folder, tables, brief=folder.brief, draws=draws)
 
 
 def _key(name: str, folder: CarFolder, tables: tuple[str, ...], **more: Any) -> str:

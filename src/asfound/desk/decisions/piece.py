@@ -180,5 +180,5 @@ def _why(folder: CarFolder, name: str) -> dict[str, Any]:
         return {"shown": True, "refusal": str(error)}
     if result.choice is None:
         return {"shown": True, "clash": result.clash}
-    lines = piece_lines(choice_problem(folder), result.choice, result.front, result.whys)
+    lines = piece_lines(choice_problem(folder), result)
     return {"shown": True, "line": next(line for line in lines if line.subject == name)}

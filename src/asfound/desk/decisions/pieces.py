@@ -5,7 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import pairwise
 
-from asfound.choose import Choice, Front, Option, Problem, Subject, Why
+from asfound.choose import Front, Option, Problem, Subject, Why
+from asfound.choose.reason import LEAST_SHARE
+from asfound.desk.templatetags.desk import trimmed
+from asfound.record.derived import ChoiceResult
+
+_MINUS = "\N{MINUS SIGN}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,27 +29,49 @@ class PieceLine:
     because: str
     runner_up: str
     kept_lost: float | None
+    cost_change: float | None
+    hours_change: float
     flips_when: str
+    forced_by: tuple[str, ...]
     changes_n: int
 
+    @property
+    def price(self) -> str:
+        """What the whole car would lose, cost and take with the runner-up instead."""
+        if self.kept_lost is None or self.cost_change is None:
+            return ""
+        told = (
+            (_share(self.kept_lost), "loses {} of fabric", "keeps {} more"),
+            (_figure(self.cost_change), "costs {} more", "saves {}"),
+            (_figure(self.hours_change), "takes {} h more", "saves {} h"),
+        )
+        words = [
+            (less if figure.startswith(_MINUS) else more).format(figure.removeprefix(_MINUS))
+            for figure, more, less in told
+            if figure
+        ]
+        return ", ".join(words) or "the same in all"
 
-def piece_lines(
-    problem: Problem, choice: Choice, front: Front | None, whys: tuple[Why, ...]
-) -> list[PieceLine]:
+
+def piece_lines(problem: Problem, result: ChoiceResult) -> list[PieceLine]:
     """Lines of all subjects, the most contested first.
 
     A piece is the more contested the less of the car would be lost by its runner-up, and the more
     often its option changes along the front.
     """
+    choice = result.choice
+    if choice is None:
+        return []
     options = {(option.subject, option.option): option for option in problem.options}
-    reasons = {why.subject: why for why in whys}
-    changes = _changes(front)
+    reasons = {why.subject: why for why in result.whys}
+    changes = _changes(result.front)
     lines = [
         _line(
             subject,
             options[subject.subject, choice.options[subject.subject]],
             reasons.get(subject.subject),
             changes.get(subject.subject, 0),
+            result.forced.get(subject.subject, ()),
         )
         for subject in problem.subjects
     ]
@@ -57,7 +84,13 @@ def _calm(line: PieceLine) -> tuple[bool, bool, float, int, str]:
     return (line.locked, line.kept_lost is None, lost, -line.changes_n, line.subject)
 
 
-def _line(subject: Subject, option: Option, why: Why | None, changes_n: int) -> PieceLine:
+def _line(
+    subject: Subject,
+    option: Option,
+    why: Why | None,
+    changes_n: int,
+    forced_by: tuple[str, ...],
+) -> PieceLine:
     return PieceLine(
         subject=subject.subject,
         zone=subject.zone,
@@ -71,9 +104,22 @@ def _line(subject: Subject, option: Option, why: Why | None, changes_n: int) -> 
         because=why.because if why else "",
         runner_up=why.runner_up if why else "",
         kept_lost=why.kept_lost if why else None,
+        cost_change=why.cost_change if why else None,
+        hours_change=sum(why.hours_change.values()) if why else 0.0,
         flips_when=why.flips_when if why else "",
+        forced_by=forced_by,
         changes_n=changes_n,
     )
+
+
+def _share(lost: float) -> str:
+    if abs(lost) < LEAST_SHARE:
+        return ""
+    return f"{trimmed(round(lost * 100, 1))} %"
+
+
+def _figure(change: float) -> str:
+    return trimmed(round(change, 1)) if round(change, 1) else ""
 
 
 def _changes(front: Front | None) -> dict[str, int]:

@@ -2,12 +2,22 @@
 
 from django.urls import path, re_path
 
-from asfound.desk.decisions import brief, locking, piece, proposal, proposing, variants, views
+from asfound.desk.decisions import (
+    brief,
+    holding,
+    locking,
+    piece,
+    proposal,
+    proposing,
+    variants,
+    views,
+)
 
 urlpatterns = [
     path("", views.decisions, name="decisions"),
     path("choice/", views.choice, name="choice"),
     path("brief/", brief.edit_brief, name="edit-brief"),
+    path("holding/", holding.holding, name="holding"),
     path("variants/", variants.variants, name="variants"),
     path("variants/<int:pk>/", variants.variant, name="variant"),
     path("variants/<int:pk>/withdraw/", variants.withdraw, name="withdraw-variant"),

@@ -12,8 +12,9 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET
 
 from asfound.base import AsfoundError
-from asfound.choose import Problem, Relaxation, find_clash, relaxations
+from asfound.choose import Problem, Relaxation, find_clash, notices, relaxations
 from asfound.desk.access import open_car, show, wants_whole
+from asfound.desk.decisions.holding import state_of
 from asfound.desk.decisions.pieces import piece_lines
 from asfound.desk.decisions.remembered import last_totals, remember_totals
 from asfound.desk.decisions.tallies import as_shown, tallies
@@ -60,7 +61,7 @@ def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
     totals = tallies(
         result.choice, problem.brief, currency=car.currency, before=last_totals(request, car)
     )
-    lines = piece_lines(problem, result.choice, result.front, result.whys)
+    lines = piece_lines(problem, result)
     remember_totals(request, car, as_shown(totals))
     return {
         "shown": True,
@@ -68,6 +69,8 @@ def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
         "tallies": totals,
         "page": Paginator(lines, PIECES_A_PAGE).get_page(request.GET.get("page")),
         "points": result.front.points,
+        "notices": notices(problem),
+        **state_of(folder),
         "front": front_svg(
             result.front.points,
             result.choice,
