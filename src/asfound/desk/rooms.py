@@ -17,6 +17,7 @@ ROOM_OF = {
     "colour": OwnersRoom.SURVEY,
     "polish": OwnersRoom.SURVEY,
     "gaps": OwnersRoom.SURVEY,
+    "history": OwnersRoom.SURVEY,
     "tables": OwnersRoom.SURVEY,
     "sheet": OwnersRoom.SURVEY,
     "decisions": OwnersRoom.DECISIONS,

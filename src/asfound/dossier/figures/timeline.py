@@ -17,7 +17,6 @@ from asfound.weigh.dates import Dated, HistoryReading, day_number
 
 Shape = Literal["wide", "narrow"]
 _STEPS_YEARS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
-_FOOT = 62.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,16 +29,17 @@ class _Layout:
     row: float
     top: float
     size: float
+    foot: float
     name_above: bool
     ticks: int
 
 
 _LAYOUTS: dict[Shape, _Layout] = {
     "wide": _Layout(
-        width=860, left=230, right=836, row=27, top=34, size=13, name_above=False, ticks=9
+        width=860, left=230, right=836, row=27, top=34, size=13, foot=62, name_above=False, ticks=9
     ),
     "narrow": _Layout(
-        width=440, left=14, right=426, row=45, top=36, size=15, name_above=True, ticks=5
+        width=440, left=14, right=426, row=45, top=36, size=15, foot=88, name_above=True, ticks=5
     ),
 }
 
@@ -85,17 +85,17 @@ def timeline_svg(
         raise InputError(field="event", got=links_of, allowed=allowed)
     layout, palette = _LAYOUTS[shape], PALETTES[theme]
     scale = _scale(reading.events, layout)
-    height = layout.top + layout.row * len(names) + _FOOT + (26 if layout.name_above else 0)
+    bottom = layout.top + layout.row * len(names)
     root = node(
         "svg",
         node("title", "When things happened"),
         xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(layout.width)} {number(height)}",
+        viewBox=f"0 0 {number(layout.width)} {number(bottom + layout.foot)}",
         class_="timeline",
         role="group" if address else "img",
         aria_label="When things happened",
     )
-    root.add(hatch(shape, palette), *_axis(scale, layout, height - _FOOT, palette))
+    root.add(hatch(shape, palette), *_axis(scale, layout, bottom, palette))
     doubted = {row.text("event") for row in car.sheet("events") if _is_set_aside(row.text)}
     bars = [
         Bar(
@@ -115,8 +115,7 @@ def timeline_svg(
     for place, bar in enumerate(bars):
         chosen = bar.dated.event == links_of
         root.add(_name(bar, place, layout, palette, address, chosen=chosen))
-    foot = height - _FOOT + 22
-    return render(root.add(*key_nodes(foot, layout.left, palette, layout.size, shape)))
+    return render(root.add(*key_nodes(bottom + 22, layout.left, palette, layout.size, shape)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -194,7 +193,16 @@ def _name(
         named.add(node("title", event))
     if address is None:
         return named
-    return node("a", named, href=address(event), aria_label=f"Links of {event}")
+    touched = node(
+        "rect",
+        x=0,
+        y=layout.top + layout.row * place,
+        width=layout.right if layout.name_above else layout.left - 8,
+        height=layout.row,
+        fill="none",
+        pointer_events="all",
+    )
+    return node("a", touched, named, href=address(event), aria_label=f"Links of {event}")
 
 
 def _begins(dated: Dated) -> tuple[float, float]:

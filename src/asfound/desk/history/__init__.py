@@ -1,0 +1,1 @@
+"""When things happened, in what order, and which statements clash."""

@@ -1,0 +1,199 @@
+"""The forms of the history: an event, a link, and how the workshop stands to a statement."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import forms
+
+from asfound.desk.observed.forms import WORDS
+from asfound.desk.tables.checking import check_rows
+from asfound.desk.tables.grid import columns_of
+from asfound.record.folder import CarFolder
+
+_EDTF = "Such as 1961, 1961-05-14, 1961~ (about), 1958/1963. Empty: not known."
+
+
+class StandingForm(forms.Form):
+    """Whether a statement counts, and why not."""
+
+    standing = forms.ChoiceField(
+        label="How the workshop stands to it",
+        choices=(
+            ("holds", "It holds: it counts"),
+            ("doubted", "It is doubted: it stays and does not count"),
+            ("withdrawn", "It is withdrawn: it was a mistake and does not count"),
+        ),
+        widget=forms.RadioSelect,
+    )
+    why = forms.CharField(
+        label="Why", required=False, max_length=400, widget=forms.TextInput(attrs=WORDS)
+    )
+
+    def clean(self) -> dict[str, Any]:
+        """Typed values; what does not count has a reason, what counts needs none."""
+        typed = super().clean() or {}
+        if typed.get("standing") == "holds":
+            return {**typed, "why": ""}
+        if typed.get("standing") and not typed.get("why"):
+            self.add_error("why", "Say why the statement does not count.")
+        return typed
+
+
+class _NewRow(forms.Form):
+    """A row to be added to a table that is edited whole."""
+
+    table = ""
+    distance: tuple[str, ...] = ()
+    """Fields that say how long, shown together."""
+
+    def __init__(self, *args: Any, folder: CarFolder, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.folder = folder
+        self.rows: tuple[dict[str, str], ...] = ()
+
+    def cells(self, typed: dict[str, Any]) -> dict[str, str]:
+        """Cells of the new row."""
+        raise NotImplementedError
+
+    def clean(self) -> dict[str, Any]:
+        """Typed values; the whole table with the new row stands in ``rows``."""
+        typed = super().clean() or {}
+        if self.errors:
+            return typed
+        there = [dict(row.cells) for row in self.folder.sheet(self.table)]
+        columns = columns_of(self.table, there)
+        new = self.cells(typed)
+        checked = check_rows([*there, new], columns, table=self.table, folder=self.folder)
+        for fault in checked.faults:
+            field = fault.column if fault.column in self.fields else None
+            self.add_error(self.field_of(fault.column) or field, f"{fault.rule}. {fault.remedy}")
+        self.rows = checked.rows
+        return typed
+
+    def field_of(self, column: str) -> str | None:
+        """Field of the form that fills a column of another name."""
+        return None
+
+
+class EventForm(_NewRow):
+    """Something that happened, and between when."""
+
+    table = "events"
+    event = forms.CharField(
+        label="What happened",
+        max_length=120,
+        help_text="Such as: left door filled.",
+        widget=forms.TextInput(attrs=WORDS),
+    )
+    subject = forms.CharField(
+        label="To which part or panel",
+        required=False,
+        max_length=120,
+        widget=forms.TextInput(attrs={**WORDS, "list": "subjects"}),
+    )
+    not_before = forms.CharField(
+        label="Not before",
+        required=False,
+        max_length=60,
+        help_text=_EDTF,
+        widget=forms.TextInput(attrs=WORDS),
+    )
+    not_after = forms.CharField(
+        label="Not after",
+        required=False,
+        max_length=60,
+        help_text=_EDTF,
+        widget=forms.TextInput(attrs=WORDS),
+    )
+    note = forms.CharField(
+        label="How you know",
+        required=False,
+        max_length=400,
+        help_text="The paper, the mark or the finding, as it stands there.",
+        widget=forms.TextInput(attrs=WORDS),
+    )
+
+    def cells(self, typed: dict[str, Any]) -> dict[str, str]:
+        """Cells of the new event."""
+        return {name: " ".join(str(typed[name]).split()) for name in self.fields}
+
+
+_HOWS = (
+    ("over", "lies over it, or came later", "0", ""),
+    ("same", "was on the same day", "0", "0"),
+    ("between", "came so long after it: from … to …", None, None),
+    ("least", "came at least so long after it", None, ""),
+    ("most", "came at most so long after it", "", None),
+)
+
+
+class LinkForm(_NewRow):
+    """Something that ties two events."""
+
+    table = "event_links"
+    distance = ("least", "most", "unit")
+    end = forms.ChoiceField(label="The later event")
+    how = forms.ChoiceField(
+        label="How it is tied", choices=[(key, words) for key, words, *_ in _HOWS]
+    )
+    start = forms.ChoiceField(label="The earlier event")
+    least = forms.CharField(
+        label="From",
+        required=False,
+        max_length=12,
+        widget=forms.TextInput(attrs={"inputmode": "decimal"}),
+    )
+    most = forms.CharField(
+        label="To",
+        required=False,
+        max_length=12,
+        widget=forms.TextInput(attrs={"inputmode": "decimal"}),
+    )
+    unit = forms.ChoiceField(label="Unit", choices=[(u, f"{u}s") for u in ("year", "month", "day")])
+    why = forms.CharField(
+        label="How you know",
+        required=False,
+        max_length=400,
+        help_text="Such as: the coat lies over the filler.",
+        widget=forms.TextInput(attrs=WORDS),
+    )
+
+    def __init__(self, *args: Any, folder: CarFolder, **options: Any) -> None:
+        super().__init__(*args, folder=folder, **options)
+        names = [row.text("event") for row in folder.sheet("events")]
+        for field in ("start", "end"):
+            self.fields[field].choices = [("", "")] + [(name, name) for name in names]  # type: ignore[attr-defined]  # a choice field
+
+    def cells(self, typed: dict[str, Any]) -> dict[str, str]:
+        """Cells of the new link; a distance that the chosen words fix is theirs."""
+        least, most = next((low, high) for key, _, low, high in _HOWS if key == typed["how"])
+        known = {row.text("id") for row in self.folder.sheet("event_links")}
+        return {
+            "id": next_name(known),
+            "from": typed["start"],
+            "to": typed["end"],
+            "min": str(typed["least"]).strip() if least is None else least,
+            "max": str(typed["most"]).strip() if most is None else most,
+            "unit": typed["unit"] if None in (least, most) else "day",
+            "why": " ".join(str(typed["why"]).split()),
+        }
+
+    def field_of(self, column: str) -> str | None:
+        """Field that fills a column of the table."""
+        return {"from": "start", "to": "end", "min": "least", "max": "most"}.get(column)
+
+
+def next_name(known: Iterable[str]) -> str:
+    """First name of the form k1, k2, … that is not taken.
+
+    Examples
+    --------
+    >>> next_name({"k1", "k3"})
+    'k2'
+    """
+    taken, number = set(known), 1
+    while f"k{number}" in taken:
+        number += 1
+    return f"k{number}"
