@@ -12,6 +12,7 @@ from django.views.decorators.http import require_POST
 from asfound.base import InputError
 from asfound.desk.access import open_car_to_write
 from asfound.desk.parts.part import find_part
+from asfound.desk.undo import offer_undo
 from asfound.record.actions import lend_part, merge_parts, take_back_part
 from asfound.record.models import Car
 
@@ -81,5 +82,6 @@ def merge(request: HttpRequest, slug: str, part: str) -> HttpResponse:
         reason=form.cleaned_data["reason"],
         by=request.user,
     )
-    messages.success(request, f"{made} stands in the place of {len(others) + 1} parts.")
+    said = f"{made} stands in the place of {len(others) + 1} parts."
+    offer_undo(request, said, car=car, kind="part", pk=found.pk)
     return redirect("part", slug, made.part)

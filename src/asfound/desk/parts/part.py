@@ -16,6 +16,7 @@ from asfound.desk.findings.lines import lines_on
 from asfound.desk.parts.adding import assemblies
 from asfound.desk.parts.forms import FateForm, MoveForm, PartForm
 from asfound.desk.photos.beside import photos_beside
+from asfound.desk.undo import offer_undo
 from asfound.record.actions import (
     change_part,
     move_parts,
@@ -27,6 +28,7 @@ from asfound.record.convert.stored_cells import cell_of
 from asfound.record.models import Car, Part
 from asfound.record.reads import cars_for
 from asfound.record.reads.errands import open_errands
+from asfound.record.reads.log import latest_entry
 from asfound.record.reads.register import (
     assemblies_above,
     history_of,
@@ -89,7 +91,8 @@ def edit(request: HttpRequest, slug: str, part: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         seen = {name: request.POST.get(f"seen.{name}", "") for name in now}
         change_part(part=found, cells=form.cells(), seen=seen, by=request.user)
-        messages.success(request, f"{found} is changed.")
+        entry = latest_entry(car, "change part", by=request.user)
+        offer_undo(request, f"{found} is changed.", car=car, kind="part-change", pk=entry)
         return redirect("part", slug, found.part)
     return show(
         request,
@@ -115,7 +118,9 @@ def move(request: HttpRequest, slug: str, part: str) -> HttpResponse:
     if form.is_valid():
         typed: dict[str, Any] = form.cleaned_data
         move_parts(parts=[found], by=request.user, **typed)
-        messages.success(request, f"{found} is now in {typed['to_place']}.")
+        latest = history_of(found, "moves")[0]
+        said = f"{found} is now in {typed['to_place']}."
+        offer_undo(request, said, car=car, kind="move", pk=latest.pk)
     else:
         messages.warning(request, "Say where it goes; nothing was changed.")
     return redirect("part", slug, found.part)
@@ -141,7 +146,8 @@ def end(request: HttpRequest, slug: str, part: str) -> HttpResponse:
         replace_part(part=found, name=name, reason=reason, source=source, by=request.user)
     else:
         withdraw_part(part=found, reason=reason, by=request.user)
-    messages.success(request, f"{found} stays in the register with what became of it.")
+    said = f"{found} stays in the register with what became of it."
+    offer_undo(request, said, car=car, kind="part", pk=found.pk)
     return redirect("part", slug, found.part)
 
 

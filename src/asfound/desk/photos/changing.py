@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
@@ -41,7 +40,8 @@ def sort(request: HttpRequest, slug: str, sha256: str) -> HttpResponse:
     if not form.is_valid():
         return photo_page(request, car, photo, sort=form)
     change_photo(photo=photo, by=request.user, **form.cleaned_data)
-    messages.success(request, "The photograph is sorted anew; how it stood before is kept.")
+    said = "The photograph is sorted anew; how it stood before is kept."
+    offer_undo(request, said, car=car, kind="photo-change", pk=photo.pk)
     return redirect("photo", slug, sha256)
 
 
@@ -72,6 +72,8 @@ def pair_with(request: HttpRequest, slug: str, sha256: str) -> HttpResponse:
     if file != photo.pair:
         reason = f"laid over {file}" if file else "no longer laid over another"
         change_photo(photo=photo, pair=file, reason=reason, by=request.user)
+        said = f"The photograph is {reason}."
+        offer_undo(request, said, car=car, kind="photo-change", pk=photo.pk)
     return redirect("photo", slug, sha256)
 
 
@@ -86,7 +88,8 @@ def mark(request: HttpRequest, slug: str, sha256: str) -> HttpResponse:
         return photo_page(request, car, photo, refusal=str(error))
     if text != photo.marks:
         change_photo(photo=photo, marks=text, reason="marks drawn", by=request.user)
-        messages.success(request, "The marks are kept; the photograph itself is as it was.")
+        said = "The marks are kept; the photograph itself is as it was."
+        offer_undo(request, said, car=car, kind="photo-change", pk=photo.pk)
     return redirect("photo", slug, sha256)
 
 

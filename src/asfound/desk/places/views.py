@@ -123,7 +123,9 @@ def put(request: HttpRequest, tag: str) -> HttpResponse:
         return redirect("places")
     within = Place.objects.filter(tag=request.POST.get("within", "")).first()
     move_place(place=found, within=within, by=request.user)
-    messages.success(request, f"{found.name} is now in {within.name if within else 'no other'}.")
+    said = f"{found.name} is now in {within.name if within else 'no other'}."
+    entry = latest_entry(None, "move place", by=request.user)
+    offer_workshop_undo(request, said, kind="place-move", pk=entry)
     return redirect("place", tag)
 
 

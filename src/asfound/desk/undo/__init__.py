@@ -23,7 +23,7 @@ def offer_undo(request: HttpRequest, told: str, *, car: Car, kind: str, pk: int)
     car : Car
     kind : str
         One of those that ``undo.views`` can take back: ``film-reading``, ``observation``,
-        ``photo``, ``lock``.
+        ``photo``, ``photo-change``, ``move``, ``part``, ``part-change``, ``lock``.
     pk : int
         Key of what was withdrawn.
     """
@@ -40,8 +40,8 @@ def offer_workshop_undo(request: HttpRequest, told: str, *, kind: str, pk: int) 
     told : str
         What was done.
     kind : str
-        One of those that ``undo.workshop`` can take back: ``place``, ``template``,
-        ``salvage-piece``, ``salvage-use``, ``salvage-photo``.
+        One of those that ``undo.workshop`` can take back: ``place``, ``place-move``,
+        ``template``, ``salvage-piece``, ``salvage-use``, ``salvage-photo``.
     pk : int
         Key of what was withdrawn.
     """

@@ -19,7 +19,21 @@ from asfound.record.actions import (
     restore_observation,
     restore_photo,
 )
-from asfound.record.models import Car, Decision, FilmReading, Observation, Photo
+from asfound.record.actions.restore_parts import (
+    restore_part,
+    undo_move,
+    undo_part_change,
+    undo_photo_change,
+)
+from asfound.record.models import (
+    Car,
+    Decision,
+    Entry,
+    FilmReading,
+    Observation,
+    Part,
+    Photo,
+)
 
 _WAYS = {
     "film-reading": Way(
@@ -36,6 +50,24 @@ _WAYS = {
     ),
     "photo": Way(
         model=Photo, restore=restore_photo, field="photo", told="The photograph is shown again."
+    ),
+    "photo-change": Way(
+        model=Photo,
+        restore=undo_photo_change,
+        field="photo",
+        told="The photograph stands as it did before.",
+    ),
+    "move": Way(
+        model=Observation, restore=undo_move, field="move", told="It lies where it lay before."
+    ),
+    "part": Way(
+        model=Part, restore=restore_part, field="part", told="The part is there again as it was."
+    ),
+    "part-change": Way(
+        model=Entry,
+        restore=undo_part_change,
+        field="entry",
+        told="The part is described as it was before.",
     ),
     "lock": Way(
         model=Decision, restore=restore_lock, field="decision", told="It is locked again as it was."

@@ -15,10 +15,12 @@ from django.views.decorators.http import require_POST
 from asfound.desk.access import refuse_readers
 from asfound.desk.undo.way import Way
 from asfound.record.actions.restore import restore_place, restore_template
+from asfound.record.actions.restore_parts import undo_place_move
 from asfound.record.actions.salvage import restore_piece, restore_salvage_photo
 from asfound.record.actions.salvage_use import restore_use
 from asfound.record.models import (
     AssemblyTemplate,
+    Entry,
     Place,
     SalvagePhoto,
     SalvageRow,
@@ -28,6 +30,9 @@ from asfound.record.models import (
 _WAYS = {
     "place": Way(
         model=Place, restore=restore_place, field="place", told="The place is in use again."
+    ),
+    "place-move": Way(
+        model=Entry, restore=undo_place_move, field="entry", told="It stands where it stood."
     ),
     "template": Way(
         model=AssemblyTemplate,
