@@ -3,97 +3,132 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
 import numpy.typing as npt
 
+from asfound.plan.draft import Draft
+from asfound.plan.latest import latest_ends
 from asfound.plan.reach import Reach
 from asfound.plan.shop import Shop
 from asfound.plan.task import Task
 
 Ticks = npt.NDArray[np.int64]
 
-MOST_POINTS = 40
-"""Heads and tails that are looked at for each group of tasks."""
+MOST_POINTS = 30
+"""Heads and latest ends that are looked at for each group of tasks."""
 MOST_TRADES_IN_GROUPS = 6
 
 
-def least_finish(shop: Shop, reach: Mapping[str, Reach]) -> int:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """Tasks that want the same people or places.
+
+    Parameters
+    ----------
+    tasks : tuple of Task
+    work : ndarray of int64
+        What each takes of them [tick times people or places].
+    given : callable
+        What they can give before a tick, all together.
+    """
+
+    tasks: tuple[Task, ...]
+    work: Ticks
+    given: Callable[[int], int]
+
+
+def least_finish(
+    shop: Shop, reach: Mapping[str, Reach], *, most: int, fixed: Draft | None = None
+) -> int:
     """Tick before which no plan can finish.
+
+    Parameters
+    ----------
+    shop : Shop
+    reach : mapping of str to Reach
+    most : int
+        A finish that can be reached [tick].
+    fixed : Draft or None
+        Tasks that stand where they stand; their work is left out.
 
     Notes
     -----
-    Of the tasks of a group that cannot start before *r* and must be followed by *q* ticks, the
-    work is Σ people · ticks; the people who have one of the group's trades must do it between *r*
-    and the finish less *q*. The same holds for the places of a bay. Each pair (r, q) of each
-    group gives a bound, and so does the longest chain of links.
+    A finish is impossible if a task's latest end for it lies before its earliest end, or if, for
+    some group, the tasks that cannot start before *r* and must end by *d* are more work than the
+    people who have one of the group's trades, or the places of the bay, can give between *r* and
+    *d*. The least finish that is not impossible in this sense is found by halving.
     """
-    bounds = [r.end + r.tail for r in reach.values()]
-    bounds += [_work_bound(shop, group, reach) for group in _groups(shop)]
-    bounds += [_bay_bound(shop, bay.bay, bay.count, reach) for bay in shop.problem.bays]
-    return max(bounds, default=0)
+    held = fixed or Draft(start={}, end={}, crews={})
+    loose = tuple(t for t in shop.problem.tasks if t.task not in held.start)
+    groups = [*_of_trades(shop, loose), *_of_bays(shop, loose)]
+    low = max((r.end + r.tail for r in reach.values()), default=0)
+    high = most
+    while low < high:
+        middle = (low + high) // 2
+        if _impossible(shop, reach, groups, middle, held):
+            low = middle + 1
+        else:
+            high = middle
+    return low
 
 
-def _groups(shop: Shop) -> Iterator[tuple[str, ...]]:
-    trades = sorted({task.trade for task in shop.problem.tasks if task.people})
-    sizes = range(1, len(trades) + 1) if len(trades) <= MOST_TRADES_IN_GROUPS else (1, len(trades))
-    for size in sizes:
-        yield from combinations(trades, size)
+def _impossible(
+    shop: Shop, reach: Mapping[str, Reach], groups: Sequence[Group], finish: int, held: Draft
+) -> bool:
+    latest = latest_ends(shop, finish, fixed=held)
+    if latest is None or any(latest[name] < r.end for name, r in reach.items()):
+        return True
+    return any(_overfull(group, reach, latest) for group in groups)
 
 
-def _work_bound(shop: Shop, trades: tuple[str, ...], reach: Mapping[str, Reach]) -> int:
-    tasks = [t for t in shop.problem.tasks if t.people and t.trade in trades]
-    work = np.array([t.people * shop.ticks(t.hours.minutes) for t in tasks], dtype=np.int64)
-    crews = [crew for crew in shop.crews if crew.trades & set(trades)]
-
-    def worked(tick: int) -> int:
-        """Ticks that these people work before a tick, all together."""
-        return sum(len(crew.people) * crew.breaks.worked(tick) for crew in crews)
-
-    def soonest(start: int, amount: int) -> int:
-        """First tick by which these people can have done an amount from a start on."""
-        done = worked(start)
-        low, high = start, shop.total
-        while low < high:
-            middle = (low + high) // 2
-            if worked(middle) - done >= amount:
-                high = middle
-            else:
-                low = middle + 1
-        return low
-
-    return _over_pairs(tasks, work, reach, soonest)
+def _overfull(group: Group, reach: Mapping[str, Reach], latest: Mapping[str, int]) -> bool:
+    heads = np.array([reach[t.task].start for t in group.tasks], dtype=np.int64)
+    ends = np.array([latest[t.task] for t in group.tasks], dtype=np.int64)
+    some_heads, some_ends = _few(heads), _few(ends)
+    by_head = np.array([group.given(int(t)) for t in some_heads])
+    by_end = np.array([group.given(int(t)) for t in some_ends])
+    inside = (heads >= some_heads[:, None]).astype(np.int64) * group.work
+    asked = inside @ (ends[:, None] <= some_ends).astype(np.int64)
+    room = np.maximum(by_end - by_head[:, None], 0)
+    return bool((asked > room).any())
 
 
-def _bay_bound(shop: Shop, bay: str, count: int, reach: Mapping[str, Reach]) -> int:
-    tasks = [t for t in shop.problem.tasks if bay in t.bays]
-    work = np.array([t.bays[bay] * shop.ticks(t.hours.minutes) for t in tasks], dtype=np.int64)
-    return _over_pairs(tasks, work, reach, lambda start, amount: start - (-amount // count))
-
-
-def _over_pairs(
-    tasks: Sequence[Task],
-    work: Ticks,
-    reach: Mapping[str, Reach],
-    soonest: Callable[[int, int], int],
-) -> int:
-    """The best bound over pairs of a head and a tail, in ticks."""
-    if not tasks:
-        return 0
-    heads = np.array([reach[t.task].start for t in tasks], dtype=np.int64)
-    tails = np.array([reach[t.task].tail for t in tasks], dtype=np.int64)
-    best = 0
-    for start in _few(heads):
-        for tail in _few(tails):
-            amount = int(work[(heads >= start) & (tails >= tail)].sum())
-            if amount:
-                best = max(best, soonest(start, amount) + tail)
-    return best
-
-
-def _few(values: Ticks) -> list[int]:
+def _few(values: Ticks) -> Ticks:
     different = np.unique(values)
     if len(different) > MOST_POINTS:
         different = different[np.linspace(0, len(different) - 1, MOST_POINTS).astype(int)]
-    return [int(value) for value in different]
+    return different
+
+
+def _of_trades(shop: Shop, loose: Sequence[Task]) -> Iterator[Group]:
+    trades = sorted({task.trade for task in loose if task.people})
+    sizes = range(1, len(trades) + 1)
+    for size in sizes if len(trades) <= MOST_TRADES_IN_GROUPS else {1, len(trades)}:
+        for several in combinations(trades, size):
+            yield _of_people(shop, loose, several)
+
+
+def _of_people(shop: Shop, loose: Sequence[Task], trades: tuple[str, ...]) -> Group:
+    tasks = tuple(t for t in loose if t.people and t.trade in trades)
+    crews = [crew for crew in shop.crews if crew.trades & set(trades)]
+
+    def given(tick: int) -> int:
+        return sum(len(crew.people) * crew.breaks.worked(tick) for crew in crews)
+
+    work = [t.people * shop.ticks(t.hours.minutes) for t in tasks]
+    return Group(tasks=tasks, work=np.array(work, dtype=np.int64), given=given)
+
+
+def _of_bays(shop: Shop, loose: Sequence[Task]) -> Iterator[Group]:
+    for bay in shop.problem.bays:
+        tasks = tuple(t for t in loose if bay.bay in t.bays)
+        work = [t.bays[bay.bay] * shop.ticks(t.hours.minutes) for t in tasks]
+        if tasks:
+            yield Group(
+                tasks=tasks,
+                work=np.array(work, dtype=np.int64),
+                given=lambda tick, count=bay.count: tick * count,  # type: ignore[misc]
+            )

@@ -50,6 +50,13 @@ class Breaks:
             return None
         return done + self._lost[bisect_left(self._worked, done)] if ticks else begin
 
+    def latest_begin(self, end: int, ticks: int) -> int | None:
+        """Last tick at which so many ticks of work can begin to end by ``end``; None if never."""
+        if not ticks:
+            return end
+        done = self.worked(end) - ticks
+        return None if done < 0 else done + self._lost[bisect_right(self._worked, done)]
+
 
 def _gaps(at_work: list[list[int]], total: int) -> list[tuple[int, int]]:
     edges = [0, *(edge for spell in at_work for edge in spell), total]

@@ -13,7 +13,7 @@ from asfound.plan.shop import Shop
 
 MOST_SPLITS = 40
 """Ways to make up a team that are tried; more would only slow what is quick on purpose."""
-WORK = 12_000
+WORK = 24_000
 """Tasks placed in all the tries together."""
 
 
@@ -30,7 +30,7 @@ def best_draft(
     tries = int(np.clip(WORK // max(len(reach), 1), 5, 200))
     best, score = None, None
     for rank in _ranks(reach, tries, np.random.default_rng(seed)):
-        draft = place_all(shop, rank, fixed=fixed, floor=floor)
+        draft = place_all(shop, rank, fixed=fixed, floors=dict.fromkeys(rank, floor))
         reached = (lateness(shop, draft), draft.finish)
         if score is None or reached < score:
             best, score = draft, reached
@@ -56,9 +56,25 @@ def _ranks(
 
 
 def place_all(
-    shop: Shop, rank: Mapping[str, float], *, fixed: Draft | None = None, floor: int = 0
+    shop: Shop,
+    rank: Mapping[str, float],
+    *,
+    fixed: Draft | None = None,
+    floors: Mapping[str, int] | None = None,
+    liked: Mapping[str, Mapping[int, int]] | None = None,
 ) -> Draft:
     """Plan in which each task, lowest rank first of those that may start, is as early as it goes.
+
+    Parameters
+    ----------
+    shop : Shop
+    rank : mapping of str to float
+    fixed : Draft or None
+        Tasks that stay where they are.
+    floors : mapping of str to int
+        Ticks before which tasks do not start.
+    liked : mapping of str to (mapping of int to int)
+        Teams that are taken where no other ends the task earlier.
 
     Raises
     ------
@@ -74,7 +90,9 @@ def place_all(
         start[name], end[name], crews[name] = held.start[name], held.end[name], held.crews[name]
         ledger.take(shop.problem.named[name], dict(crews[name]), start[name], end[name])
     for name in _by_rank(shop, rank, done=set(start)):
-        start[name], end[name], crews[name] = _place(shop, ledger, name, end, floor)
+        ready = max(ready_at(shop, name, end), (floors or {}).get(name, 0))
+        team = (liked or {}).get(name, {})
+        start[name], end[name], crews[name] = _place(shop, ledger, name, ready, dict(team))
     return Draft(start=start, end=end, crews=crews)
 
 
@@ -97,13 +115,14 @@ def _by_rank(shop: Shop, rank: Mapping[str, float], *, done: set[str]) -> Iterat
 
 
 def _place(
-    shop: Shop, ledger: Ledger, name: str, ends: dict[str, int], floor: int
+    shop: Shop, ledger: Ledger, name: str, ready: int, liked: dict[int, int]
 ) -> tuple[int, int, dict[int, int]]:
     task = shop.problem.named[name]
-    ready = max(floor, ready_at(shop, name, ends))
     sizes = [len(crew.people) for crew in shop.crews]
+    teams = splits(shop.able(task), sizes, task.people)
+    teams = ([liked] if liked in teams else []) + teams[:MOST_SPLITS]
     found: tuple[int, int, dict[int, int]] | None = None
-    for team in splits(shop.able(task), sizes, task.people)[:MOST_SPLITS]:
+    for team in teams:
         before = found[1] if found else shop.total + 1
         place = ledger.earliest(task, team, ready, before=before)
         if place is not None:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from asfound.base import NoSolutionError
 from asfound.plan.draft import Draft
 from asfound.plan.greedy import best_draft, lateness
+from asfound.plan.model_team import breaks_between
 from asfound.plan.plan import Placed
 from asfound.plan.problem import PlanProblem
 from asfound.plan.reach import HorizonError, Reach, reaches
@@ -15,11 +17,14 @@ from asfound.plan.shop import Shop
 from asfound.plan.working_time import DAY_MIN
 
 FIRST_DAYS = 90
+MOST_BREAKS = 8_000
+"""Breaks counted once for each task; with more, a greedy plan is given with its bound, for the
+solver does not better it in a workshop's patience (measured on invented shops)."""
 MOST_DAYS = 7305
 """Twenty years: what cannot be done within them cannot be done."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)  # no slots: it keeps what it works out once
 class Outlook:
     """The shop over enough days, with what is known before the solver is asked.
 
@@ -40,6 +45,15 @@ class Outlook:
     fixed: Draft
     draft: Draft
     most: int
+
+    @cached_property
+    def beyond_solver(self) -> bool:
+        """Whether the tasks may run across so many breaks that the solver would get nowhere."""
+        shop = self.shop
+        loose = [t for t in shop.problem.tasks if t.task not in self.fixed.start]
+        spans = ((shop.able(t), self.reach[t.task].start) for t in loose)
+        count = sum(len(breaks_between(shop, able, first, self.most)) for able, first in spans)
+        return count > MOST_BREAKS
 
     @property
     def lawful(self) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from ortools.sat.python import cp_model
 
 from asfound.plan.draft import Draft
+from asfound.plan.latest import latest_ends
 from asfound.plan.model_team import Team, held_team, new_team
 from asfound.plan.reach import Reach
 from asfound.plan.shop import Shop
@@ -40,11 +41,15 @@ class Model:
         fixed: Draft | None = None,
     ) -> None:
         self.shop, self.reach, self.most = shop, reach, most
+        self.fixed = fixed or Draft(start={}, end={}, crews={})
+        latest = latest_ends(shop, most, fixed=self.fixed)
+        if latest is None:
+            raise TooSoonError(str(most))
+        self.latest = latest
         self.cp = cp_model.CpModel()
         self.finish = self.cp.new_int_var(least, most, "finish")
         self.start: dict[str, cp_model.IntVar] = {}
         self.teams: dict[str, Team] = {}
-        self.fixed = fixed or Draft(start={}, end={}, crews={})
         for name in shop.problem.order:
             self._add_task(shop.problem.named[name])
         for link in shop.problem.links:
@@ -73,10 +78,7 @@ class Model:
 
     def _span(self, task: Task) -> tuple[int, int]:
         """Ticks between which the task lies whole; too few of them where it is due too soon."""
-        reach = self.reach[task.task]
-        last = self.most - reach.tail
-        if task.due_min is not None:
-            last = min(last, self.shop.tick_of(task.due_min))
+        reach, last = self.reach[task.task], self.latest[task.task]
         if last < reach.end:
             raise TooSoonError(task.task)
         return reach.start, last

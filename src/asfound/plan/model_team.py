@@ -96,7 +96,7 @@ def new_team(
     """Team to be chosen for a task that lies between two ticks."""
     able, ticks = shop.able(task), shop.ticks(task.hours.minutes)
     present, counts = _members(cp, shop, task, able)
-    breaks = _breaks(shop, able, first, last) if ticks else []
+    breaks = breaks_between(shop, able, first, last) if ticks else []
     if not breaks:
         size: cp_model.LinearExprT = ticks
         end: cp_model.LinearExprT = start + ticks
@@ -137,7 +137,7 @@ def _members(
     return present, counts
 
 
-def _breaks(shop: Shop, able: Sequence[int], first: int, last: int) -> list[Break]:
+def breaks_between(shop: Shop, able: Sequence[int], first: int, last: int) -> list[Break]:
     """Breaks of any crew between two ticks, cut so that in each the same crews are missing."""
     spells = {
         crew: [s for s in shop.crews[crew].breaks.spells if s[1] > first and s[0] < last]

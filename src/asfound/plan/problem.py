@@ -106,6 +106,14 @@ class PlanProblem:
             found[link.after].append(link)
         return {name: tuple(links) for name, links in found.items()}
 
+    @cached_property
+    def links_from(self) -> Mapping[str, tuple[TaskLink, ...]]:
+        """Links that begin at each task."""
+        found: dict[str, list[TaskLink]] = {name: [] for name in self.named}
+        for link in self.links:
+            found[link.before].append(link)
+        return {name: tuple(links) for name, links in found.items()}
+
     def able(self, trade: str) -> tuple[Person, ...]:
         """People who have the trade."""
         return tuple(person for person in self.people if trade in person.trades)

@@ -30,7 +30,7 @@ def second_aim(
     cars minimise Σ priority · finish of the car.
     """
     cars = {task.car for task in outlook.shop.problem.tasks}
-    if not draft.start or (earlier is None and len(cars) < 2):
+    if not draft.start or outlook.beyond_solver or (earlier is None and len(cars) < 2):
         return draft
     try:
         model = Model(outlook.shop, outlook.reach, least=0, most=draft.finish, fixed=outlook.fixed)

@@ -14,6 +14,7 @@ from asfound.plan.due import refusal
 from asfound.plan.greedy import pushed_left
 from asfound.plan.horizon import Outlook, look_out
 from asfound.plan.model import Model, TooSoonError
+from asfound.plan.nearest import nearest_draft
 from asfound.plan.people_of_crews import name_people
 from asfound.plan.plan import Placed, Plan, Progress
 from asfound.plan.problem import PlanProblem
@@ -102,6 +103,8 @@ def plan(
         progress(0.0)
     outlook = look_out(problem, earlier.held, seed=seed)
     draft, least = _first_aim(outlook, seed=seed, work_s=work_s, progress=progress)
+    if earlier.plan is not None:
+        draft = nearest_draft(outlook, draft, earlier.plan)
     draft = second_aim(
         outlook,
         draft,
@@ -121,9 +124,9 @@ def _first_aim(
 ) -> tuple[Draft, int]:
     """Earliest finish found, and the tick before which none can be."""
     shop, reach = outlook.shop, outlook.reach
-    least = min(least_finish(shop, reach), outlook.most)
+    least = least_finish(shop, reach, most=outlook.most, fixed=outlook.fixed)
     best = outlook.draft if outlook.lawful else None
-    if best is not None and best.finish <= least:
+    if best is not None and (best.finish <= least or outlook.beyond_solver):
         return best, least
     shares = ((False, _SHARE_NARROW), (True, 1 - _SHARE_NARROW))
     for wide, share in shares:
