@@ -6,6 +6,7 @@ import pytest
 import shapely
 
 from asfound.base import InputError
+from asfound.record.actions import create_account, grant_owner, release_room
 from asfound.record.actions.salvage import (
     add_piece,
     correct_piece,
@@ -23,6 +24,7 @@ from asfound.record.actions.salvage_use import (
 from asfound.record.convert.salvage import count_left, matches_of, piece_of
 from asfound.record.models import Car, Entry, SalvagePiece, SalvageRow, SalvageUse
 from asfound.record.reads.salvage import state_of_piece, states_of, stock
+from asfound.record.reads.search import search
 
 pytestmark = pytest.mark.django_db
 SHEET = "POLYGON ((0 0, 1000 0, 1000 600, 0 600, 0 0))"
@@ -231,3 +233,22 @@ def test_a_need_is_laid_beside_what_is_taken(hide: SalvagePiece, car: Car) -> No
 def test_a_photograph_is_kept_once(hide: SalvagePiece) -> None:
     first = keep_salvage_photo(piece=hide, sha256="a" * 64, size=1, suffix=".jpg", by=None)
     assert keep_salvage_photo(piece=hide, sha256="a" * 64, size=1, suffix=".jpg", by=None) == first
+
+
+def test_a_piece_is_found_as_it_is_now_and_by_the_workshop_alone(
+    hide: SalvagePiece, car: Car
+) -> None:
+    head = create_account(username="head", role="head", password="walnut-veneer-41", by=None)
+    owner = create_account(username="owner", role="owner", password="walnut-veneer-41", by=None)
+    grant_owner(car=car, owner=owner, by=None)
+    release_room(car=car, room="parts", by=None)
+    for words in ("oxbl", "hide 1957", hide.number, hide.tag):
+        assert [row.piece for row in search(words, by=head.user).pieces] == [hide]
+        assert search(words, by=owner.user).count == 0
+    row = correct_piece(row=row_of(hide), cells={"name": "tan hide"}, reason="faded", by=None)
+    assert search("oxblood", by=head.user).pieces == ()
+    assert search("tan", by=head.user).pieces == (row,)
+    withdraw_piece(row=row, reason="sold", by=None)
+    assert search("tan", by=head.user).pieces == ()
+    restore_piece(row=row, by=None)
+    assert search("tan", by=head.user).pieces == (row,)

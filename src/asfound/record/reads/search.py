@@ -1,4 +1,4 @@
-"""Search over parts, places and findings, by the full-text index of the database."""
+"""Search over parts, places, findings and the stock, by the full-text index of the database."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import Any
 
 from django.db import connection
 
-from asfound.record.models import Observation, Part, Place
+from asfound.record.models import Observation, Part, Place, SalvageRow
 from asfound.record.models.release import OwnersRoom
 from asfound.record.reads.people import cars_with_room
 
@@ -26,16 +26,17 @@ class Found:
     parts: tuple[Part, ...] = ()
     places: tuple[Place, ...] = ()
     findings: tuple[Observation, ...] = ()
+    pieces: tuple[SalvageRow, ...] = ()
     more: bool = False
 
     @property
     def count(self) -> int:
         """How many are shown."""
-        return len(self.parts) + len(self.places) + len(self.findings)
+        return len(self.parts) + len(self.places) + len(self.findings) + len(self.pieces)
 
 
 def search(words: str, *, by: Any) -> Found:
-    """Parts, places and findings with every one of the words, or words that begin so.
+    """Parts, places, findings and pieces of the stock that have all of the words, as beginnings.
 
     Parameters
     ----------
@@ -43,19 +44,21 @@ def search(words: str, *, by: Any) -> Found:
         As typed; signs between words part them, accents do not matter. A single letter or digit
         stands for itself, more for every word that begins so.
     by : user
-        Only cars whose register they may look into are searched; places only for the workshop.
+        Only cars whose register they may look into are searched; places and the stock only for
+        the workshop.
     """
     terms = terms_of(words)
     if not terms:
         return Found()
     rows = _rows(terms, cars=_cars_searched(by))
-    keys: dict[str, list[int]] = {"part": [], "place": [], "finding": []}
+    keys: dict[str, list[int]] = {"part": [], "place": [], "finding": [], "stock": []}
     for kind, key in rows[:MOST]:
         keys[kind].append(key)
     return Found(
         parts=_in_order(Part.objects.select_related("car"), keys["part"]),
         places=_in_order(Place.objects.select_related("within"), keys["place"]),
         findings=_in_order(Observation.objects.select_related("car"), keys["finding"]),
+        pieces=_in_order(SalvageRow.objects.select_related("piece"), keys["stock"]),
         more=len(rows) > MOST,
     )
 
