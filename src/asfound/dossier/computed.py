@@ -19,10 +19,12 @@ from asfound.record.derived import (
     colour_reading,
     film_reading,
     gaps_reading,
+    history_reading,
     metal_reading,
     polish_reading,
 )
 from asfound.record.folder import CarFolder
+from asfound.weigh.dates import HistoryReading
 
 Progress = Callable[[float], None]
 
@@ -41,6 +43,8 @@ class Computed:
     polish: PolishResult | None = None
     polish_missing: str = ""
     gaps: GapResult | None = None
+    history: HistoryReading | None = None
+    history_missing: str = ""
 
 
 def compute(
@@ -64,6 +68,7 @@ def compute(
     progress(0.8)
     metal, metal_missing = _metal(car)
     polish, polish_missing = _polish(car)
+    history, history_missing = _history(car)
     return Computed(
         reading=reading,
         reading_missing=missing,
@@ -75,7 +80,19 @@ def compute(
         polish=polish,
         polish_missing=polish_missing,
         gaps=gaps_reading(car) if len(car.sheet("gaps")) else None,
+        history=history,
+        history_missing=history_missing,
     )
+
+
+def _history(car: CarFolder) -> tuple[HistoryReading | None, str]:
+    """Reading of the history, or why there is none."""
+    if not len(car.sheet("events")):
+        return None, ""
+    try:
+        return history_reading(car), ""
+    except AsfoundError as error:
+        return None, f"The history cannot be read: {error}"
 
 
 def _polish(car: CarFolder) -> tuple[PolishResult | None, str]:

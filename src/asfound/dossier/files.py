@@ -13,6 +13,7 @@ from asfound.record.results.colour import colour_json
 from asfound.record.results.colour_words import both_signs
 from asfound.record.results.film import film_json
 from asfound.record.results.gaps import gaps_json
+from asfound.record.results.history import dates_json
 from asfound.record.results.metal import metal_json
 from asfound.record.results.polish import polish_json
 
@@ -93,6 +94,15 @@ def attached_files(car: CarFolder, computed: Computed) -> tuple[Attached, ...]:
                 name="gaps.json",
                 data=json_bytes(gaps_json(computed.gaps)),
                 what="how gaps run and whether left mirrors right",
+                relationship="supplement",
+            )
+        )
+    if computed.history:
+        files.append(
+            Attached(
+                name="dates.json",
+                data=json_bytes(dates_json(computed.history, car)),
+                what="when things happened and which statements clash",
                 relationship="supplement",
             )
         )

@@ -15,11 +15,13 @@ from asfound.dossier.account import (
     about_colour,
     about_findings,
     about_gaps,
+    about_history,
     about_metal,
     about_polish,
     about_survey,
     about_unknowns,
     edge_figures,
+    history_figures,
     wedge_figures,
 )
 from asfound.dossier.account.car import currency_of
@@ -136,6 +138,7 @@ def _data(
         "polish": about_polish(car, computed.polish) if computed.polish else None,
         "gaps": about_gaps(car, computed.gaps) if computed.gaps else None,
         "findings": _findings(car),
+        "history": about_history(car, computed.history) if computed.history else None,
         "choice": choice,
         "cautions": about_cautions(car),
         "unknown": about_unknowns(car, computed),
@@ -179,6 +182,8 @@ def _figures(car: CarFolder, computed: Computed) -> Iterator[tuple[str, str]]:
         yield from wedge_figures(car, computed.polish).items()
     if computed.gaps:
         yield from edge_figures(computed.gaps).items()
+    if computed.history:
+        yield from history_figures(car, computed.history).items()
     if unfolded := sheet_of_findings(car, ordered(car)):
         yield "findings.svg", unfolded
     decided, problem = computed.decided, computed.problem

@@ -5,6 +5,7 @@ from asfound.dossier.account.choice import about_choice
 from asfound.dossier.account.colour import about_colour
 from asfound.dossier.account.findings import about_findings
 from asfound.dossier.account.gaps import about_gaps, edge_figures
+from asfound.dossier.account.history import about_history, history_figures
 from asfound.dossier.account.limits import about_cautions, about_unknowns
 from asfound.dossier.account.metal import about_metal
 from asfound.dossier.account.polish import about_polish, wedge_figures
@@ -17,10 +18,12 @@ __all__ = [
     "about_colour",
     "about_findings",
     "about_gaps",
+    "about_history",
     "about_metal",
     "about_polish",
     "about_survey",
     "about_unknowns",
     "edge_figures",
+    "history_figures",
     "wedge_figures",
 ]

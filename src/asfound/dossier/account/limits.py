@@ -57,6 +57,7 @@ def about_unknowns(car: CarFolder, computed: Computed) -> list[str]:
         *(_of_finish(car, computed.reading) if computed.reading else []),
         *_of_metal(computed),
         *_of_polish(computed),
+        *_of_history(computed),
         *_of_choice(computed),
     ]
 
@@ -143,6 +144,16 @@ def _of_polish(computed: Computed) -> Iterator[str]:
     bare = [area_name(a.panel, a.area) for a in areas if a.floor is None]
     if bare:
         yield f"No floor is set, so nothing is said of what may still come off: {'; '.join(bare)}."
+
+
+def _of_history(computed: Computed) -> Iterator[str]:
+    """Papers that clash: when those things happened is open."""
+    if computed.history_missing:
+        yield computed.history_missing
+    clashes = computed.history.clashes if computed.history else ()
+    if clashes:
+        count = "One clash" if len(clashes) == 1 else f"{len(clashes)} clashes"
+        yield f"{count} of dates stayed open: {'; '.join(', '.join(c.names) for c in clashes)}."
 
 
 def _of_choice(computed: Computed) -> Iterator[str]:

@@ -19,6 +19,11 @@ def history_json(
     reading: HistoryReading, weighed: Iterable[Weighed], car: CarFolder
 ) -> dict[str, Any]:
     """Result as ``asfound history --json`` prints it."""
+    return {**dates_json(reading, car), "originality": originality_json(weighed)}
+
+
+def dates_json(reading: HistoryReading, car: CarFolder) -> dict[str, Any]:
+    """The same without what is original."""
     return {
         "consistent": reading.consistent,
         "events": [_event(dated) for dated in reading.events],
@@ -27,7 +32,6 @@ def history_json(
         "set_aside": [_aside(name, row) for name, row in set_aside(car)],
         "shares": _shares(reading),
         "order": _order(reading),
-        "originality": originality_json(weighed),
     }
 
 
