@@ -11,7 +11,7 @@ from asfound.record.models.observed import Observed
 
 _SAMPLED = 1_000
 """Rows of an index that SQLite looks at: with so few it takes milliseconds at any size."""
-_AS_GROWN = 100_000
+_AS_GROWN = 1_000_000
 
 
 def refresh_statistics() -> None:
@@ -20,8 +20,8 @@ def refresh_statistics() -> None:
     Notes
     -----
     SQLite does so only when it is told to. Without it, "superseded by none" is taken for the
-    rarest of conditions, because the column is unique, while almost every row meets it. A table
-    that is empty now is noted as one that has grown, so that a record which begins today is as
+    rarest of conditions, because the column is unique, while almost every row meets it. So that
+    is written down as what it is in a record that has grown, and one that begins today is as
     quick in its third year. Connections opened later read what was noted. PostgreSQL looks by
     itself, but not at once after a restore.
     """
@@ -42,8 +42,8 @@ def _note_as_grown(cursor: Any, table: str) -> None:
     for index in [row[1] for row in cursor.fetchall()]:
         cursor.execute(f"PRAGMA index_info({index})")
         if [row[2] for row in cursor.fetchall()] == ["superseded_by_id"]:
+            cursor.execute("DELETE FROM sqlite_stat1 WHERE idx = %s", [index])
             cursor.execute(
-                "INSERT INTO sqlite_stat1 (tbl, idx, stat) SELECT %s, %s, %s WHERE NOT EXISTS "
-                "(SELECT 1 FROM sqlite_stat1 WHERE idx = %s)",
-                [table, index, f"{_AS_GROWN} {_AS_GROWN}", index],
+                "INSERT INTO sqlite_stat1 (tbl, idx, stat) VALUES (%s, %s, %s)",
+                [table, index, f"{_AS_GROWN} {_AS_GROWN}"],
             )

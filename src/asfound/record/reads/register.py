@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from itertools import islice
 
 from django.db.models import Count, Q, QuerySet
 
@@ -88,16 +89,14 @@ def names_of_places(car: Car) -> list[str]:
 
 def counts_by_place(names: Collection[str]) -> dict[str, int]:
     """How many parts lie in each of the places, over all cars."""
-    return _counted(Part.objects.filter(fate="", place__in=names))
+    there = Part.objects.filter(fate="", place__in=names).order_by("place")
+    counted = there.values("place").annotate(n=Count("pk"))
+    return {row["place"]: row["n"] for row in counted}
 
 
 def places_not_entered(*, most: int) -> dict[str, int]:
     """Places that parts name and nobody entered, with how many parts lie there."""
-    entered = Place.objects.filter(withdrawn_at=None).values("name")
-    found = Part.objects.filter(fate="").exclude(place="").exclude(place__in=entered)
-    return _counted(found, most=most)
-
-
-def _counted(parts: QuerySet[Part], *, most: int | None = None) -> dict[str, int]:
-    counted = parts.order_by("place").values("place").annotate(n=Count("pk"))[:most]
-    return {row["place"]: row["n"] for row in counted}
+    entered = set(Place.objects.filter(withdrawn_at=None).values_list("name", flat=True))
+    there = Part.objects.filter(fate="").exclude(place="").order_by("place")
+    named = there.values_list("place", flat=True).distinct()
+    return counts_by_place(list(islice((n for n in named if n not in entered), most)))
