@@ -103,6 +103,9 @@ from asfound.record.models import Car, KeptFile, Part
 car = Car.objects.get()
 for n, sha in enumerate((good, bad, "0" * 64)):
     KeptFile.objects.create(car=car, path=f"photos/{n}.jpg", sha256=sha, size=4)
+from asfound.record.actions.salvage import add_piece, keep_salvage_photo
+piece = add_piece(cells={"kind": "hide", "name": "hide"}, by=None)
+keep_salvage_photo(piece=piece, sha256="f" * 64, size=4, suffix=".jpg", by=None)
 place_of(rotten).write_bytes(b"Rotten")
 made = back_up(target)
 store = open_store(target)
@@ -128,7 +131,7 @@ tell(damaged=made.damaged == (rotten,), missing=list(made.missing), checked=list
 """
     told = in_one_process(home, target, code)
     assert told["damaged"] is True
-    assert told["missing"] == ["0" * 64]
+    assert told["missing"] == ["0" * 64, "f" * 64]
     assert told["checked"] is True
     assert "--without-damaged" in told["first"]
     assert told["between"] == 0, "a refused restore changes nothing"

@@ -30,7 +30,7 @@ from asfound.record.draft import (
     sync_folder,
 )
 from asfound.record.log import Chain, check_chain
-from asfound.record.models import Dossier, KeptFile, Photo
+from asfound.record.models import Dossier, KeptFile, Photo, SalvagePhoto
 from asfound.record.shelf import copy_hashed, on_shelf, place_in_shelf, place_of, shelf_folder
 
 Progress = Callable[[str, float], None]
@@ -145,7 +145,8 @@ def _migrations() -> Iterator[str]:
 def _named_files() -> set[str]:
     """Hashes of every file that a row of the record names."""
     named: set[str] = set()
-    for model in (KeptFile, Photo, Dossier):
+    models: tuple[Any, ...] = (KeptFile, Photo, Dossier, SalvagePhoto)
+    for model in models:
         named |= set(model._base_manager.values_list("sha256", flat=True).iterator())
     return named - {""}
 
