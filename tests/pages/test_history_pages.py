@@ -160,3 +160,14 @@ def test_the_page_reads_no_more_than_its_car(
     clashing.owner.get(at(clashing, "history"))
     with django_assert_max_num_queries(20):  # type: ignore[operator]
         clashing.owner.get(at(clashing, "history"))
+
+
+def test_many_events_are_shown_in_parts(cast: Cast) -> None:
+    events = [{"event": f"e{i:03d}", "not_before": str(1900 + i)} for i in range(90)]
+    set_sheet(car=cast.car, table="events", rows=events, by=None)
+    page = read(cast)
+    assert "90 events" in page
+    assert "e080" not in page.partition('id="events"')[2]
+    assert "e080" in read(cast, "?part=2").partition('id="events"')[2]
+    assert "e080" in read(cast, "?of=e080").partition('id="events"')[2]
+    assert "e000" in read(cast, "?part=99").partition('id="events"')[2]

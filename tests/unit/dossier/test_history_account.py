@@ -150,4 +150,29 @@ def test_later_stands_above_earlier(papers: CarFolder) -> None:
 
 def test_figures_are_named_for_the_section(papers: CarFolder) -> None:
     figures = history_figures(papers, history_reading(papers))
-    assert list(figures) == ["timeline.svg", "strata-0.svg", "strata-1.svg"]
+    assert list(figures) == ["timeline-0.svg", "strata-0.svg", "strata-1.svg"]
+
+
+def test_many_events_are_drawn_in_parts_of_one_scale() -> None:
+    rows = [(f"e{i:03d}", str(1900 + i), str(1901 + i)) for i in range(100)]
+    links = [(f"k{i}", f"e{i:03d}", f"e{i + 1:03d}", "0", "", "day") for i in range(99)]
+    car = CarFolder(
+        sheets={
+            "events": sheet("event,not_before,not_after", *rows),
+            "event_links": sheet("id,from,to,min,max,unit", *links),
+        }
+    )
+    reading = history_reading(car)
+    figures = history_figures(car, reading)
+    assert list(figures) == ["timeline-0.svg", "timeline-1.svg", "timeline-2.svg"]
+    first, last = figures["timeline-0.svg"], figures["timeline-2.svg"]
+    assert ">e039<" in first
+    assert ">e040<" not in first
+    assert ">e080<" in last
+    axis = re.compile(r'<text x="([\d.]+)"[^>]*>(\d{4})<')
+    assert axis.findall(first) == axis.findall(last)
+    (chain,) = strata(reading.order)
+    assert (chain.svg, chain.boxes_n) == ("", 100)
+    with pytest.raises(InputError, match="0 to 2"):
+        timeline_svg(car, reading, part=3)
+    make_dossier(car, made_on=DAY)

@@ -83,10 +83,11 @@ def clash_lines(clash: Clash, lines: dict[Statement, StatementLine]) -> list[Sta
     return [lines[key] for key in keys]
 
 
-def event_lines(car: CarFolder, reading: HistoryReading) -> list[EventLine]:
-    """Lines of all events, in the order in which they stand in the record."""
+def event_lines(car: CarFolder, reading: HistoryReading, names: Collection[str]) -> list[EventLine]:
+    """Lines of some events, in the order of their names given."""
     rows = {row.text("event"): row for row in car.sheet("events")}
-    return [_event_line(rows[dated.event], dated) for dated in reading.events]
+    dated = {one.event: one for one in reading.events}
+    return [_event_line(rows[name], dated[name]) for name in names]
 
 
 def changes(before: HistoryReading, after: HistoryReading) -> list[Change]:

@@ -21,7 +21,8 @@ from asfound.desk.history.lines import (
     links_of,
     statements,
 )
-from asfound.dossier.figures import strata, timeline_svg
+from asfound.dossier.figures import strata, timeline_parts, timeline_svg
+from asfound.dossier.figures.timeline import Shape
 from asfound.record.convert.history import Statement
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import history_reading
@@ -48,8 +49,7 @@ def history(request: HttpRequest, slug: str) -> HttpResponse:
     except AsfoundError as error:
         context["refusal"] = str(error)
     else:
-        of = request.GET.get("of", "")
-        context |= _read(car, folder, reading, lines, of=of, without=without)
+        context |= _read(car, folder, reading, lines, request=request, without=without)
     return show(request, "history/page.html", car=car, room="history", **context)
 
 
@@ -59,17 +59,25 @@ def _read(
     reading: HistoryReading,
     lines: dict[Statement, StatementLine],
     *,
-    of: str,
+    request: HttpRequest,
     without: Sequence[StatementLine],
 ) -> dict[str, Any]:
-    of = of if of in {dated.event for dated in reading.events} else ""
+    parts = [[dated.event for dated in part] for part in timeline_parts(reading)]
+    of = request.GET.get("of", "")
+    part = next((number for number, names in enumerate(parts) if of in names), None)
+    if part is None:
+        asked = request.GET.get("part", "")
+        of, part = "", int(asked) if asked.isdecimal() and int(asked) < len(parts) else 0
     clashing = frozenset(dated.event for dated in reading.events if not dated.holds)
     drawn = [d.likely.u_days for d in reading.events if d.likely and d.likely.how == "drawn"]
     return {
-        "events": event_lines(folder, reading),
+        "events": event_lines(folder, reading, parts[part] if parts else ()),
+        "events_n": len(reading.events),
+        "part": part,
+        "parts": [(number, names[0], names[-1]) for number, names in enumerate(parts)],
         "clashes": [clash_lines(clash, lines) for clash in reading.clashes],
         "may_be_more": not reading.all_clashes_found,
-        "timelines": _timelines(car, folder, reading, of, without),
+        "timelines": _timelines(car, folder, reading, of, part, without),
         "strata": strata(reading.order, clashing=clashing),
         "of": of,
         "links": links_of(of, lines.values(), folder) if of else [],
@@ -84,6 +92,7 @@ def _timelines(
     folder: CarFolder,
     reading: HistoryReading,
     of: str,
+    part: int,
     without: Sequence[StatementLine],
 ) -> list[tuple[str, str]]:
     """Drawing for a wide and for a narrow screen, with the class that shows it there."""
@@ -94,10 +103,11 @@ def _timelines(
         asked = [("of", event), *(("without", line.key) for line in without)]
         return f"{reverse('history', args=(car.slug,))}?{urlencode(asked)}#timeline"
 
+    shapes: tuple[tuple[str, Shape], ...] = (("wide", "wide"), ("narrow-only", "narrow"))
     return [
-        ("wide", timeline_svg(folder, reading, shape="wide", links_of=of, address=address)),
         (
-            "narrow-only",
-            timeline_svg(folder, reading, shape="narrow", links_of=of, address=address),
-        ),
+            shown_where,
+            timeline_svg(folder, reading, shape=shape, links_of=of, part=part, address=address),
+        )
+        for shown_where, shape in shapes
     ]

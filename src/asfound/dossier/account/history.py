@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from asfound.dossier.figures import Strata, strata, timeline_svg
+from asfound.dossier.figures import Strata, strata, timeline_parts, timeline_svg
 from asfound.dossier.numbers import MISSING
 from asfound.record.convert.history import counts
 from asfound.record.folder import CarFolder, Row
@@ -37,13 +37,17 @@ def about_history(car: CarFolder, reading: HistoryReading) -> dict[str, Any]:
         "drawn_n": len(drawn),
         "u_days": f"{max(drawn, default=0.0):.0f}",
         "seed": reading.seed,
+        "timelines_n": len(timeline_parts(reading)),
         "strata": [{"title": one.title, "width": one.width} for one in _strata(reading)],
     }
 
 
 def history_figures(car: CarFolder, reading: HistoryReading) -> dict[str, str]:
     """Timeline and the pieces of the order, by the name of the file."""
-    figures = {"timeline.svg": timeline_svg(car, reading, theme="print")}
+    figures = {
+        f"timeline-{part}.svg": timeline_svg(car, reading, part=part, theme="print")
+        for part in range(len(timeline_parts(reading)))
+    }
     pieces = enumerate(_strata(reading))
     return figures | {f"strata-{number}.svg": piece.svg for number, piece in pieces}
 
@@ -55,7 +59,8 @@ def _aside(name: str, row: Row) -> list[str]:
 
 def _strata(reading: HistoryReading) -> tuple[Strata, ...]:
     clashing = frozenset(dated.event for dated in reading.events if not dated.holds)
-    return strata(reading.order, clashing=clashing, theme="print")
+    drawn = strata(reading.order, clashing=clashing, theme="print")
+    return tuple(piece for piece in drawn if piece.svg)
 
 
 def _dated(dated: Dated) -> list[str]:

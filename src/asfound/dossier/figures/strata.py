@@ -16,6 +16,8 @@ from asfound.weigh.dates import Order
 _BOX, _BETWEEN, _RISE = 148.0, 22.0, 40.0
 _LINE, _PAD, _SIZE = 16.0, 9.0, 13.0
 _EDGE = 4.0
+MOST_BOXES = 80
+"""A piece with more is not drawn: nobody would read it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,12 +29,15 @@ class Strata:
     title : str
         Its topmost events.
     svg : str
+        Empty where there are more boxes than ``MOST_BOXES``.
+    boxes_n : int
     width : float
         Of the drawing at its natural size [px].
     """
 
     title: str
     svg: str
+    boxes_n: int
     width: float
 
 
@@ -73,6 +78,8 @@ def _pieces(order: Order) -> Iterator[tuple[int, ...]]:
 def _drawn(
     order: Order, piece: Sequence[int], clashing: frozenset[str], palette: Palette
 ) -> Strata:
+    if len(piece) > MOST_BOXES:
+        return Strata(title=f"{len(piece)} events", svg="", boxes_n=len(piece), width=0.0)
     words = {group: _lines(order.groups[group], clashing) for group in piece}
     tall = max(len(lines) for lines in words.values()) * _LINE + 2 * _PAD
     rows, ways = rows_of(order, piece)
@@ -104,7 +111,7 @@ def _drawn(
         if place.is_group:
             clash = any(name in clashing for name in order.groups[place.group])
             root.add(*_boxed(words[place.group], x, y, tall, palette, clash=clash))
-    return Strata(title=title, svg=render(root), width=width)
+    return Strata(title=title, svg=render(root), boxes_n=len(piece), width=width)
 
 
 def _way(

@@ -16,6 +16,7 @@ from asfound.record.folder import CarFolder
 from asfound.weigh.dates import Dated, HistoryReading, day_number
 
 Shape = Literal["wide", "narrow"]
+MOST_ROWS = 40
 _STEPS_YEARS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 
 
@@ -50,6 +51,7 @@ def timeline_svg(
     *,
     shape: Shape = "wide",
     links_of: str = "",
+    part: int = 0,
     address: Callable[[str], str] | None = None,
     theme: Theme = "page",
 ) -> str:
@@ -64,6 +66,8 @@ def timeline_svg(
         Names beside the bars, or above them.
     links_of : str
         Event whose links are drawn; none if empty.
+    part : int
+        Which of ``timeline_parts``, from 0; all have one scale.
     address : callable, optional
         Gives the address behind an event's name; names lead nowhere without it.
     theme : {"page", "print"}
@@ -71,7 +75,7 @@ def timeline_svg(
     Raises
     ------
     InputError
-        If there is no event, or ``links_of`` is none of them.
+        If there is no event, ``links_of`` is none of them, or there is no such part.
 
     Notes
     -----
@@ -83,9 +87,12 @@ def timeline_svg(
     if not names or (links_of and links_of not in names):
         allowed = ", ".join(names) or "an event; the car has none"
         raise InputError(field="event", got=links_of, allowed=allowed)
+    parts = timeline_parts(reading)
+    if not 0 <= part < len(parts):
+        raise InputError(field="part", got=part, allowed=f"0 to {len(parts) - 1}")
     layout, palette = _LAYOUTS[shape], PALETTES[theme]
     scale = _scale(reading.events, layout)
-    bottom = layout.top + layout.row * len(names)
+    bottom = layout.top + layout.row * len(parts[part])
     root = node(
         "svg",
         node("title", "When things happened"),
@@ -106,7 +113,7 @@ def timeline_svg(
             right=layout.right,
             doubted=dated.event in doubted,
         )
-        for place, dated in enumerate(sorted(reading.events, key=_begins))
+        for place, dated in enumerate(parts[part])
     ]
     for bar in bars:
         root.add(*bar_nodes(bar, palette, layout.size, shape))
@@ -116,6 +123,14 @@ def timeline_svg(
         chosen = bar.dated.event == links_of
         root.add(_name(bar, place, layout, palette, address, chosen=chosen))
     return render(root.add(*key_nodes(bottom + 22, layout.left, palette, layout.size, shape)))
+
+
+def timeline_parts(reading: HistoryReading) -> tuple[tuple[Dated, ...], ...]:
+    """Events in the order of the timeline, in parts of which each has room on one sheet."""
+    ordered = sorted(reading.events, key=_begins)
+    return tuple(
+        tuple(ordered[begin : begin + MOST_ROWS]) for begin in range(0, len(ordered), MOST_ROWS)
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
