@@ -26,6 +26,8 @@ _WRITTEN = (
     "odometer",
     "wear",
     "parts",
+    "errands",
+    "needs",
     "findings",
     "evidence",
     "events",

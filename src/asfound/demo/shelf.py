@@ -5,6 +5,7 @@ from __future__ import annotations
 from asfound.demo.accounts import Account, new_accounts
 from asfound.demo.car import demo_folder
 from asfound.demo.pictures import keep_pictures
+from asfound.demo.stock import keep_stock
 from asfound.record.actions import (
     create_account,
     grant_owner,
@@ -27,6 +28,7 @@ def load_once() -> Car:
         return found
     car = load_car(folder=folder, by=None)
     keep_pictures(car)
+    keep_stock()
     return car
 
 
