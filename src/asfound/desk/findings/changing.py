@@ -22,7 +22,7 @@ from asfound.desk.findings.forms import (
     WithdrawFindingForm,
 )
 from asfound.desk.findings.keeping import DAMAGE, NotTakenError, opinion_of, read_photo
-from asfound.desk.findings.lines import finding_lines
+from asfound.desk.findings.lines import finding_lines, lines_on
 from asfound.desk.findings.subjects import about_or_404
 from asfound.desk.undo import offer_undo
 from asfound.exchange.photographs import keep_read
@@ -70,6 +70,7 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         )
         messages.success(request, "The finding is corrected; how it stood before is kept below.")
         return redirect("finding", slug, new.pk)
+    others = [one for one in lines_on(car, row.subject) if one.pk != row.pk]
     first = car.photos.current().filter(file=next(iter(line.finding.photos), "")).first()
     return show(
         request,
@@ -80,8 +81,8 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         line=line,
         about=about,
         form=form,
-        figure=figure_of(folder, about, [line.numbered]),
-        **photo_context(car, first),
+        figure=figure_of(folder, about, [one.numbered for one in others]),
+        **photo_context(car, first, but=row),
         **words_offered(car, about),
     )
 

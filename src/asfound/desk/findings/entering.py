@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import zip_longest
 from typing import Any
 from urllib.parse import urlencode
 
@@ -27,7 +28,7 @@ from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Observation, Photo
 from asfound.record.reads.findings import findings_on_photo, kinds_offered
 
-CHIPS = 14
+CHIPS = 20
 
 
 @login_required
@@ -123,11 +124,13 @@ def figure_of(folder: CarFolder, about: About, findings: Any) -> str:
     return findings_svg(folder, about.subject, findings) if about.is_drawn else ""
 
 
-def photo_context(car: Car, photo: Photo | None) -> dict[str, Any]:
-    """A photograph to mark a finding on, with the findings that lie over it already."""
+def photo_context(
+    car: Car, photo: Photo | None, *, but: Observation | None = None
+) -> dict[str, Any]:
+    """A photograph to mark a finding on, with the other findings that lie over it already."""
     if photo is None:
         return {"on_photo": None}
-    over = lines_on_photo(car, findings_on_photo(car, photo.file))
+    over = lines_on_photo(car, [one for one in findings_on_photo(car, photo.file) if one != but])
     return {
         "on_photo": photo_line(car, photo),
         "on_photo_layer": layer_on(photo.sha256, over, file=photo.file),
@@ -138,7 +141,7 @@ def words_offered(car: Car, about: About) -> dict[str, Any]:
     """Kinds, extents and severities to touch, those likeliest on this part or panel first."""
     kinds = kinds_offered(car, on_panels=about.panel is not None)
     likely = ON_A_PANEL if about.panel is not None else (*groups_for(about.words), ANY)
-    chips = [kind for kind in kinds if kind.group in likely][:CHIPS]
+    chips = _in_turn([[kind for kind in kinds if kind.group == group] for group in likely])
     touched = {kind.word for kind in chips}
     return {
         "kinds": kinds,
@@ -147,6 +150,12 @@ def words_offered(car: Car, about: About) -> dict[str, Any]:
         "extents": EXTENTS,
         "severities": SEVERITIES,
     }
+
+
+def _in_turn(groups: list[list[Kind]]) -> list[Kind]:
+    """Kinds of several groups, one of each after the other, as many as there is room for."""
+    turns = zip_longest(*groups)
+    return [kind for turn in turns for kind in turn if kind is not None][:CHIPS]
 
 
 def _by_group(kinds: list[Kind]) -> list[tuple[str, list[Kind]]]:

@@ -97,5 +97,5 @@ def _pictures(car: Car, line: FindingLine) -> list[dict[str, Any]]:
 
 def _cautions(line: FindingLine, words: str) -> list[Any]:
     """Cautions that the finding's own words call for."""
-    found = cautions_for([words, line.finding.kind, line.finding.note, line.finding.extent])
+    found = cautions_for([words, line.finding.kind, line.finding.note])
     return [caution for caution in found if caution.called_by]

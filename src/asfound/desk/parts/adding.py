@@ -7,7 +7,7 @@ from typing import Any, Literal
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.http import urlencode
@@ -33,6 +33,7 @@ def quick_add(request: HttpRequest, slug: str) -> HttpResponse:
     """Form that keeps its place and assembly from one part to the next."""
     car = open_car_to_write(request, slug)
     form = QuickForm(request.POST or None, request.FILES or None, initial=_kept(request))
+    for_script = "application/json" in request.headers.get("Accept", "")
     if request.method == "POST" and form.is_valid() and (photo := _photo(form)) is not False:
         part = _enter(car, form.cleaned_data, photo, request.user)
         if part is not None and photo is not None:
@@ -42,7 +43,11 @@ def quick_add(request: HttpRequest, slug: str) -> HttpResponse:
         again = {n: form.cleaned_data[n] for n in KEPT_ON_THE_FORM if form.cleaned_data[n]}
         if part is not None:
             again["last"] = part.part
-        return redirect(f"{reverse('add-part', args=(slug,))}?{urlencode(again)}")
+        following = f"{reverse('add-part', args=(slug,))}?{urlencode(again)}"
+        return JsonResponse({"next": following}) if for_script else redirect(following)
+    if request.method == "POST" and for_script:
+        told = [str(error) for errors in form.errors.values() for error in errors]
+        return JsonResponse({"faults": told}, status=422)
     return show(
         request,
         "register/add.html",

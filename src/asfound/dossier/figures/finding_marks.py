@@ -204,7 +204,7 @@ def key_nodes(
     yield text("number in the list; strokes: severity 0 to 4", left, y, style, palette)
     yield text("grave, severity 4", left, y + 2.35 * size, style, palette)
     if outlined:
-        at = left + 11.5 * size
+        at = left + 15 * size
         d = path(
             [np.array([[at, y + 2.35 * size], [at + 2.4 * size, y + 2.35 * size]])], closed=False
         )

@@ -31,7 +31,9 @@ async function takeEntry(form) {
   button.disabled = false;
   if (outcome.next) { await drop(entry.key); location.assign(outcome.next); return; }
   if (outcome.faults) { await drop(entry.key); form.elements.key.value = newKey(); faultsOf(form, outcome.faults); return; }
+  const stays = (form.dataset.stays || "").split(" ").filter(Boolean).map((name) => [name, form.elements[name].value]);
   form.reset();
+  stays.forEach(([name, value]) => { form.elements[name].value = value; });
   form.elements.key.value = newKey();
   sayUnsent(form, "There is no network; it is kept on this device and sent when there is.");
   await showUnsent(form);
