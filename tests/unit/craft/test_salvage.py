@@ -171,3 +171,27 @@ def test_what_cannot_be_is_refused(make, field: str) -> None:
     with pytest.raises(InputError) as caught:
         make()
     assert caught.value.field == field
+
+
+def test_no_more_pieces_are_laid_out_than_asked() -> None:
+    stock = [
+        Piece(number=str(n), kind="hide", outline=SHEET, made=(1950 + n, 1950 + n))
+        for n in range(6)
+    ]
+    need = cushion(made=(1953, 1960))
+    ranked = match_pieces(need, stock, delta_e00={}, lay_most=2)
+    assert [(m.number, m.answer) for m in ranked[:3]] == [
+        ("3", "yes"),
+        ("4", "yes"),
+        ("5", "not known"),
+    ]
+    words = {m.number: m.aspects[0].words for m in ranked}
+    assert words["5"] == "it was not laid out: so many others answer better"
+
+
+def test_what_is_too_small_at_any_turn_takes_no_turn() -> None:
+    small = Piece(number="1", kind="hide", outline=shapely.box(0, 0, 900, 100))
+    held = match_pieces(
+        cushion(), [small, hide(number="2"), hide(number="3")], delta_e00={}, lay_most=1
+    )
+    assert {m.number: m.answer for m in held} == {"1": "no", "2": "yes", "3": "not known"}

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from asfound.craft.salvage.laying import Laid, NotLaid, lay_within, turns_allowed
 from asfound.craft.salvage.piece import Need, Piece, Years
 
 Answer = Literal["yes", "no", "not known"]
+LAY_MOST = 40
+"""Pieces that an outline is laid out on: each may take a good part of a second."""
 ORDER = (
     "Pieces with the fewest reasons against stand first, then those of which least is not known, "
     "then the nearest colour, then those of which least is left over."
@@ -57,7 +59,11 @@ class Match:
 
 
 def match_pieces(
-    need: Need, pieces: Iterable[Piece], *, delta_e00: Mapping[str, float | None]
+    need: Need,
+    pieces: Iterable[Piece],
+    *,
+    delta_e00: Mapping[str, float | None],
+    lay_most: int = LAY_MOST,
 ) -> tuple[Match, ...]:
     """Pieces of the kind needed, the best first; see ``ORDER``.
 
@@ -69,6 +75,10 @@ def match_pieces(
     delta_e00 : mapping of str to float or None
         CIEDE2000 between the colour asked and each piece, by its number; ``None``, or no entry,
         where a colour was not read. Empty where no colour is asked.
+    lay_most : int
+        How many pieces the outline is laid out on at most, those first that answer best in all
+        but size; that of the others is not known. Pieces that are too small, too short or too
+        narrow at any turn do not count among them.
 
     Examples
     --------
@@ -78,8 +88,16 @@ def match_pieces(
     ...     Need(kind="carpet", made=(1955, 1960)), carpets, delta_e00={})]
     [('1', 'yes'), ('2', 'no')]
     """
-    held = [_hold(need, piece, delta_e00) for piece in pieces if piece.kind == need.kind]
-    return tuple(sorted(held, key=_rank))
+    held = {piece.number: piece for piece in pieces if piece.kind == need.kind}
+    apart = sorted((_apart_from_size(need, piece, delta_e00) for piece in held.values()), key=_rank)
+    found, left_n = list[Match](), lay_most
+    for match in apart:
+        piece = held[match.number]
+        laid = _laid(need, piece) if left_n > 0 else None
+        if isinstance(laid, Laid) or (isinstance(laid, NotLaid) and laid.because == "turns"):
+            left_n -= 1
+        found.append(_with_size(match, need, piece, laid))
+    return tuple(sorted(found, key=_rank))
 
 
 def _rank(match: Match) -> tuple[int, int, float, float, str]:
@@ -93,22 +111,23 @@ def _rank(match: Match) -> tuple[int, int, float, float, str]:
     )
 
 
-def _hold(need: Need, piece: Piece, colours: Mapping[str, float | None]) -> Match:
-    laid = _laid(need, piece)
+def _apart_from_size(need: Need, piece: Piece, colours: Mapping[str, float | None]) -> Match:
     delta = colours.get(piece.number)
-    aspects = [
-        *_size(need, piece, laid),
+    aspects = (
         *_nap(need, piece),
         *(_colour(need, delta) if colours else ()),
         *_age(need.made, piece.made),
         *_thickness(need, piece),
         *_count(need, piece),
-    ]
+    )
+    return Match(number=piece.number, aspects=aspects, delta_e00=delta)
+
+
+def _with_size(match: Match, need: Need, piece: Piece, laid: Laid | NotLaid | None) -> Match:
     cut = laid if isinstance(laid, Laid) else None
     left = None if cut is None else piece.free().area - cut.placed.area
-    return Match(
-        number=piece.number, aspects=tuple(aspects), laid=cut, delta_e00=delta, left_mm2=left
-    )
+    size = tuple(_size(need, piece, laid))
+    return replace(match, aspects=(*size, *match.aspects), laid=cut, left_mm2=left)
 
 
 def _laid(need: Need, piece: Piece) -> Laid | NotLaid | None:
@@ -127,7 +146,9 @@ def _size(need: Need, piece: Piece, laid: Laid | NotLaid | None) -> Iterator[Asp
     if need.outline is None:
         return
     if laid is None:
-        yield Aspect(name="size", answer="not known", words="its outline was not traced")
+        untried = "it was not laid out: so many others answer better"
+        words = "its outline was not traced" if piece.outline is None else untried
+        yield Aspect(name="size", answer="not known", words=words)
     elif isinstance(laid, Laid):
         left = piece.free().area - laid.placed.area
         turned = f", turned by {laid.turn_deg:.0f}°" if round(laid.turn_deg) else ""
