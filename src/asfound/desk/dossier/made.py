@@ -7,9 +7,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
+from django.core.cache import cache
+
 from asfound.exchange import table_files
 from asfound.record.folder import CarFolder
-from asfound.record.models import Dossier
+from asfound.record.models import Car, Dossier
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,9 +26,10 @@ class MadeLine:
     is_current: bool
 
 
-def made_lines(made: Iterable[Dossier], folder: CarFolder) -> list[MadeLine]:
+def made_lines(made: Iterable[Dossier], car: Car, folder: CarFolder) -> list[MadeLine]:
     """Lines of dossiers, each held against the car as it is now."""
-    now = inputs_sha256(folder)
+    made = list(made)
+    now = _inputs_now(car, folder) if made else ""
     return [
         MadeLine(
             pk=one.pk,
@@ -38,6 +41,17 @@ def made_lines(made: Iterable[Dossier], folder: CarFolder) -> list[MadeLine]:
         )
         for one in made
     ]
+
+
+def _inputs_now(car: Car, folder: CarFolder) -> str:
+    """Hash of the car's tables, computed once between two writes: each leaves a line in the log."""
+    last = car.entries.order_by("-pk").values_list("hash", flat=True).first()
+    key = f"dossier-inputs:{last}"
+    known: str | None = cache.get(key) if last else None
+    if known is None:
+        known = inputs_sha256(folder)
+        cache.set(key, known)
+    return known
 
 
 def inputs_sha256(folder: CarFolder) -> str:

@@ -52,7 +52,7 @@ def dossier(request: HttpRequest, slug: str) -> HttpResponse:
         car=car,
         room="dossier",
         page=page,
-        lines=made_lines(page, folder),
+        lines=made_lines(page, car, folder),
         fault=fault,
     )
 

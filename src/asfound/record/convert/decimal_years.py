@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from calendar import isleap
 from datetime import date
+from functools import lru_cache
 from typing import Any
 
 from edtf import parse_edtf
@@ -13,6 +14,7 @@ from edtf.parser.edtf_exceptions import EDTFParseException
 _ISO_TIME = re.compile(r"(\d{4}-\d{2}-\d{2})[T ]")
 
 
+@lru_cache(maxsize=10_000)  # the parser takes milliseconds, and a sheet has few days
 def decimal_year(text: str) -> float | None:
     """Middle of the time that an EDTF date or an ISO time names; None where it is open or no date.
 

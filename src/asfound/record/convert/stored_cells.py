@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 from django.core.exceptions import FieldDoesNotExist
 from django.db import models
 
 from asfound.record.folder import Row
-from asfound.record.tables import Form, Table
+from asfound.record.tables import TABLES, Form, Table
 
 HOURS = "hours_"
 _NUMBERS = (Form.NUMBER, Form.INTEGER)
@@ -24,8 +25,8 @@ def fields_of(row: Row, table: Table, model: type[models.Model]) -> dict[str, An
     for column, text in row.cells.items():
         if table.prefix and column.startswith(table.prefix):
             hours[column.removeprefix(table.prefix)] = _number(text)
-        elif _has_field(table, model, column):
-            fields[column] = _value(text, table.column(column).form)
+        elif (form := _form_of(table.name, model, column)) is not None:
+            fields[column] = _value(text, form)
         else:
             extra[column] = text
     return fields | {"extra": extra} | ({"hours": hours} if table.prefix else {})
@@ -35,9 +36,10 @@ def cell_of(row: models.Model, column: str, table: Table) -> str:
     """Cell of that column, with numbers in their shortest form."""
     if table.prefix and column.startswith(table.prefix):
         return shortest(row.hours.get(column.removeprefix(table.prefix)))  # type: ignore[attr-defined]  # options have hours
-    if not _has_field(table, type(row), column):
+    form = _form_of(table.name, type(row), column)
+    if form is None:
         return str(row.extra.get(column, ""))  # type: ignore[attr-defined]  # every row has it
-    value, form = getattr(row, column), table.column(column).form
+    value = getattr(row, column)
     if form in _NUMBERS:
         return shortest(value)
     return _WORDS[value] if form is Form.YES_NO else str(value)
@@ -54,15 +56,20 @@ def shortest(value: float | None) -> str:
     return "" if value is None else repr(float(value)).removesuffix(".0")
 
 
-def _has_field(table: Table, model: type[models.Model], column: str) -> bool:
-    """Only declared columns have fields: one that happens to be called ``reason`` is extra."""
-    if column not in {declared.name for declared in table.columns}:
-        return False
+@cache
+def _form_of(table: str, model: type[models.Model], column: str) -> Form | None:
+    """Form of a column that has a field of its own; a sheet asks for it once a cell.
+
+    Only declared columns have fields: one that happens to be called ``reason`` is extra.
+    """
+    declared = {one.name: one.form for one in TABLES[table].columns}
+    if column not in declared:
+        return None
     try:
         model._meta.get_field(column)
     except FieldDoesNotExist:
-        return False
-    return True
+        return None
+    return declared[column]
 
 
 def _value(text: str, form: Form) -> Any:
