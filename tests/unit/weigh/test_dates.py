@@ -276,3 +276,18 @@ def test_order_joins_circles_and_drops_what_follows() -> None:
     assert order.over == ((1, 0), (2, 1), (3, 2))
     assert order.level == (0, 1, 2, 3)
     assert order_of(()).groups == ()
+
+
+def test_clashes_that_share_nothing_are_all_found() -> None:
+    """Five pairs of windows, each in the wrong order, hung on one event."""
+    events, links = [Event(event="found", first=9000, last=9000)], list[Link]()
+    for pair in range(5):
+        early, late = f"early {pair}", f"late {pair}"
+        events += [Event(event=early, first=100 + pair), Event(event=late, last=50)]
+        links.append(Link(link=f"k{pair}", start=early, end=late, least=Step(days=1)))
+        links.append(Link(link=f"f{pair}", start=late, end="found", least=Step()))
+    reading = read_history(History(events=tuple(events), links=tuple(links)))
+    assert reading.all_clashes_found
+    assert [clash.names for clash in reading.clashes] == [
+        (f"early {pair}", f"k{pair}", f"late {pair}") for pair in range(5)
+    ]

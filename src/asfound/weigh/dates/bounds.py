@@ -45,6 +45,8 @@ class Raise:
         Events whose first day is a statement of their window.
     but_links : collection of str
         Links left out.
+    moved : collection of str, optional
+        Events to begin with, where the first days of all others are at rest; all by default.
     """
 
     ties: Ties
@@ -52,6 +54,7 @@ class Raise:
     lasts: Mapping[str, int]
     told: Collection[str]
     but_links: Collection[str] = ()
+    moved: Collection[str] | None = None
     work: int = 0
     _steps: list[tuple[str, tuple[str, ...], int]] = field(default_factory=list)
     _latest: dict[str, int] = field(default_factory=dict)
@@ -66,7 +69,7 @@ class Raise:
         earlier, so the least fixed point holds the first day of every event, also where months
         make the distances uneven.
         """
-        waiting = deque(self.firsts)
+        waiting = deque(self.firsts if self.moved is None else self.moved)
         queued = set(waiting)
         for event in waiting:
             self._latest[event] = self._note(event, (), -1)

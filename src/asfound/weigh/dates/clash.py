@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from asfound.weigh.dates.bounds import Broken
+from asfound.weigh.dates.bounds import Broken, Days
 from asfound.weigh.dates.history import Event, Link
 from asfound.weigh.dates.tight import Statements
 
@@ -15,7 +15,10 @@ Statement = tuple[str, str]
 MOST_CLASHES = 100
 MOST_WORK = 400_000
 """Ties tried in one search, the same on every machine: about a second of work."""
-_MOST_MENDS = 600
+_MOST_MENDS = 5_000
+"""With more ways to mend it a history is beyond a complete list of its clashes."""
+_MENDS_FOLLOWED = 200
+"""So many ways are then followed on, to find some more."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,28 +76,47 @@ class _Search:
             self.found.append(clash)
             mends = _meeting_also(mends, clash)
             if len(mends) > _MOST_MENDS:
-                mends = set(sorted(mends, key=_order)[:_MOST_MENDS])
+                mends = set(sorted(mends, key=_order)[:_MENDS_FOLLOWED])
                 self.stopped = True
 
     def _another(
         self, mends: Sequence[frozenset[Statement]], proved: set[frozenset[Statement]]
     ) -> frozenset[Statement] | None:
-        """Clash that one of the mends leaves standing; those that do mend join ``proved``."""
+        """Clash that one of the mends leaves standing; those that do mend join ``proved``.
+
+        Once a mend is met that does mend, all that is in a clash is left out and the rest
+        settled; each further mend then lets come back what it does not leave out, so that only
+        what lies about the clashes is looked at.
+        """
+        in_clash = frozenset().union(*self.found)
+        settled: Days | None = None
         for mend in mends:
             if len(self.found) >= MOST_CLASHES or self.said.work > MOST_WORK:
                 self.stopped = True
                 return None
-            broken = self._break(leaving_out=mend)
-            if broken is not None:
-                return self._shrink(_statements(broken))
+            if settled is None or not self._holds(settled, in_clash, mend):
+                broken = self._break(leaving_out=mend)
+                if broken is not None:
+                    return self._shrink(_statements(broken))
             proved.add(mend)
+            if settled is None:
+                windows, links = _named(in_clash)
+                settled = self.said.settled(but_windows=windows, but_links=links)
         return None
 
-    def _break(self, *, leaving_out: frozenset[Statement]) -> Broken | None:
-        return self.said.what_breaks(
-            but_windows={name for kind, name in leaving_out if kind == "event"},
-            but_links={name for kind, name in leaving_out if kind == "link"},
+    def _holds(
+        self, settled: Days, in_clash: frozenset[Statement], mend: frozenset[Statement]
+    ) -> bool:
+        windows, links = _named(mend)
+        back_windows, back_links = _named(in_clash - mend)
+        ends = {e for name in back_links for e in (self.links[name].start, self.links[name].end)}
+        return self.said.holds(
+            settled, but_windows=windows, but_links=links, moved=sorted(back_windows | ends)
         )
+
+    def _break(self, *, leaving_out: frozenset[Statement]) -> Broken | None:
+        windows, links = _named(leaving_out)
+        return self.said.what_breaks(but_windows=windows, but_links=links)
 
     def _shrink(self, statements: frozenset[Statement]) -> frozenset[Statement]:
         """Leave out what the clash does not need; what breaks meanwhile may be smaller still."""
@@ -106,8 +128,8 @@ class _Search:
         return statements
 
     def _break_only(self, statements: frozenset[Statement]) -> Broken | None:
-        links = [self.links[name] for kind, name in sorted(statements) if kind == "link"]
-        named = {name for kind, name in statements if kind == "event"}
+        named, of_links = _named(statements)
+        links = [self.links[name] for name in sorted(of_links)]
         tied = named | {end for link in links for end in (link.start, link.end)}
         events = [
             self.events[name] if name in named else _without(self.events[name])
@@ -152,6 +174,12 @@ def _meeting_also(
         rests = [mend - {statement} for mend in meeting if statement in mend]
         grown |= {m | {statement} for m in apart if not any(rest <= m for rest in rests)}
     return meeting | grown
+
+
+def _named(statements: frozenset[Statement]) -> tuple[set[str], set[str]]:
+    """Events of windows, and links, by name."""
+    windows = {name for kind, name in statements if kind == "event"}
+    return windows, {name for kind, name in statements if kind == "link"}
 
 
 def _without(event: Event) -> Event:

@@ -34,9 +34,13 @@ class Statements:
     work: int = 0
     _ties: Ties = field(init=False)
     _far: int = field(init=False)
+    _firsts: Days = field(init=False)
+    _lasts: Days = field(init=False)
 
     def __post_init__(self) -> None:
         self._ties, self._far = raising(self.links), _far(self.events, self.links)
+        self._firsts = {e.event: e.first for e in self.events if e.first is not None}
+        self._lasts = {e.event: e.last for e in self.events if e.last is not None}
 
     def what_breaks(
         self, *, but_windows: Collection[str] = (), but_links: Collection[str] = ()
@@ -47,28 +51,69 @@ class Statements:
         self.work += raises.work
         return broken
 
+    def settled(self, *, but_windows: Collection[str], but_links: Collection[str]) -> Days:
+        """First days with some statements left out, which must be enough to mend the history."""
+        raises = self.raise_firsts(but_windows, but_links)
+        raises.run()
+        self.work += raises.work
+        return raises.firsts
+
+    def holds(
+        self,
+        settled: Days,
+        *,
+        but_windows: Collection[str],
+        but_links: Collection[str],
+        moved: Collection[str],
+    ) -> bool:
+        """Whether a history remains when statements come back to one that is settled.
+
+        Parameters
+        ----------
+        settled : dict of str to int
+            First days of ``settled``, with at least the statements left out that are so here.
+        but_windows, but_links : collection of str
+            What stays left out.
+        moved : collection of str
+            Events whose windows come back, and those at the ends of links that do.
+        """
+        firsts = dict(settled)
+        for name in moved:
+            first = self._firsts.get(name)
+            if first is not None and name not in but_windows:
+                firsts[name] = max(firsts[name], first)
+        raises = Raise(
+            ties=self._ties,
+            firsts=firsts,
+            lasts={n: day for n, day in self._lasts.items() if n not in but_windows},
+            told=(),
+            but_links=but_links,
+            moved=moved,
+        )
+        broken = raises.run()
+        self.work += raises.work + len(moved)
+        return broken is None
+
     def raise_firsts(
         self, but_windows: Collection[str] = (), but_links: Collection[str] = ()
     ) -> Raise:
         """First days about to be raised."""
-        first = {e.event: e.first for e in self.events if e.event not in but_windows}
-        last = {e.event: e.last for e in self.events if e.event not in but_windows}
-        told = {name: day for name, day in first.items() if day is not None}
+        told = {n: day for n, day in self._firsts.items() if n not in but_windows}
         return Raise(
             ties=self._ties,
             firsts={e.event: told.get(e.event, 2 * self._far) for e in self.events},
-            lasts={name: day for name, day in last.items() if day is not None},
+            lasts={n: day for n, day in self._lasts.items() if n not in but_windows},
             told=told,
             but_links=but_links,
         )
 
     def raise_lasts(self) -> Raise:
         """Last days about to be lowered, on days counted backwards."""
-        told = {e.event: -e.last for e in self.events if e.last is not None}
+        told = {name: -last for name, last in self._lasts.items()}
         return Raise(
             ties=lowering(self.links),
             firsts={e.event: told.get(e.event, 2 * self._far) for e in self.events},
-            lasts={e.event: -e.first for e in self.events if e.first is not None},
+            lasts={name: -first for name, first in self._firsts.items()},
             told=told,
         )
 
