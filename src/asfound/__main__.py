@@ -20,6 +20,7 @@ from asfound.cli import (  # noqa: F401 - each registers its commands
     sheet,
     shelf,
     site,
+    strip,
     tables,
     verify_log,
 )

@@ -37,6 +37,9 @@ _WRITTEN = (
     "task_links",
     "people",
     "bays",
+    "joints",
+    "removals",
+    "rebuild_links",
 )
 
 

@@ -4,12 +4,22 @@ Column order is the order of export. Names, units and rules are those of the car
 contract (docs/reference/car-folder.md).
 """
 
-from asfound.record.tables import car, choice, grounds, history, pieces, survey, weighing, work
+from asfound.record.tables import (
+    car,
+    choice,
+    grounds,
+    history,
+    pieces,
+    strip,
+    survey,
+    weighing,
+    work,
+)
 from asfound.record.tables.form import Column, Form, Reference, Table
 
 TABLES: dict[str, Table] = {
     table.name: table
-    for room in (car, survey, grounds, pieces, history, weighing, choice, work)
+    for room in (car, survey, grounds, pieces, history, weighing, choice, work, strip)
     for table in room.TABLES
 }
 

@@ -1,0 +1,87 @@
+"""``asfound strip``: what comes off first, the way to a piece, and the order of rebuilding."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import click
+
+from asfound.cli.app import app
+from asfound.cli.show import folder_argument, indented, json_option, print_json, table
+from asfound.craft.cautions import DEFER
+from asfound.dossier.figures.strip_order import strip_svg
+from asfound.exchange import read_folder
+from asfound.plan.strip import Rebuild, Way, rebuild_order, way_to
+from asfound.record.convert.strip import StripQuestion, strip_question
+from asfound.record.results.strip import strip_json
+
+
+@app.command()
+@folder_argument
+@json_option
+@click.option("--to", "piece", help="The part to reach with the least risk.")
+@click.option(
+    "--picture",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Write the joints as a graph (SVG) to this file.",
+)
+def strip(folder: Path, as_json: bool, piece: str | None, picture: Path | None) -> None:
+    """Tell in what order the car in FOLDER comes apart and goes together."""
+    question = strip_question(read_folder(folder))
+    way = None
+    if piece is not None:
+        if piece not in question.assembly.named:
+            raise click.BadParameter(f"no joint names the part {piece!r}.", param_hint="--to")
+        way = way_to(question.assembly, piece)
+    rebuild = rebuild_order(
+        question.assembly,
+        links=question.links,
+        benches=question.benches,
+        free_of=question.free_of,
+    )
+    if picture is not None:
+        picture.write_text(strip_svg(question, way=way, theme="print"), encoding="utf-8")
+    if as_json:
+        print_json(strip_json(question, rebuild, way))
+    else:
+        click.echo("\n\n".join(_in_words(question, rebuild, way)))
+
+
+def _in_words(question: StripQuestion, rebuild: Rebuild, way: Way | None) -> Iterator[str]:
+    if way is None:
+        yield "Comes off in this order:\n" + _removals(question, question.assembly.sequence)
+    else:
+        sure = "proved least" if way.proved else f"not proved; least is {way.risk_least:.3f}"
+        yield (
+            f"To reach {way.piece}, {len(way.first_off)} come off first "
+            f"(risk {way.risk:.3f}, {sure}):\n" + _removals(question, way.first_off)
+        )
+    for bench, parts in rebuild.benches.items():
+        yield f"Made up on the bench, {bench}:\n{indented(', '.join(parts))}"
+    yield f"Goes together in this order:\n{indented(', '.join(rebuild.sequence))}"
+    new = [r.part for r in question.removals.values() if r.single_use]
+    if new:
+        yield f"New fixings or seals are needed for:\n{indented(', '.join(new))}"
+    cautions = dict.fromkeys(c.do for r in question.removals.values() for c in r.cautions)
+    if cautions:
+        yield "Take care:\n" + "\n".join(indented(text) for text in (*cautions, DEFER))
+
+
+def _removals(question: StripQuestion, parts: tuple[str, ...]) -> str:
+    if not parts:
+        return indented("nothing")
+    return table(
+        ("part", "name", "risk", "people", ""),
+        (
+            (
+                part,
+                question.removals[part].name,
+                f"{question.assembly.named[part].risk:.3f}",
+                f"{question.removals[part].people}",
+                "take care" if question.removals[part].cautions else "",
+            )
+            for part in parts
+        ),
+        align="llrrl",
+    )

@@ -1,0 +1,192 @@
+"""Joints, removals and links of the rebuild become an assembly to take apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from asfound.craft.cautions import Caution, cautions_for
+from asfound.plan.strip import Assembly, Joint, Piece, RebuildLink, rebuild_order
+from asfound.record.convert.work_faults import fault
+from asfound.record.faults import Fault, InputFaultsError
+from asfound.record.folder import CarFolder, Row
+
+USUAL_SIGNIFICANCE = 2.0
+"""Of a piece whose significance nobody gave: the middle, so that it is neither spared nor spent."""
+USUAL_FRAGILE = 1
+ALONE_KG = 25.0
+"""Heavier pieces are marked for two people; the guideline for lifting at waist height close to the
+body in HSE L23, from memory, not a limit that makes lifting safe."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Removal:
+    """How a piece comes off, for the person who does it.
+
+    Parameters
+    ----------
+    part, name : str
+    hours : float or None
+    people : int
+        Two or more where the table says so or the piece is heavy.
+    single_use : bool
+        Its fixings or seals are used once, and new ones are needed when it goes on.
+    cautions : tuple of Caution
+    """
+
+    part: str
+    name: str
+    hours: float | None
+    people: int
+    single_use: bool
+    cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StripQuestion:
+    """An assembly with all that belongs to its rebuild."""
+
+    assembly: Assembly
+    links: tuple[RebuildLink, ...]
+    benches: Mapping[str, str]
+    free_of: frozenset[tuple[str, str]]
+    removals: Mapping[str, Removal]
+
+
+def strip_question(car: CarFolder) -> StripQuestion:
+    """What is to be taken apart and put together.
+
+    Raises
+    ------
+    InputFaultsError
+        If the car has no joint, or pieces wait for each other.
+    """
+    if not len(car.sheet("joints")):
+        raise InputFaultsError(
+            (
+                Fault(
+                    file="joints.csv",
+                    rule="the car has no joint, so nothing is known of what comes off first",
+                    remedy="Add joints.csv with part and comes_off_after.",
+                ),
+            )
+        )
+    faults = [*_joined_to_itself(car)]
+    if faults:
+        raise InputFaultsError(tuple(faults))
+    question = _question(car)
+    faults = [*_rings(car, question)]
+    if faults:
+        raise InputFaultsError(tuple(faults))
+    return question
+
+
+def _question(car: CarFolder) -> StripQuestion:
+    parts = {row.text("part"): row for row in car.sheet("parts")}
+    how = {row.text("part"): row for row in car.sheet("removals")}
+    joints = list(car.sheet("joints"))
+    links = list(car.sheet("rebuild_links"))
+    names = dict.fromkeys(
+        [row.text(column) for row in joints for column in ("part", "comes_off_after")]
+        + list(how)
+        + [row.text(column) for row in links for column in ("before", "after")]
+    )
+    return StripQuestion(
+        assembly=Assembly(
+            pieces=tuple(_piece(name, parts.get(name), how.get(name)) for name in names),
+            joints=tuple(
+                Joint(piece=r.text("part"), after=r.text("comes_off_after"), way=r.text("way"))
+                for r in joints
+            ),
+        ),
+        links=tuple(
+            RebuildLink(before=r.text("before"), after=r.text("after"), why=r.text("why"))
+            for r in links
+        ),
+        benches={name: row.text("bench") for name, row in how.items() if row.text("bench")},
+        free_of=frozenset(
+            (r.text("part"), r.text("comes_off_after"))
+            for r in joints
+            if not r.flag("binds_rebuild", default=True)
+        ),
+        removals={name: _removal(name, parts.get(name), how.get(name)) for name in names},
+    )
+
+
+def _piece(name: str, part: Row | None, how: Row | None) -> Piece:
+    return Piece(
+        piece=name,
+        significance=part.number("significance", default=USUAL_SIGNIFICANCE)
+        if part
+        else USUAL_SIGNIFICANCE,
+        fragile=int(how.number("fragile", default=USUAL_FRAGILE)) if how else USUAL_FRAGILE,
+    )
+
+
+def _removal(name: str, part: Row | None, how: Row | None) -> Removal:
+    heavy = part is not None and part.number("mass_kg", default=0.0) > ALONE_KG
+    said = int(how.number("people", default=1)) if how else 1
+    words = [
+        name,
+        *(part.text(c) for c in ("name", "note") if part),
+        how.text("note") if how else "",
+    ]
+    return Removal(
+        part=name,
+        name=(part.text("name") if part else "") or name,
+        hours=how.number("hours") if how and how.text("hours") else None,
+        people=max(said, 2 if heavy else 1),
+        single_use=bool(how and how.flag("single_use", default=False)),
+        cautions=tuple(c for c in cautions_for(words) if c.called_by),
+    )
+
+
+def _joined_to_itself(car: CarFolder) -> Iterator[Fault]:
+    for row in car.sheet("joints"):
+        if row.text("part") == row.text("comes_off_after"):
+            yield fault(
+                "joints.csv",
+                row,
+                "comes_off_after",
+                "a piece cannot come off after itself",
+                "Name the piece that holds or hides it.",
+            )
+
+
+def _rings(car: CarFolder, question: StripQuestion) -> Iterator[Fault]:
+    ring = question.assembly.ring
+    if ring:
+        pair = (ring[-1], ring[0])
+        yield _ring(car, "joints", ("part", "comes_off_after"), pair, ring)
+        return
+    built = rebuild_order(
+        question.assembly,
+        links=question.links,
+        benches=question.benches,
+        free_of=question.free_of,
+    )
+    if built.ring:
+        yield _ring(car, "rebuild_links", ("before", "after"), (), built.ring)
+
+
+def _ring(
+    car: CarFolder,
+    table: str,
+    columns: tuple[str, str],
+    pair: tuple[str, ...],
+    ring: tuple[str, ...],
+) -> Fault:
+    found = (
+        row.number_in_file
+        for row in car.sheet(table)
+        if tuple(row.text(c) for c in columns) == pair
+        or (not pair and {row.text(c) for c in columns} & set(ring))
+    )
+    return Fault(
+        file=f"{table}.csv",
+        row=next(found, 0),
+        column=" and ".join(columns),
+        value=", ".join(pair or ring),
+        rule=f"these pieces wait for each other: {' → '.join([*ring, ring[0]])}",
+        remedy="Take out one of these rows, or give the piece another way.",
+    )

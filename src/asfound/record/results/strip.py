@@ -1,0 +1,54 @@
+"""The order of stripping and rebuilding as ``asfound strip`` prints it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from asfound.plan.strip import Rebuild, Way
+from asfound.record.convert.strip import StripQuestion
+from asfound.record.results.estimate import number
+
+
+def strip_json(question: StripQuestion, rebuild: Rebuild, way: Way | None) -> dict[str, Any]:
+    """Strip sequence, rebuild sequence, and the way to one piece if it was asked for.
+
+    Parameters
+    ----------
+    question : StripQuestion
+    rebuild : Rebuild
+    way : Way or None
+    """
+    return {
+        "strip": [_removal(question, part) for part in question.assembly.sequence],
+        "rebuild": list(rebuild.sequence),
+        "benches": {bench: list(parts) for bench, parts in rebuild.benches.items()},
+        "new_when_rebuilding": [r.part for r in question.removals.values() if r.single_use],
+        "way": None if way is None else _way(question, way),
+    }
+
+
+def no_way_json(clash: tuple[str, ...]) -> dict[str, Any]:
+    """Answer where a piece cannot be reached."""
+    return {"way": None, "impossible": list(clash)}
+
+
+def _removal(question: StripQuestion, part: str) -> dict[str, Any]:
+    removal = question.removals[part]
+    return {
+        "part": part,
+        "risk": number(question.assembly.named[part].risk),
+        "hours": removal.hours,
+        "people": removal.people,
+        "single_use": removal.single_use,
+        "cautions": [caution.do for caution in removal.cautions],
+    }
+
+
+def _way(question: StripQuestion, way: Way) -> dict[str, Any]:
+    return {
+        "part": way.piece,
+        "first_off": [_removal(question, part) for part in way.first_off],
+        "risk": number(way.risk),
+        "risk_least": number(way.risk_least),
+        "proved": way.proved,
+    }

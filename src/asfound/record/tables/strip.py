@@ -1,0 +1,55 @@
+"""What holds or hides what, how a piece comes off, and what the rebuild asks for by itself."""
+
+from __future__ import annotations
+
+from asfound.record.tables.form import (
+    Column,
+    Form,
+    Table,
+    number,
+    points_to,
+    text,
+    whole,
+)
+
+TABLES = (
+    Table(
+        name="joints",
+        columns=(
+            text("part", required=True),
+            text("comes_off_after", required=True),
+            text("because", words=("held by it", "hidden by it")),
+            text("way"),
+            Column(name="binds_rebuild", form=Form.YES_NO),
+            text("note"),
+        ),
+        references=(
+            points_to("part", ("parts", "part")),
+            points_to("comes_off_after", ("parts", "part")),
+        ),
+    ),
+    Table(
+        name="removals",
+        key=("part",),
+        columns=(
+            text("part", required=True),
+            whole("fragile", least=0, most=5),
+            number("hours", "h", least=0),
+            whole("people", least=1),
+            Column(name="single_use", form=Form.YES_NO),
+            text("bench"),
+            text("note"),
+        ),
+        references=(points_to("part", ("parts", "part")),),
+    ),
+    Table(
+        name="rebuild_links",
+        columns=(
+            text("before", required=True),
+            text("after", required=True),
+            text("why", words=("fluids", "alignment", "seal", "fixing", "access", "other")),
+            text("note"),
+        ),
+        references=(points_to("before", ("parts", "part")), points_to("after", ("parts", "part"))),
+    ),
+)
