@@ -9,6 +9,9 @@ from asfound.choose.problem import Brief, Problem
 from asfound.choose.requirement import number
 from asfound.choose.search import Progress, build, most_kept
 
+ZONE_FLOOR = "finish at least"
+"""How the words of a zone's floor begin."""
+
 
 def forcing_limits(
     problem: Problem,
@@ -54,4 +57,4 @@ def _without_each(brief: Brief) -> Iterator[tuple[str, Brief]]:
         yield f"hours of {trade} at most {number(limit)}", replace(brief, hours_max=rest)
     for zone, grade in sorted(brief.min_grade.items()):
         floors = {z: g for z, g in brief.min_grade.items() if z != zone}
-        yield f"finish at least {number(grade)} in {zone}", replace(brief, min_grade=floors)
+        yield f"{ZONE_FLOOR} {number(grade)} in {zone}", replace(brief, min_grade=floors)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from asfound.choose import Front, Option, Problem, Subject, Why
+from asfound.choose.forcing import ZONE_FLOOR
 from asfound.choose.reason import LEAST_SHARE
 from asfound.desk.templatetags.desk import trimmed
 from asfound.record.derived import ChoiceResult
@@ -107,9 +108,14 @@ def _line(
         cost_change=why.cost_change if why else None,
         hours_change=sum(why.hours_change.values()) if why else 0.0,
         flips_when=why.flips_when if why else "",
-        forced_by=forced_by,
+        forced_by=tuple(words for words in forced_by if _is_near(words, subject.zone)),
         changes_n=changes_n,
     )
+
+
+def _is_near(words: str, zone: str) -> bool:
+    """Whether a limit is the whole car's or the piece's own zone's; other zones only lend room."""
+    return not words.startswith(ZONE_FLOOR) or words.endswith(f" in {zone}")
 
 
 def _share(lost: float) -> str:

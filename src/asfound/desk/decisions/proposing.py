@@ -147,7 +147,7 @@ def _chosen(
             allowed="one that can be met",
             remedy="Move a limit first.",
         )
-    return result.choice.options, {why.subject: why.because for why in result.whys}
+    return result.choice.options, {why.subject: why.because for why in result.whys if why.proved}
 
 
 def _send(

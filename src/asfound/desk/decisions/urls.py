@@ -6,6 +6,7 @@ from asfound.desk.decisions import (
     brief,
     holding,
     locking,
+    options,
     piece,
     proposal,
     proposing,
@@ -17,6 +18,7 @@ urlpatterns = [
     path("", views.decisions, name="decisions"),
     path("choice/", views.choice, name="choice"),
     path("brief/", brief.edit_brief, name="edit-brief"),
+    path("options/", options.offered, name="offered-options"),
     path("holding/", holding.holding, name="holding"),
     path("variants/", variants.variants, name="variants"),
     path("variants/<int:pk>/", variants.variant, name="variant"),
@@ -39,6 +41,7 @@ urlpatterns = [
     ),
     path("pieces/<path:subject>/lock/", locking.lock, name="lock"),
     path("pieces/<path:subject>/release/", locking.release, name="release"),
+    path("pieces/<path:subject>/options/", options.edit_options, name="edit-options"),
     path("pieces/<path:subject>/why/", piece.why, name="piece-why"),
     path("pieces/<path:subject>/", piece.piece, name="piece"),
 ]

@@ -54,10 +54,14 @@ class Line:
     faults: tuple[Fault, ...]
 
 
-def columns_of(table: str, rows: Sequence[Mapping[str, str]]) -> tuple[Column, ...]:
-    """Columns as declared, then those that only this car has."""
+def columns_of(
+    table: str, rows: Sequence[Mapping[str, str]], *, trades: Sequence[str] = ()
+) -> tuple[Column, ...]:
+    """Columns as declared, one a trade where the table has such, then those of this car alone."""
     declared = [column.name for column in TABLES[table].columns]
-    names = dict.fromkeys([*declared, *(name for row in rows for name in row)])
+    prefix = TABLES[table].prefix
+    hours = [prefix + trade for trade in trades] if prefix else []
+    names = dict.fromkeys([*declared, *hours, *(name for row in rows for name in row)])
     return tuple(TABLES[table].column(name) for name in names)
 
 

@@ -54,6 +54,19 @@ TOLD: Mapping[str, Told] = MappingProxyType(
             "figure rests.",
             without="Without a floor nothing is said about what may still come off.",
         ),
+        "treatment_rates": Told(
+            title="What treatments take",
+            what="For each kind of piece the ways to treat it: hours by trade and material for one "
+            "piece, metre or square metre; what is kept, the finish reached, and where the "
+            "figures come from.",
+            without="Without a row for its kind a piece is offered nothing; its options are then "
+            "written by hand.",
+        ),
+        "piece_sizes": Told(
+            title="Kinds and sizes of pieces",
+            what="Of which kind each piece is, and how large: count, metres or square metres.",
+            without="Where a panel has an outline and no size is written, its area is taken.",
+        ),
         "safety_tests": Told(
             title="Tests of what lives hang on",
             what="Brakes, steering, fuel, tyres, seat belts, lifting eyes and wiring: what was "
@@ -65,6 +78,28 @@ TOLD: Mapping[str, Told] = MappingProxyType(
             title="Edges and their gaps",
             what="The edges along which gap and flush are read, between which panels they run, "
             "and which edge is their twin on the other side of the car.",
+        ),
+        "evidence": Told(
+            title="Evidence",
+            what="What speaks for and against a statement on a part or a panel: how many times "
+            "more probable the item is if the statement holds than if its alternative does. Items "
+            "with one cause are never multiplied.",
+        ),
+        "identifiers": Told(
+            title="Numbers as read",
+            what="Every mark of the car as it was read, and what a source leads one to expect. "
+            "Write ? for a character that cannot be read, and “not found” for a mark that was "
+            "looked for and is not there.",
+        ),
+        "odometer": Told(
+            title="Odometer readings",
+            what="Dated readings with their unit and source. Digits are the whole digits of the "
+            "dial; another name of the instrument says that it was changed.",
+        ),
+        "wear": Told(
+            title="Wear",
+            what="Wear of a part as measured, its uncertainty, and the range of rates that such "
+            "parts wear at, with the source of the range.",
         ),
         "weighing": Told(
             title="How evidence is weighed",

@@ -19,6 +19,7 @@ from asfound.desk.tables.checking import check_rows
 from asfound.desk.tables.told import heading, told
 from asfound.record.actions import EDITED_WHOLE, set_sheet, sheet_rows
 from asfound.record.convert.stored import folder_of
+from asfound.record.convert.trades import trades_of
 from asfound.record.faults import Fault
 from asfound.record.models import Car
 from asfound.record.tables import Column
@@ -44,7 +45,7 @@ def table(request: HttpRequest, slug: str, table: str) -> HttpResponse:
         raise Http404(table)
     car = open_car(request, slug)
     rows = sheet_rows(car, table)
-    columns = grid.columns_of(table, rows)
+    columns = grid.columns_of(table, rows, trades=trades_of(folder_of(car)))
     if request.method == "POST":
         refuse_readers(request)
         return _take(request, car, table, columns)

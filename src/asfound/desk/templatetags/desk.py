@@ -108,6 +108,12 @@ def at(mapping: Any, key: Any) -> Any:
 
 
 @register.filter
+def hours_of(cells: Any, trade: str) -> float:
+    """Hours of a trade in a row of options."""
+    return float(cells.get(f"hours_{trade}") or 0)
+
+
+@register.filter
 def undo_address(message: Any) -> str:
     """Address at which what the message tells is taken back; empty where that is not offered."""
     tag = message.extra_tags or ""

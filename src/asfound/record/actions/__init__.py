@@ -68,6 +68,12 @@ from asfound.record.actions.people import (
     withdraw_access,
 )
 from asfound.record.actions.photo import change_photo, keep_photo, withdraw_photo
+from asfound.record.actions.piece_options import (
+    add_options,
+    check_can_set_options,
+    piece_options,
+    set_piece_options,
+)
 from asfound.record.actions.pin import clear_pin, set_pin, try_pin
 from asfound.record.actions.place import add_place, move_place, withdraw_place
 from asfound.record.actions.proposal import (
@@ -107,6 +113,7 @@ __all__ = [
     "add_film_band",
     "add_finding_kind",
     "add_observations",
+    "add_options",
     "add_panel",
     "add_parts",
     "add_place",
@@ -122,6 +129,7 @@ __all__ = [
     "check_can_answer",
     "check_can_lock",
     "check_can_redraw",
+    "check_can_set_options",
     "check_can_sign",
     "clear_pin",
     "close_car_to_owner",
@@ -156,6 +164,7 @@ __all__ = [
     "new_tag",
     "next_number",
     "open_kept_file",
+    "piece_options",
     "plain_tag",
     "redraw_sheet",
     "refused_pieces",
@@ -173,6 +182,7 @@ __all__ = [
     "send_proposal",
     "set_brief",
     "set_password",
+    "set_piece_options",
     "set_pin",
     "set_sheet",
     "sheet_rows",

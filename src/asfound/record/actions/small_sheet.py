@@ -18,8 +18,9 @@ from asfound.record.tables.weighing import TABLES as WEIGHING
 
 EDITED_WHOLE = (
     *(table.name for table in (*GROUNDS, *WEIGHING)),
-    *("preservation_classes", "safety_tests"),
+    *("preservation_classes", "treatment_rates", "piece_sizes", "safety_tests"),
     *("events", "event_links"),
+    *("evidence", "identifiers", "odometer", "wear"),
 )
 """Tables that may be set as a whole; each is a page of the desk."""
 

@@ -28,6 +28,35 @@ TABLES = (
         ),
     ),
     Table(
+        name="treatment_rates",
+        key=("kind", "option", "unit"),
+        prefix="hours_",
+        columns=(
+            text("kind", required=True),
+            text("option", required=True),
+            text("treatment", required=True),
+            text("unit", required=True, words=("each", "m", "m²")),
+            number("kept", required=True, least=0, most=1),
+            number("grade", required=True, least=0, most=5),
+            number("cost", required=True, least=0),
+            text("undoable", words=("yes", "partly", "no")),
+            text("caution"),
+            text("source", required=True, words=("past work", "quote", "guess")),
+            number("doubt", least=0, most=2),
+        ),
+    ),
+    Table(
+        name="piece_sizes",
+        key=("subject", "unit"),
+        columns=(
+            text("subject", required=True),
+            text("kind", required=True),
+            number("size", blank=True, required=True, least=0),
+            text("unit", required=True, words=("each", "m", "m²")),
+            text("note"),
+        ),
+    ),
+    Table(
         name="safety_tests",
         columns=(
             text("subject", required=True),

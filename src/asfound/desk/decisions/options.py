@@ -1,0 +1,142 @@
+"""The options of a piece edited as a whole, and those that the workshop's table offers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_http_methods
+
+from asfound.base import InputError
+from asfound.desk.access import open_car, open_car_to_write, refuse_readers, show
+from asfound.desk.decisions.remembered import set_totals_aside
+from asfound.desk.tables import grid
+from asfound.desk.tables.checking import check_rows
+from asfound.desk.tables.told import heading
+from asfound.record.actions import (
+    add_options,
+    check_can_set_options,
+    piece_options,
+    set_piece_options,
+)
+from asfound.record.convert.proposed_options import pieces_without_rates, proposed_options
+from asfound.record.convert.stored import folder_of
+from asfound.record.convert.trades import trades_of
+from asfound.record.folder import CarFolder
+from asfound.record.models import Car
+from asfound.record.tables import Column
+
+CONFLICT, FAULTY = 409, 422
+_TABLE = "options"
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def offered(request: HttpRequest, slug: str) -> HttpResponse:
+    """What the workshop's table offers for the pieces of the car; a POST takes what is marked."""
+    car = open_car(request, slug)
+    folder = folder_of(car)
+    found = proposed_options(folder)
+    if request.method == "POST":
+        refuse_readers(request)
+        picked = set(request.POST.getlist("take"))
+        rows = [one.cells for place, one in enumerate(found) if str(place) in picked]
+        count = add_options(car=car, rows=rows, by=request.user)
+        set_totals_aside(request, car)
+        messages.success(request, f"{count} option{'' if count == 1 else 's'} added.")
+        return redirect("decisions", slug)
+    return show(
+        request,
+        "decisions/offered.html",
+        car=car,
+        room="decisions",
+        offered=list(enumerate(found)),
+        trades=trades_of(folder),
+        rates_n=len(folder.sheet("treatment_rates")),
+        sizes_n=len(folder.sheet("piece_sizes")),
+        without=pieces_without_rates(folder),
+    )
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def edit_options(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
+    """Every number of a piece's options, with its source."""
+    car = open_car_to_write(request, slug)
+    folder = folder_of(car)
+    rows = piece_options(car, subject)
+    columns = tuple(
+        column
+        for column in grid.columns_of(_TABLE, rows, trades=trades_of(folder))
+        if column.name != "subject"
+    )
+    if request.method == "POST":
+        return _take(request, car, folder, subject, columns)
+    return _page(request, car, subject, columns, [*rows, {}], seen=grid.as_seen(rows))
+
+
+def _take(
+    request: HttpRequest, car: Car, folder: CarFolder, subject: str, columns: tuple[Column, ...]
+) -> HttpResponse:
+    typed = grid.typed_rows(request.POST, columns)
+    seen = request.POST.get("seen", "")
+    if request.POST.get("step") == "more":
+        return _page(request, car, subject, columns, [*typed, {}], seen=seen)
+    mine = [{"subject": subject, **row} if row else {} for row in typed]
+    others = [dict(row.cells) for row in folder.sheet(_TABLE) if row.text("subject") != subject]
+    every = grid.columns_of(_TABLE, [*mine, *others])
+    try:
+        check_can_set_options(car=car, subject=subject, rows=mine, by=request.user)
+    except InputError as error:
+        return _page(
+            request, car, subject, columns, typed, seen=seen, refusal=str(error), status=CONFLICT
+        )
+    checked = check_rows([*mine, *others], every, table=_TABLE, folder=folder)
+    if checked.faults:
+        return _page(
+            request, car, subject, columns, typed, seen=seen, faults=checked.faults, status=FAULTY
+        )
+    kept = [row for row in checked.rows if row["subject"] == subject]
+    try:
+        set_piece_options(
+            car=car, subject=subject, rows=kept, by=request.user, seen=grid.from_seen(seen) or []
+        )
+    except InputError as error:
+        return _page(
+            request, car, subject, columns, typed, seen=seen, refusal=str(error), status=CONFLICT
+        )
+    set_totals_aside(request, car)
+    messages.success(request, f"The options of {subject} are kept; the choice follows them.")
+    return redirect("piece", car.slug, subject) if kept else redirect("decisions", car.slug)
+
+
+def _page(
+    request: HttpRequest,
+    car: Car,
+    subject: str,
+    columns: tuple[Column, ...],
+    rows: Sequence[Mapping[str, str]],
+    *,
+    seen: str,
+    faults: Sequence[Any] = (),
+    status: int = 200,
+    **more: Any,
+) -> HttpResponse:
+    return show(
+        request,
+        "decisions/edit_options.html",
+        status=status,
+        car=car,
+        room="decisions",
+        subject=subject,
+        columns=[(column, heading(column)) for column in columns],
+        lines=grid.lines(rows, columns, _TABLE, faults=faults),
+        seen=seen,
+        faults=faults,
+        whole_faults=[fault for fault in faults if not fault.row or fault.row > len(rows)],
+        **more,
+    )

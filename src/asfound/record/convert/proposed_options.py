@@ -1,0 +1,114 @@
+"""Options that the workshop's own table offers for each piece, by its kind and its size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from asfound.record.convert.film import panels_of
+from asfound.record.convert.safety import LEFT_ALONE, passed_tests, safety_kind
+from asfound.record.folder import CarFolder, Row
+
+HOURS = "hours_"
+_MM2_A_M2 = 1e6
+_PLAIN = ("treatment", "kept", "grade", "undoable", "source", "doubt")
+_QUARTERS = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProposedOption:
+    """A row for ``options.csv``, and what it was made from.
+
+    Parameters
+    ----------
+    cells : dict of str to str
+        The row.
+    from_words : str
+        Size and rate in words, such as "1.2 m² at the rate for panel finish (past work)".
+    caution : str
+        What the table warns of; empty for nothing.
+    """
+
+    cells: dict[str, str]
+    from_words: str
+    caution: str
+
+
+def proposed_options(car: CarFolder) -> tuple[ProposedOption, ...]:
+    """Options for the pieces of ``piece_sizes`` that the record does not have yet.
+
+    Notes
+    -----
+    Hours and cost are the rate times the size, hours rounded to a quarter. Leaving a piece on
+    which lives hang alone is offered as not safe until a test of it passed.
+    """
+    there = {(row.text("subject"), row.text("option")) for row in car.sheet("options")}
+    rates: dict[tuple[str, str], list[Row]] = {}
+    for row in car.sheet("treatment_rates"):
+        rates.setdefault((row.text("kind"), row.text("unit")), []).append(row)
+    passed, areas = passed_tests(car), _areas_m2(car)
+    return tuple(
+        _option(car, piece, rate, size, passed)
+        for piece, size in _sized(car, areas)
+        for rate in rates.get((piece.text("kind"), piece.text("unit")), ())
+        if (piece.text("subject"), rate.text("option")) not in there
+    )
+
+
+def pieces_without_rates(car: CarFolder) -> tuple[str, ...]:
+    """Pieces whose kind and unit have no rate, or whose size is not known."""
+    known = {(row.text("kind"), row.text("unit")) for row in car.sheet("treatment_rates")}
+    sized = {row.text("subject") for row, _ in _sized(car, _areas_m2(car))}
+    return tuple(
+        row.text("subject")
+        for row in car.sheet("piece_sizes")
+        if row.text("subject") not in sized or (row.text("kind"), row.text("unit")) not in known
+    )
+
+
+def _sized(car: CarFolder, areas: dict[str, float]) -> Iterator[tuple[Row, float]]:
+    for row in car.sheet("piece_sizes"):
+        if row.text("size"):
+            yield row, row.number("size")
+        elif row.text("unit") == "each":
+            yield row, 1.0
+        elif row.text("unit") == "m²" and row.text("subject") in areas:
+            yield row, areas[row.text("subject")]
+
+
+def _areas_m2(car: CarFolder) -> dict[str, float]:
+    if "panels" not in car.sheets:
+        return {}
+    return {panel.panel: panel.outline.area / _MM2_A_M2 for panel in panels_of(car)}
+
+
+def _option(
+    car: CarFolder, piece: Row, rate: Row, size: float, passed: frozenset[str]
+) -> ProposedOption:
+    subject, treatment = piece.text("subject"), rate.text("treatment")
+    untested = treatment in LEFT_ALONE and subject not in passed and safety_kind(car, subject)
+    hours = {
+        column: _written(round(rate.number(column, default=0.0) * size * _QUARTERS) / _QUARTERS)
+        for column in rate.cells
+        if column.startswith(HOURS)
+    }
+    cells = {
+        "subject": subject,
+        "option": rate.text("option"),
+        **{column: rate.text(column) for column in _PLAIN},
+        "cost": _written(round(rate.number("cost") * size, 2)),
+        "safe": "no" if untested else "yes",
+        **hours,
+    }
+    amount = f"{size:.3g} {piece.text('unit')}".replace(
+        " each", " piece" if size == 1 else " pieces"
+    )
+    return ProposedOption(
+        cells=cells,
+        from_words=f"{amount} at the rate for {piece.text('kind')} ({rate.text('source')})",
+        caution=rate.text("caution"),
+    )
+
+
+def _written(value: float) -> str:
+    return repr(value).removesuffix(".0")
