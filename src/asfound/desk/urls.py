@@ -19,6 +19,7 @@ urlpatterns = [
     path("cars/<slug:slug>/polish/", include("asfound.desk.polish.urls")),
     path("cars/<slug:slug>/gaps/", include("asfound.desk.gaps.urls")),
     path("cars/<slug:slug>/history/", include("asfound.desk.history.urls")),
+    path("cars/<slug:slug>/evidence/", include("asfound.desk.evidence.urls")),
     path("cars/<slug:slug>/tables/", include("asfound.desk.tables.urls")),
     path("errands/", include("asfound.desk.errands.workshop_urls")),
     path("cars/<slug:slug>/needs/", include("asfound.desk.needs.urls")),

@@ -11,10 +11,8 @@ from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
-from asfound.base import InputError
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.history.forms import EventForm, LinkForm
-from asfound.record.actions import set_sheet, sheet_rows
 from asfound.record.convert.stored import folder_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
@@ -27,7 +25,7 @@ def event(request: HttpRequest, slug: str) -> HttpResponse:
     car = open_car_to_write(request, slug)
     folder = folder_of(car)
     form = EventForm(request.POST or None, folder=folder)
-    if request.method == "POST" and form.is_valid() and _kept(request, car, form):
+    if request.method == "POST" and form.is_valid() and form.keep(car, by=request.user):
         messages.success(request, f"Kept: {form.cleaned_data['event']}.")
         if request.POST.get("step") == "next":
             return redirect("add-event", slug=slug)
@@ -43,23 +41,13 @@ def link(request: HttpRequest, slug: str) -> HttpResponse:
     car = open_car_to_write(request, slug)
     folder = folder_of(car)
     form = LinkForm(request.POST or None, folder=folder, initial=request.GET.dict())
-    if request.method == "POST" and form.is_valid() and _kept(request, car, form):
+    if request.method == "POST" and form.is_valid() and form.keep(car, by=request.user):
         messages.success(request, f"Kept: {form.rows[-1]['id']}.")
         if request.POST.get("step") == "next":
             return redirect("add-link", slug=slug)
         return redirect(f"{reverse('history', args=(slug,))}#timeline")
     few = len(folder.sheet("events")) < 2
     return _page(request, car, form, title="Tie two events", few=few)
-
-
-def _kept(request: HttpRequest, car: Car, form: EventForm | LinkForm) -> bool:
-    try:
-        seen = sheet_rows(car, form.table)
-        set_sheet(car=car, table=form.table, rows=form.rows, by=request.user, seen=seen)
-    except InputError as error:
-        form.add_error(None, error.remedy or str(error))
-        return False
-    return True
 
 
 def _subjects(folder: CarFolder) -> list[str]:

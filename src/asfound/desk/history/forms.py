@@ -8,8 +8,7 @@ from typing import Any
 from django import forms
 
 from asfound.desk.observed.forms import WORDS
-from asfound.desk.tables.checking import check_rows
-from asfound.desk.tables.grid import columns_of
+from asfound.desk.tables.new_row import NewRow
 from asfound.record.folder import CarFolder
 
 _EDTF = "Such as 1961, 1961-05-14, 1961~ (about), 1958/1963. Empty: not known."
@@ -41,43 +40,7 @@ class StandingForm(forms.Form):
         return typed
 
 
-class _NewRow(forms.Form):
-    """A row to be added to a table that is edited whole."""
-
-    table = ""
-    distance: tuple[str, ...] = ()
-    """Fields that say how long, shown together."""
-
-    def __init__(self, *args: Any, folder: CarFolder, **options: Any) -> None:
-        super().__init__(*args, **options)
-        self.folder = folder
-        self.rows: tuple[dict[str, str], ...] = ()
-
-    def cells(self, typed: dict[str, Any]) -> dict[str, str]:
-        """Cells of the new row."""
-        raise NotImplementedError
-
-    def clean(self) -> dict[str, Any]:
-        """Typed values; the whole table with the new row stands in ``rows``."""
-        typed = super().clean() or {}
-        if self.errors:
-            return typed
-        there = [dict(row.cells) for row in self.folder.sheet(self.table)]
-        columns = columns_of(self.table, there)
-        new = self.cells(typed)
-        checked = check_rows([*there, new], columns, table=self.table, folder=self.folder)
-        for fault in checked.faults:
-            field = fault.column if fault.column in self.fields else None
-            self.add_error(self.field_of(fault.column) or field, f"{fault.rule}. {fault.remedy}")
-        self.rows = checked.rows
-        return typed
-
-    def field_of(self, column: str) -> str | None:
-        """Field of the form that fills a column of another name."""
-        return None
-
-
-class EventForm(_NewRow):
+class EventForm(NewRow):
     """Something that happened, and between when."""
 
     table = "events"
@@ -129,11 +92,12 @@ _HOWS = (
 )
 
 
-class LinkForm(_NewRow):
+class LinkForm(NewRow):
     """Something that ties two events."""
 
     table = "event_links"
     distance = ("least", "most", "unit")
+    """Fields that say how long, shown together."""
     end = forms.ChoiceField(label="The later event")
     how = forms.ChoiceField(
         label="How it is tied", choices=[(key, words) for key, words, *_ in _HOWS]

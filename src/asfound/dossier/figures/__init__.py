@@ -4,6 +4,7 @@ They bear no ``style`` attribute, so that a page may forbid inline styles; the s
 the same bytes.
 """
 
+from asfound.dossier.figures.balance import balance_svg, lean_svg
 from asfound.dossier.figures.edge import edge_svg
 from asfound.dossier.figures.finding_marks import Numbered, numbered
 from asfound.dossier.figures.findings import (
@@ -19,6 +20,7 @@ from asfound.dossier.figures.panel import panel_svg
 from asfound.dossier.figures.photo_marks import marks_svg
 from asfound.dossier.figures.salvage import PieceDrawing, salvage_svg
 from asfound.dossier.figures.seams import seams_svg
+from asfound.dossier.figures.shares import shares_svg
 from asfound.dossier.figures.sheet import sheet_svg
 from asfound.dossier.figures.strata import Strata, strata
 from asfound.dossier.figures.swatch import swatch_svg
@@ -30,10 +32,12 @@ __all__ = [
     "PieceDrawing",
     "Strata",
     "Theme",
+    "balance_svg",
     "edge_svg",
     "findings_sheet_svg",
     "findings_svg",
     "front_svg",
+    "lean_svg",
     "legend_svg",
     "marks_svg",
     "metal_svg",
@@ -42,6 +46,7 @@ __all__ = [
     "photo_findings_svg",
     "salvage_svg",
     "seams_svg",
+    "shares_svg",
     "sheet_svg",
     "shown",
     "strata",

@@ -1,0 +1,50 @@
+"""The ledger as found, and every piece with the weight that its state rests on."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.views.decorators.http import require_GET
+
+from asfound.base import AsfoundError
+from asfound.desk.access import open_car, show
+from asfound.desk.evidence.lines import piece_lines, share_rows
+from asfound.dossier.figures import shares_svg
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import found_ledger
+from asfound.record.evidence.ledger import Ledger
+from asfound.record.results.ledger import NOT_KNOWN
+from asfound.weigh import SCALE
+
+
+@login_required
+@require_GET
+def evidence(request: HttpRequest, slug: str) -> HttpResponse:
+    """Page of the ledger and of all pieces."""
+    car = open_car(request, slug)
+    context: dict[str, Any] = {"scale": SCALE, "not_known": NOT_KNOWN}
+    try:
+        context |= _told(found_ledger(folder_of(car)))
+    except AsfoundError as error:
+        context["refusal"] = str(error)
+    return show(request, "evidence/page.html", car=car, room="evidence", **context)
+
+
+def _told(ledger: Ledger) -> dict[str, Any]:
+    accounts = [
+        ("by area of finish", ledger.by_area),
+        ("by part", ledger.by_part),
+        ("by significance", ledger.by_significance),
+    ]
+    counted = [(name, account) for name, account in accounts if account.total]
+    parts = piece_lines(ledger.parts, ledger)
+    return {
+        "ledger": ledger,
+        "figure": shares_svg(counted) if counted else "",
+        "shares": share_rows(ledger),
+        "finish": piece_lines(ledger.finish, ledger),
+        "parts": [line for line in parts if line.lean or line.state != "U"],
+        "bare": [line for line in parts if not line.lean and line.state == "U"],
+    }

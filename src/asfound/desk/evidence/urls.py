@@ -1,0 +1,17 @@
+"""Addresses of the evidence of a car."""
+
+from django.urls import path
+
+from asfound.desk.evidence import adding, downloads, marks, miles, page, subject
+
+urlpatterns = [
+    path("", page.evidence, name="evidence"),
+    path("add/", adding.add, name="add-evidence"),
+    path("numbers/", marks.numbers, name="numbers"),
+    path("odometer/", miles.odometer, name="odometer"),
+    path("of/<path:subject>/", subject.subject, name="evidence-of"),
+    path("evidence.json", downloads.evidence, name="evidence-json"),
+    path("numbers.json", downloads.numbers, name="numbers-json"),
+    path("odometer.json", downloads.odometer, name="odometer-json"),
+    path("ledger.json", downloads.ledger, name="ledger-json"),
+]
