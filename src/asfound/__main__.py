@@ -7,6 +7,7 @@ from asfound.cli import (  # noqa: F401 - each registers its commands
     check,
     choose,
     colour,
+    condition,
     dossier,
     film,
     gaps,

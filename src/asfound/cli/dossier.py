@@ -37,7 +37,7 @@ def dossier(folder: Path, out: Path | None, made_on: datetime | None) -> None:
         car,
         made_on=day,
         progress=progress("setting the dossier"),
-        picture=_pictures_of(folder) if car.files else None,
+        picture=pictures_of(folder) if car.files else None,
     )
     out.parent.mkdir(parents=True, exist_ok=True)
     draft = out.with_name(f".{out.name}.part")
@@ -47,7 +47,7 @@ def dossier(folder: Path, out: Path | None, made_on: datetime | None) -> None:
     click.echo(out)
 
 
-def _pictures_of(folder: Path) -> Callable[[str, str], bytes | None]:
+def pictures_of(folder: Path) -> Callable[[str, str], bytes | None]:
     """Small pictures of the photographs that lie in the folder."""
     site.setup()
     from asfound.exchange.photographs import PRINT_PX, shown  # noqa: PLC0415 - needs Django set up

@@ -11,7 +11,7 @@ from PIL import Image
 
 from asfound.__main__ import app
 from asfound.cli.app import run
-from asfound.cli.dossier import _pictures_of
+from asfound.cli.dossier import pictures_of
 
 
 def a_car(folder: Path) -> Path:
@@ -40,7 +40,7 @@ def test_photographs_of_the_folder_stand_in_its_dossier(tmp_path: Path) -> None:
 def test_a_file_beside_the_folder_is_not_shown(tmp_path: Path) -> None:
     car = a_car(tmp_path / "car")
     Image.new("RGB", (32, 24)).save(tmp_path / "away.jpg")
-    picture = _pictures_of(car)
+    picture = pictures_of(car)
     assert picture("photos/40.jpg", "") is not None
     for file in ("../away.jpg", str(tmp_path / "away.jpg"), "photos/none.jpg", "car.csv"):
         assert picture(file, "") is None
