@@ -23,7 +23,7 @@ class Histories:
     ``way`` (s,) is the way of its level, ``works`` (s, k) its local works (−1: none), ``weight``
     sums to one. ``log_odds`` is the log odds of any later work; ``covered`` (n,) the probability
     of later work at each spot and ``by_kind`` (kinds, n) that of each local kind there;
-    ``by_way`` the probability of each way.
+    ``by_way`` the probability of each way; ``works_n`` (e,) how many of each work are expected.
     """
 
     way: Ints
@@ -33,6 +33,7 @@ class Histories:
     covered: Floats
     by_kind: Floats
     by_way: Floats
+    works_n: Floats
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -117,6 +118,7 @@ def exact_histories(search: Search, grown: Grown) -> Histories:
         covered=np.clip(covered, 0.0, 1.0),
         by_kind=by_kind,
         by_way=_by_way(search, by_way),
+        works_n=local,
     )
 
 
@@ -139,13 +141,14 @@ def redrawn_histories(search: Search, grown: Grown) -> Histories:
     way, chosen = grown.way, _slots(grown.chosen)
     spots_n, slots = search.works.cover.shape[1], chosen.shape[1]
     covered, by_kind = np.zeros(spots_n), np.zeros((3, spots_n))
-    by_way, kept = np.zeros(len(search.log_way)), []
+    by_way, works_n, kept = np.zeros(len(search.log_way)), np.zeros(len(search.works.kind)), []
     for sweep in range(SWEEPS_N):
         keep = sweep >= SWEEPS_N - SWEEPS_KEPT
         for k in range(slots):
             others, p = _redraw(search, way, chosen, k)
             if keep:
                 _count(search, way, others, p, covered, by_kind)
+                works_n += p[:, :-1].mean(axis=0) / SWEEPS_KEPT
         way, p_way = search.redraw_way(chosen)
         if keep:
             by_way += p_way.mean(axis=0) / SWEEPS_KEPT
@@ -161,6 +164,7 @@ def redrawn_histories(search: Search, grown: Grown) -> Histories:
         covered=np.clip(covered / (SWEEPS_KEPT * (slots + 1)), 0.0, 1.0),
         by_kind=by_kind / (SWEEPS_KEPT * slots),
         by_way=_by_way(search, by_way),
+        works_n=works_n,
     )
 
 

@@ -11,7 +11,9 @@ from numpy.typing import NDArray
 
 from asfound.measure.field import distances_mm
 from asfound.measure.film import priors
-from asfound.measure.film.car_level import CarLevel, Habits, Sketch, panel_levels
+from asfound.measure.film.car import CarLevel, Habits
+from asfound.measure.film.car_level import Sketch, panel_levels
+from asfound.measure.film.foretell import Setting
 from asfound.measure.film.histories import (
     Grown,
     Histories,
@@ -119,17 +121,10 @@ def read_panel(
         case, search, grown = _closer(case, search, settled(search, grown), habits, CLOSER)
         histories = redrawn_histories(search, grown)
     sheet = make_sheet(case.panel.outline)
-    drawn = draw_map(
-        search,
-        histories,
-        data=data,
-        shapes=case.shapes,
-        heights=case.heights,
-        habits=habits,
-        points_mm=sheet.points_mm,
-    )
+    setting = Setting(search, data, case.shapes, case.heights, habits)
+    drawn = draw_map(setting, histories, sheet.points_mm)
     noise = float(np.median([s.scatter_um for s in case.spots])) if case.spots else 1.0
-    candidates = weigh_candidates(case.panel, sheet.points_mm, data.spots_mm, drawn, noise_um=noise)
+    candidates = weigh_candidates(case.panel, setting, histories, sheet.points_mm, noise_um=noise)
     return _told(case, histories, sheet, drawn), candidates
 
 

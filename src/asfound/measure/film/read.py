@@ -7,9 +7,8 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from asfound.base import Estimate, NotEnoughEvidenceError
+from asfound.measure.film.car import CarLevel, Habits
 from asfound.measure.film.car_level import (
-    CarLevel,
-    Habits,
     car_level,
     find_habits,
     level_curves,

@@ -8,19 +8,20 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from scipy.special import ndtri
 
 from asfound.measure.field import distances_mm
-from asfound.measure.film.maps import Map
+from asfound.measure.film import priors
+from asfound.measure.film.expected import UnmetWorks, of_met_works, of_unmet_works
+from asfound.measure.film.foretell import Setting, States, distinct, foretell
+from asfound.measure.film.histories import Histories
+from asfound.measure.film.panel_model import Data
 from asfound.measure.film.reading import NextSpot
+from asfound.measure.film.search import NONE, Search
 from asfound.measure.film.survey import Panel
 
 Floats = NDArray[np.float64]
 CANDIDATES_N = 70
 PLACES_N = 90  # of the map, at which the verdict is weighed
-HISTORIES_N = 64
-DRAWS_N = 24  # readings imagined beyond one a history, shared out by weight
-GOLDEN = 0.6180339887498949  # its multiples, modulo one, are spread evenly
 EDGE_MM = 25.0  # a probe's width; common practice, readings nearer to an edge run off
 GAP_MM = 40.0  # nearer than this a spot is the same spot (SSPC-PA 2: a circle of 4 cm)
 APART_MM = 120.0  # about a hand's breadth: crosses nearer to each other tell the same thing
@@ -30,7 +31,8 @@ APART_MM = 120.0  # about a hand's breadth: crosses nearer to each other tell th
 class Candidates:
     """Places (c, 2) on one panel and what a spot there is expected to tell [bit].
 
-    ``same`` (c, c) is the share of what one place tells that another has told already.
+    ``gain_bits`` (2, c) is told of the works that spots have met and of works still unmet;
+    ``same`` (2, c, c) is the share of what the second place tells that the first has told.
     """
 
     panel: str
@@ -40,29 +42,46 @@ class Candidates:
 
 
 def weigh_candidates(
-    panel: Panel, points_mm: Floats, spots_mm: Floats, drawn: Map, *, noise_um: float
+    panel: Panel, setting: Setting, histories: Histories, points_mm: Floats, *, noise_um: float
 ) -> Candidates:
     """What a spot at some of ``points_mm`` is expected to tell about later work on the panel.
 
     Notes
     -----
-    Mutual information in bits of the reading y at the place and the verdict z (later work or
-    not) at places all over the panel, averaged over them: mean of H[z] − E H[z | y]; Lindley,
-    Annals of Mathematical Statistics 27 (1956), 986–1005. It counts the verdict on the panel and
-    the course of outlines alike. Places too near to the panel's edge for a probe, or to a spot
-    already read, are left out. Two places tell the same as far as they are near, or as far as
-    the histories that foretell more at one do so at the other (squared correlation).
+    Information in bits about the verdict, later work or not, at places all over the panel,
+    averaged over them (Lindley, Annals of Mathematical Statistics 27 (1956), 986–1005). It counts
+    the verdict on the panel and the course of outlines alike. Works that some spot has met are
+    known by the few histories drawn; works that no spot has met are all weighed, since any few of
+    them would leave to chance where to look. Places too near to the panel's edge for a probe, or to
+    a spot already read, are left out. Two places tell the same of a work met as far as they are
+    near, or as far as the histories that foretell more at one do so at the other (squared
+    correlation); of works unmet, as far as both would meet them.
     """
-    places = _free(panel, points_mm, spots_mm)
-    order = np.argsort(-drawn.weight, kind="stable")[:HISTORIES_N]
-    weight = drawn.weight[order] / drawn.weight[order].sum()
-    mean = drawn.means[np.ix_(order, places)]
-    sd = np.sqrt(drawn.variances[np.ix_(order, places)] + noise_um**2)
-    later = drawn.later[order][:, :: -(-len(points_mm) // PLACES_N)]
-    at = points_mm[places]
+    places = _free(panel, points_mm, setting.data.spots_mm)
+    at, nodes = points_mm[places], points_mm[:: -(-len(points_mm) // PLACES_N)]
+    unmet = np.asarray(setting.search.works.cover.sum(axis=1) == 0)
+    states = _met(histories, unmet)
+    told = foretell(setting, states, np.vstack([at, nodes]))
+    n, weight = len(at), states.weight
+    mean, var, later = told.means[:, :n], told.variances[:, :n], told.later[:, n:]
+    # Beside a step a spot will miss its shape, as those did that were read.
+    miss = priors.STEP_SHARE * _steps(setting.data, at, mean)
+    met = of_met_works(weight, mean, np.sqrt(var + noise_um**2 + miss**2), later)
     near = np.exp(-0.5 * (distances_mm(at, at) / APART_MM) ** 2)
-    same = np.maximum(near, _correlation(weight, mean) ** 2)
-    return Candidates(panel.panel, at, _information(weight, mean, sd, later), same)
+    yet = of_unmet_works(
+        _still(setting.search, histories, unmet),
+        setting.shapes,
+        at_mm=at,
+        nodes_mm=nodes,
+        sd_um=np.sqrt(weight @ var + noise_um**2),
+        p_later=weight @ later,
+    )
+    return Candidates(
+        panel.panel,
+        at,
+        np.array([met.gain_bits, yet.gain_bits]),
+        np.array([np.maximum(near, met.same), yet.same]),
+    )
 
 
 def _free(panel: Panel, points_mm: Floats, spots_mm: Floats) -> NDArray[np.int64]:
@@ -75,59 +94,49 @@ def _free(panel: Panel, points_mm: Floats, spots_mm: Floats) -> NDArray[np.int64
     return np.asarray(places[:: -(-len(places) // CANDIDATES_N)])
 
 
-def _correlation(weight: Floats, mean: Floats) -> Floats:
-    away = mean - weight @ mean
-    covariance = (away * weight[:, None]).T @ away
-    sd = np.sqrt(np.diag(covariance)) + 1e-9
-    return np.asarray(covariance / np.outer(sd, sd))
+def _met(histories: Histories, unmet: NDArray[np.bool_]) -> States:
+    """The histories with the works left out that no spot has met."""
+    works = histories.works
+    works = np.where((works != NONE) & unmet[works], NONE, works)
+    return distinct(histories.way, np.sort(works, axis=1), histories.weight)
 
 
-def _imagined(weight: Floats) -> tuple[NDArray[np.int64], Floats, Floats]:
-    """Readings to imagine: whose history, how many of its deviations off, with which weight."""
-    counts = 1 + np.floor(weight * DRAWS_N).astype(np.int64)
-    whose = np.repeat(np.arange(len(weight)), counts)
-    rank = np.arange(len(whose)) - np.repeat(np.cumsum(counts) - counts, counts)
-    start = np.mod(0.5 + whose * GOLDEN, 1.0)
-    return whose, ndtri((rank + start) / counts[whose]), (weight / counts)[whose]
+def _still(search: Search, histories: Histories, unmet: NDArray[np.bool_]) -> UnmetWorks:
+    works = search.works
+    return UnmetWorks(
+        expected_n=histories.works_n[unmet],
+        shape=works.shape[unmet] - 1,
+        mean_um=np.abs(works.mean_um[unmet]),
+        var=works.var[unmet],
+    )
 
 
-def _information(weight: Floats, mean: Floats, sd: Floats, later: Floats) -> Floats:
-    """Information (c,) from histories' weights (s,), readings (s, c) and verdicts (s, m)."""
-    whose, off, share = _imagined(weight)
-    # Single precision: what a spot tells is wanted to a few per cent, and it is told quickly.
-    read = mean[whose].T + off * sd[whose].T  # (c, t)
-    precise = (1 / sd.T).astype(np.float32)[:, None]
-    z = ((read[:, :, None] - mean.T[:, None]).astype(np.float32)) * precise
-    after = np.exp(-0.5 * z**2) * precise * weight.astype(np.float32)
-    after /= np.maximum(after.sum(axis=2, keepdims=True), np.float32(1e-30))
-    p = after.reshape(-1, len(weight)) @ later.astype(np.float32)
-    left = _entropy_bits(p).mean(axis=1).reshape(len(read), len(share)) @ share
-    # The same imagined readings on both sides, so that no place seems to tell less than nothing.
-    before = np.einsum("t,ctm->cm", share, p.reshape(len(read), len(share), -1))
-    return np.asarray(np.maximum(_entropy_bits(before).mean(axis=1) - left, 0.0), dtype=np.float64)
-
-
-def _entropy_bits(p: NDArray[np.floating]) -> NDArray[np.floating]:
-    p = np.clip(p, 1e-6, 1 - 1e-6)
-    return np.asarray(-(p * np.log2(p) + (1 - p) * np.log2(1 - p)))
+def _steps(data: Data, at: Floats, mean_um: Floats) -> Floats:
+    """The greatest difference [µm] of each history's (s, c) film from the nearest spots."""
+    if not len(data.y_um):
+        return np.zeros_like(mean_um)
+    near = np.argsort(distances_mm(at, data.spots_mm), axis=1, kind="stable")
+    held = np.minimum(data.y_um, data.y_um[~data.gross].max())
+    around = held[near[:, : priors.STEP_NEIGHBOURS_N]].T
+    return np.asarray(np.abs(around[:, None] - mean_um).max(axis=0))
 
 
 def choose_next(panels: Sequence[Candidates], *, count: int) -> tuple[NextSpot, ...]:
     """The best ``count`` places, best first, each worth only what those before it left untold."""
     gains = [candidates.gain_bits.copy() for candidates in panels]
     chosen = []
-    for _ in range(min(count, sum(map(len, gains)))):
-        which = int(np.argmax([gain.max(initial=-1.0) for gain in gains]))
+    for _ in range(min(count, sum(gain.shape[1] for gain in gains))):
+        which = int(np.argmax([gain.sum(axis=0).max(initial=-1.0) for gain in gains]))
         there, gain = panels[which], gains[which]
-        best = int(np.argmax(gain))
+        best = int(np.argmax(gain.sum(axis=0)))
         chosen.append(
             NextSpot(
                 panel=there.panel,
                 x_mm=float(there.points_mm[best, 0]),
                 y_mm=float(there.points_mm[best, 1]),
-                gain_bits=float(max(gain[best], 0.0)),
+                gain_bits=float(max(gain[:, best].sum(), 0.0)),
             )
         )
-        gain[gain > 0] *= 1 - there.same[best][gain > 0]
-        gain[best] = -1.0
+        gain *= np.where(gain > 0, 1 - there.same[:, best], 1.0)
+        gain[:, best] = -1.0
     return tuple(chosen)

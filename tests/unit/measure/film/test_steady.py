@@ -5,7 +5,7 @@ import math
 
 import pytest
 
-from asfound.measure.film.car_level import CarLevel, Habits
+from asfound.measure.film.car import CarLevel, Habits
 from asfound.measure.film.steady import BETWEEN_STEP, beside, steady
 
 PANELS = range(13)
