@@ -12,6 +12,7 @@ from django.urls import reverse
 from PIL import Image
 from tests.pages.conftest import Cast
 
+from asfound.dossier.labels import LABELS
 from asfound.record.actions import add_observations, add_parts, add_place
 from asfound.record.actions.salvage import add_piece, correct_piece
 from asfound.record.actions.salvage_use import take_of_piece
@@ -129,7 +130,7 @@ def test_a_piece_is_described_anew_and_what_was_said_stays(cast: Cast, hide: Sal
     assert "changed meanwhile" in text(late)
 
 
-def traced(row: SalvageRow, **more: str) -> dict[str, object]:
+def traced(row: SalvageRow | Observation, **more: str) -> dict[str, object]:
     """A square board of 1000 mm, 100 px wide on the photograph: ten mm a pixel."""
     return {
         "taped_px": "0,0 100,0 100,100 0,100",
@@ -288,6 +289,18 @@ def test_a_need_is_corrected_and_withdrawn(cast: Cast) -> None:
     assert cast.craft.get(url(cast, "need", now.pk)).status_code == 404
 
 
+def test_a_need_is_traced_over_its_old_piece(cast: Cast) -> None:
+    need = need_of(cast, made="1957")
+    sent = {**traced(row=need, flaws_px=""), "step": "keep"}
+    answer = cast.craft.post(url(cast, "trace-need", need.pk), sent)
+    now = cast.car.observations.current().get(table="needs")
+    assert answer.url == url(cast, "need", now.pk)
+    assert now.cells["outline_wkt"].startswith("POLYGON ((0 0, 800 0, 800 600")
+    assert (now.cells["nap_deg"], now.cells["made"]) == ("90", "1957")
+    wrong = cast.craft.post(url(cast, "trace-need", now.pk), {**sent, "trace_px": "1,1 2,2"})
+    assert wrong.status_code == 422
+
+
 def test_a_need_of_a_folder_that_asks_what_cannot_be_is_told(
     cast: Cast, hide: SalvagePiece
 ) -> None:
@@ -331,6 +344,10 @@ def test_its_label_opens_it_and_scanning_moves_it(cast: Cast, hide: SalvagePiece
     assert row_of(hide).place == "shelf 7"
     page = text(cast.craft.get(reverse("place", args=(box.tag,))))
     assert "oxblood hide" in page
+    counted = cast.craft.post(reverse("count-place", args=(box.tag,)), {"tags": "NOSUCH7"})
+    assert "salvage stock" in text(counted)
+    labels = cast.craft.post(reverse("salvage-labels"), {"paper": next(iter(LABELS)), "q": "oxb"})
+    assert labels.content.startswith(b"%PDF-")
     full = cast.craft.post(
         reverse("put-place", args=(box.tag,)), {"what": "withdraw", "reason": "x"}
     )
@@ -378,6 +395,7 @@ def test_the_stock_goes_out_and_comes_back_equal(cast: Cast, hide: SalvagePiece)
     assert (use.what, use.need, use.part, use.outline_wkt) == ("used", "squab", part.part, cut)
 
 
+STOCK_PAGES = ("salvage", "add-salvage", "salvage-needs", "load-salvage", "salvage-labels")
 NAMES = ("salvage", "salvage-defects", "salvage-uses")
 
 
@@ -415,7 +433,7 @@ def test_the_stock_is_the_workshops_alone(cast: Cast, hide: SalvagePiece) -> Non
         piece=hide, what="reserved", car=None, outline_wkt=SHEET.replace("1000", "100"), by=None
     )
     pages = [
-        *(reverse(n) for n in ("salvage", "add-salvage", "salvage-needs", "load-salvage")),
+        *(reverse(n) for n in STOCK_PAGES),
         *(of(n, hide) for n in ("salvage-piece", "salvage-serves", "edit-salvage")),
         of("trace-salvage", hide),
         reverse("salvage-zip"),
@@ -433,7 +451,9 @@ def test_the_stock_is_the_workshops_alone(cast: Cast, hide: SalvagePiece) -> Non
         assert [c.post(page, {}).status_code for c in (cast.owner, cast.stranger)] == [403, 403]
     assert row_of(hide).withdrawn_at is None
     of_car = [url(cast, n) for n in ("needs", "add-need", "needs-csv")]
-    of_car += [url(cast, n, need.pk) for n in ("need", "need-matches", "correct-need")]
+    of_car += [
+        url(cast, n, need.pk) for n in ("need", "need-matches", "correct-need", "trace-need")
+    ]
     for page in of_car:
         assert [c.get(page).status_code for c in (cast.head, cast.craft)] == [200, 200], page
         assert cast.owner.get(page).status_code == 403, page

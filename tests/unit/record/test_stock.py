@@ -6,8 +6,10 @@ import pytest
 
 from asfound.base import InputError
 from asfound.record.actions import add_parts, add_place, close_count, count_place, give_tags
+from asfound.record.actions.salvage import add_piece
 from asfound.record.convert.stored import folder_of
 from asfound.record.models import Car, Entry, Part, Place
+from asfound.record.reads.salvage import stock
 
 pytestmark = pytest.mark.django_db
 
@@ -67,3 +69,21 @@ def test_parts_that_came_without_a_tag_get_one_and_keep_it(cars: tuple[Car, Car]
     assert give_tags(car=cars[0], by=None) == 0
     assert tag
     assert [row.text("tag") for row in folder_of(cars[0]).sheet("parts")] == [tag]
+
+
+def test_pieces_of_the_salvage_stock_are_counted_too(box: Place) -> None:
+    told = {"kind": "hide", "name": "hide"}
+    here = add_piece(cells={**told, "place": "box 4"}, by=None)
+    away = add_piece(cells={**told, "place": "rack 1"}, by=None)
+    lost = add_piece(cells={**told, "place": "box 4"}, by=None)
+    tags = [here.tag, away.tag, "NOSUCH7"]
+    found = count_place(place=box, tags=tags)
+    assert [row.piece for row in found.pieces_there] == [here]
+    assert [row.piece for row in found.pieces_strayed] == [away]
+    assert [row.piece for row in found.pieces_missing] == [lost]
+    assert found.unknown == ("NOSUCH7",)
+    close_count(place=box, tags=tags, bring_strays=True, mark_missing=True, by=None)
+    places = {row.piece: row.place for row in stock()}
+    assert places == {here: "box 4", away: "box 4", lost: ""}
+    before = lost.rows.exclude(superseded_by=None).get()
+    assert before.reason == "not found at stock-take in box 4"

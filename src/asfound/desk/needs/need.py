@@ -48,7 +48,7 @@ class MatchLine:
 def need(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Page of a need; the pieces follow, for laying them out may take a while."""
     car = open_car_to_write(request, slug)
-    found = _find(car, pk)
+    found = find_need(car, pk)
     if found.pk != pk:
         return redirect("need", slug, found.pk)
     told = _matches(found) if wants_whole(request) else {}
@@ -70,7 +70,7 @@ def need(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 def matches(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Pieces held against the need, as a fragment."""
     car = open_car_to_write(request, slug)
-    found = _find(car, pk)
+    found = find_need(car, pk)
     told = _matches(found)
     return show(request, "needs/_matches.html", car=car, need=found, cells=found.cells, **told)
 
@@ -80,7 +80,7 @@ def matches(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Form that tells a need rightly; what it said before is kept."""
     car = open_car_to_write(request, slug)
-    found = _find(car, pk)
+    found = find_need(car, pk)
     form = CorrectNeedForm(
         request.POST or None, car=car, was=found.cells["need"], initial=dict(found.cells)
     )
@@ -116,14 +116,15 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 def withdraw(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """The need counts no longer; it is kept with the reason."""
     car = open_car_to_write(request, slug)
-    found = _find(car, pk)
+    found = find_need(car, pk)
     withdraw_observation(observation=found, reason=request.POST.get("reason", ""), by=request.user)
     said = f"The need {found.cells['need']} is withdrawn; it is kept with the reason."
     offer_undo(request, said, car=car, kind="observation", pk=found.pk)
     return redirect("needs", slug)
 
 
-def _find(car: Car, pk: int) -> Observation:
+def find_need(car: Car, pk: int) -> Observation:
+    """Need of the car as it counts now."""
     first = car.observations.filter(pk=pk, table="needs").first()
     found = None if first is None else latest_of(first)
     if found is None or found.withdrawn_at is not None:

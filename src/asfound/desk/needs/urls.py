@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from asfound.desk.needs import listing, need
+from asfound.desk.needs import listing, need, tracing
 
 urlpatterns = [
     path("", listing.needs, name="needs"),
@@ -11,5 +11,6 @@ urlpatterns = [
     path("<int:pk>/", need.need, name="need"),
     path("<int:pk>/matches/", need.matches, name="need-matches"),
     path("<int:pk>/correct/", need.correct, name="correct-need"),
+    path("<int:pk>/trace/", tracing.trace, name="trace-need"),
     path("<int:pk>/withdraw/", need.withdraw, name="withdraw-need"),
 ]

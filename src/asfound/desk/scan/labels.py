@@ -1,4 +1,4 @@
-"""Labels as a PDF: for the parts of a car, or for places."""
+"""Labels as a PDF: for the parts of a car, for places, or for the salvage stock."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from asfound.dossier.labels import LABELS, Label, Paper, Roll, labels_pdf
 from asfound.record.actions import give_tags
 from asfound.record.models import Place
 from asfound.record.reads.register import parts_of
+from asfound.record.reads.salvage import stock
 
 MOST_LABELS = 1_000
 _OTHER = "other"
@@ -92,6 +93,26 @@ def place_labels(request: HttpRequest) -> HttpResponse:
         ]
         return _pdf(labels, form, "places-labels.pdf")
     return show(request, "scan/labels.html", form=form)
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def salvage_labels(request: HttpRequest) -> HttpResponse:
+    """Labels of the pieces of the salvage stock."""
+    refuse_readers(request)
+    form = LabelForm(request.POST or None, initial={"q": request.GET.get("q", "")})
+    if request.method == "POST" and form.is_valid():
+        labels = [
+            Label(
+                tag=row.piece.tag,
+                address=_address(request, row.piece.tag),
+                name=row.name,
+                detail=f"{row.piece.number} · {row.kind}",
+            )
+            for row in stock(words=form.cleaned_data["q"])[:MOST_LABELS]
+        ]
+        return _pdf(labels, form, "salvage-labels.pdf")
+    return show(request, "scan/labels.html", form=form, of_stock=True)
 
 
 def _address(request: HttpRequest, tag: str) -> str:

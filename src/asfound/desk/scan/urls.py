@@ -10,5 +10,6 @@ urlpatterns = [
     path("places/<slug:tag>/count/", views.count, name="count-place"),
     path("places/<slug:tag>/count/close/", views.close, name="close-count"),
     path("labels/", labels.place_labels, name="place-labels"),
+    path("salvage/labels/", labels.salvage_labels, name="salvage-labels"),
     path("cars/<slug:slug>/parts/labels/", labels.part_labels, name="part-labels"),
 ]

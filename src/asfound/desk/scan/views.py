@@ -25,6 +25,8 @@ from asfound.record.reads.salvage import piece_with_tag
 _A_SCAN = 500
 """More tags than anyone scans before putting the phone down."""
 
+_TAG_SHOWN = 60
+"""A code of something else may hold thousands of signs."""
 _TYPED = {"autocomplete": "off", "autocapitalize": "characters"}
 
 
@@ -140,7 +142,7 @@ def what_is(request: HttpRequest) -> JsonResponse:
         }
     else:
         told = {"kind": "", "name": ""}
-    return JsonResponse({"tag": tag, **told})
+    return JsonResponse({"tag": tag if told["kind"] else tag[:_TAG_SHOWN], **told})
 
 
 @login_required
@@ -175,7 +177,8 @@ def close(request: HttpRequest, tag: str) -> HttpResponse:
     )
     messages.success(
         request,
-        f"{place.name} is counted: {len(found.there)} there, {len(found.strays)} strayed in, "
-        f"{len(found.missing)} missing.",
+        f"{place.name} is counted: {len(found.there) + len(found.pieces_there)} there, "
+        f"{len(found.strays) + len(found.pieces_strayed)} strayed in, "
+        f"{len(found.missing) + len(found.pieces_missing)} missing.",
     )
     return redirect("place", place.tag)

@@ -11,10 +11,12 @@ from django.db import transaction
 
 from asfound.base import InputError
 from asfound.record.actions.part import move_parts
+from asfound.record.actions.salvage import correct_piece, move_piece
 from asfound.record.actions.tags import plain_tag
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
-from asfound.record.models import Part, Place
+from asfound.record.models import Part, Place, SalvageRow
+from asfound.record.reads.salvage import pieces_in, stock
 
 NOT_FOUND = "not found at stock-take"
 
@@ -24,13 +26,17 @@ class Count:
     """What a count of one place found.
 
     ``there`` were seen where they should be, ``strays`` are seen here but belong elsewhere,
-    ``missing`` should be here and were not seen, ``unknown`` are tags that nothing carries.
+    ``missing`` should be here and were not seen, ``unknown`` are tags that nothing carries. Pieces
+    of the salvage stock are told apart in the same three kinds.
     """
 
     there: tuple[Part, ...]
     strays: tuple[Part, ...]
     missing: tuple[Part, ...]
     unknown: tuple[str, ...]
+    pieces_there: tuple[SalvageRow, ...] = ()
+    pieces_strayed: tuple[SalvageRow, ...] = ()
+    pieces_missing: tuple[SalvageRow, ...] = ()
 
 
 def count_place(*, place: Place, tags: Sequence[str]) -> Count:
@@ -39,11 +45,16 @@ def count_place(*, place: Place, tags: Sequence[str]) -> Count:
     parts = list(Part.objects.filter(tag__in=seen, fate="").select_related("car"))
     carried = {part.tag for part in parts}
     here = Part.objects.filter(place=place.name, fate="").select_related("car")
+    pieces = list(stock().filter(piece__tag__in=seen))
+    tagged = {row.piece.tag for row in pieces}
     return Count(
         there=tuple(part for part in parts if part.place == place.name),
         strays=tuple(part for part in parts if part.place != place.name),
         missing=tuple(part for part in here if part.tag not in carried),
-        unknown=tuple(tag for tag in seen if tag not in carried),
+        unknown=tuple(tag for tag in seen if tag not in carried | tagged),
+        pieces_there=tuple(row for row in pieces if row.place == place.name),
+        pieces_strayed=tuple(row for row in pieces if row.place != place.name),
+        pieces_missing=tuple(row for row in pieces_in(place.name) if row.piece.tag not in tagged),
     )
 
 
@@ -60,7 +71,9 @@ def close_count(
     """
     check_may_write(by)
     found = count_place(place=place, tags=tags)
-    if mark_missing and not (found.there or found.strays):
+    if mark_missing and not (
+        found.there or found.strays or found.pieces_there or found.pieces_strayed
+    ):
         raise InputError(
             field="tags",
             got="none that a part carries",
@@ -69,8 +82,13 @@ def close_count(
         )
     if bring_strays:
         _move(found.strays, place.name, "seen at stock-take", by)
+        for row in found.pieces_strayed:
+            move_piece(row=row, place=place.name, by=by)
     if mark_missing:
         _move(found.missing, "", f"{NOT_FOUND} in {place.name}", by)
+        for row in found.pieces_missing:
+            why = f"{NOT_FOUND} in {place.name}"
+            correct_piece(row=row, cells={"place": ""}, reason=why, by=by)
     write_entry(
         action="stock-take",
         by=by,
@@ -80,6 +98,9 @@ def close_count(
             "strays": [part.tag for part in found.strays],
             "missing": [[part.car.slug, part.part] for part in found.missing],
             "unknown": list(found.unknown),
+            "pieces there": [row.piece.number for row in found.pieces_there],
+            "pieces strayed": [row.piece.number for row in found.pieces_strayed],
+            "pieces missing": [row.piece.number for row in found.pieces_missing],
         },
     )
     return found

@@ -230,7 +230,7 @@ function write(trace) {
   edge.value = written(trace.edge);
   if (nap) nap.value = written(trace.nap);
   if (!flaws) return;
-  trace.flaws.at(-1).kind = trace.form.querySelector("[data-flaw-kind]").value;
+  trace.flaws.at(-1).kind = newFlaw(trace.form).kind;
   flaws.value = trace.flaws.filter((f) => f.points.length).map((f) => `${f.kind.replace(/[|:]/g, " ")}:${written(f.points)}`).join("|");
 }
 
