@@ -171,3 +171,18 @@ def test_many_events_are_shown_in_parts(cast: Cast) -> None:
     assert "e080" in read(cast, "?part=2").partition('id="events"')[2]
     assert "e080" in read(cast, "?of=e080").partition('id="events"')[2]
     assert "e000" in read(cast, "?part=99").partition('id="events"')[2]
+
+
+def test_the_sheet_of_the_car_tells_of_clashes(clashing: Cast) -> None:
+    fragment = at(clashing, "car-papers")
+    assert fragment in clashing.owner.get(at(clashing, "car")).content.decode()
+    told = clashing.owner.get(fragment).content.decode()
+    assert "These cannot all hold:" in told
+    assert "k2: letter praises the wing is not before wing painted" in told
+    set_sheet(car=clashing.car, table="event_links", rows=[], by=None)
+    assert "4 events: what is said of them can hold together" in (
+        clashing.owner.get(fragment).content.decode()
+    )
+    set_sheet(car=clashing.car, table="events", rows=[], by=None)
+    assert "written down yet" in clashing.owner.get(fragment).content.decode()
+    assert clashing.stranger.get(fragment).status_code == 404

@@ -18,6 +18,7 @@ ROOM_OF = {
     "polish": OwnersRoom.SURVEY,
     "gaps": OwnersRoom.SURVEY,
     "history": OwnersRoom.SURVEY,
+    "papers": OwnersRoom.SURVEY,
     "evidence": OwnersRoom.SURVEY,
     "tables": OwnersRoom.SURVEY,
     "sheet": OwnersRoom.SURVEY,

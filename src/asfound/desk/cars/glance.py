@@ -1,4 +1,4 @@
-"""The finish and the choice at a glance, which the car's sheet fills in."""
+"""The finish, the choice and the papers at a glance, which the car's sheet fills in."""
 
 from __future__ import annotations
 
@@ -10,13 +10,16 @@ from django.views.decorators.http import require_GET
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, show
 from asfound.desk.decisions.tallies import tallies
+from asfound.desk.history.lines import clash_lines, statements
 from asfound.desk.survey.finish import read_finish
 from asfound.desk.survey.lines import level_u95_um, panel_lines
 from asfound.dossier.figures import sheet_svg
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import choice_result
+from asfound.record.derived import choice_result, history_reading
 from asfound.record.results.film import TWO_SIDED
+
+CLASHES_SHOWN = 3
 
 
 @login_required
@@ -66,3 +69,24 @@ def choice(request: HttpRequest, slug: str) -> HttpResponse:
         return show(request, "cars/_choice.html", car=car, clash=result.clash)
     totals = tallies(result.choice, problem.brief, currency=car.currency)
     return show(request, "cars/_choice.html", car=car, tallies=totals)
+
+
+@login_required
+@require_GET
+def papers(request: HttpRequest, slug: str) -> HttpResponse:
+    """Whether what is said of the car's past can hold together."""
+    car = open_car(request, slug)
+    folder = folder_of(car)
+    try:
+        reading = history_reading(folder)
+    except AsfoundError as error:
+        return show(request, "parts/refusal.html", heading="The papers", refusal=error)
+    lines = statements(folder)
+    return show(
+        request,
+        "cars/_papers.html",
+        car=car,
+        events_n=len(reading.events),
+        clashes=[clash_lines(clash, lines) for clash in reading.clashes[:CLASHES_SHOWN]],
+        more_n=max(len(reading.clashes) - CLASHES_SHOWN, 0),
+    )

@@ -10,4 +10,5 @@ urlpatterns = [
     path("cars/<slug:slug>/", views.car, name="car"),
     path("cars/<slug:slug>/finish/", glance.finish, name="car-finish"),
     path("cars/<slug:slug>/choice/", glance.choice, name="car-choice"),
+    path("cars/<slug:slug>/papers/", glance.papers, name="car-papers"),
 ]

@@ -87,6 +87,7 @@ def car(request: HttpRequest, slug: str) -> HttpResponse:
         room="car",
         has_film=has_rows(found, folder, "film"),
         has_options=has_rows(found, folder, "options"),
+        has_events=bool(found.heads.get("events")),
         identifiers=numbers(folder),
         brief=brief_of(found),
         missing=missing(found, folder),
