@@ -9,11 +9,11 @@ from functools import cached_property
 from asfound.base import NoSolutionError
 from asfound.plan.draft import Draft
 from asfound.plan.greedy import best_draft, lateness
-from asfound.plan.model_team import breaks_between
 from asfound.plan.plan import Placed
 from asfound.plan.problem import PlanProblem
 from asfound.plan.reach import HorizonError, Reach, reaches
 from asfound.plan.shop import Shop
+from asfound.plan.spell import breaks_between
 from asfound.plan.working_time import DAY_MIN
 
 FIRST_DAYS = 90

@@ -19,7 +19,8 @@ def second_aim(
     draft: Draft,
     *,
     earlier: Plan | None,
-    effort: Effort,
+    seed: int,
+    work_s: float,
     progress: Progress | None,
 ) -> Draft:
     """The draft bettered in the second aim without a later finish; as it was if there is none.
@@ -39,6 +40,7 @@ def second_aim(
     aim = _moves(model, earlier) if earlier is not None else _car_finishes(model, sorted(cars))
     model.cp.minimize(aim)
     model.hint(draft)
+    effort = Effort(work_s=work_s, seed=seed, wide=len(outlook.shop.problem.tasks) > 100)
     solver, status = run(model.cp, effort, progress=progress)
     return model.read(solver) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else draft
 

@@ -5,23 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from ortools.sat.python import cp_model
-
 from asfound.base import InputError
-from asfound.plan.bound import least_finish
 from asfound.plan.draft import Draft
-from asfound.plan.due import refusal
 from asfound.plan.greedy import pushed_left
 from asfound.plan.horizon import Outlook, look_out
-from asfound.plan.model import Model, TooSoonError
 from asfound.plan.nearest import nearest_draft
 from asfound.plan.people_of_crews import name_people
 from asfound.plan.plan import Placed, Plan, Progress
 from asfound.plan.problem import PlanProblem
-from asfound.plan.search import Effort, run
-from asfound.plan.second import second_aim
 
-_SHARE_NARROW = 0.4
 _SHARE_SECOND = 0.3
 
 
@@ -98,18 +90,23 @@ def plan(
     """
     if not work_s > 0:
         raise InputError(field="work_s", got=work_s, allowed="more than zero")
+    # The solver takes a second to load; who does not plan does not wait for it.
+    from asfound.plan.first import first_aim  # noqa: PLC0415 - see above
+    from asfound.plan.second import second_aim  # noqa: PLC0415 - see above
+
     earlier = earlier or Earlier()
     if progress:
         progress(0.0)
     outlook = look_out(problem, earlier.held, seed=seed)
-    draft, least = _first_aim(outlook, seed=seed, work_s=work_s, progress=progress)
+    draft, least = first_aim(outlook, seed=seed, work_s=work_s, progress=progress)
     if earlier.plan is not None:
         draft = nearest_draft(outlook, draft, earlier.plan)
     draft = second_aim(
         outlook,
         draft,
         earlier=earlier.plan,
-        effort=Effort(work_s=work_s * _SHARE_SECOND, seed=seed, wide=len(problem.tasks) > 100),
+        seed=seed,
+        work_s=work_s * _SHARE_SECOND,
         progress=progress,
     )
     if earlier.plan is None:
@@ -117,52 +114,6 @@ def plan(
     if progress:
         progress(1.0)
     return _as_plan(outlook, draft, least, earlier)
-
-
-def _first_aim(
-    outlook: Outlook, *, seed: int, work_s: float, progress: Progress | None
-) -> tuple[Draft, int]:
-    """Earliest finish found, and the tick before which none can be."""
-    shop, reach = outlook.shop, outlook.reach
-    least = least_finish(shop, reach, most=outlook.most, fixed=outlook.fixed)
-    best = outlook.draft if outlook.lawful else None
-    if best is not None and (best.finish <= least or outlook.beyond_solver):
-        return best, least
-    shares = ((False, _SHARE_NARROW), (True, 1 - _SHARE_NARROW))
-    for wide, share in shares:
-        most = best.finish if best is not None else outlook.most
-        effort = Effort(work_s=work_s * share, seed=seed, wide=wide)
-        found, least, ended = _search(outlook, best, least, most, effort, progress)
-        best = found or best
-        if ended and best is None:
-            break
-        if best is not None and best.finish <= least:
-            break
-    if best is None:
-        raise refusal(outlook, ended=ended)
-    return best, least
-
-
-def _search(
-    outlook: Outlook,
-    best: Draft | None,
-    least: int,
-    most: int,
-    effort: Effort,
-    progress: Progress | None,
-) -> tuple[Draft | None, int, bool]:
-    try:
-        model = Model(outlook.shop, outlook.reach, least=least, most=most, fixed=outlook.fixed)
-    except TooSoonError:
-        return None, least, True
-    model.cp.minimize(model.finish)
-    if best is not None:
-        model.hint(best)
-    solver, status = run(model.cp, effort, progress=progress)
-    found = model.read(solver) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None
-    if status != cp_model.INFEASIBLE:
-        least = max(least, round(solver.best_objective_bound))
-    return found, least, status in (cp_model.OPTIMAL, cp_model.INFEASIBLE)
 
 
 def _as_plan(outlook: Outlook, draft: Draft, least: int, earlier: Earlier) -> Plan:

@@ -8,6 +8,7 @@ import threading
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -34,6 +35,9 @@ from asfound.measure.film import FilmReading, read_film
 from asfound.measure.gaps import GapResult, read_gaps
 from asfound.measure.metal import CarMetal, read_metal
 from asfound.measure.polish import STAY_PROBABILITY, PolishResult, read_polish
+from asfound.plan import Plan, Promise, critical_tasks
+from asfound.plan import plan as plan_work
+from asfound.plan import promise as promise_day
 from asfound.record.as_files import canonical_json
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.colour import colour_survey
@@ -43,6 +47,7 @@ from asfound.record.convert.film import film_survey
 from asfound.record.convert.gaps import gap_survey
 from asfound.record.convert.history import history_of
 from asfound.record.convert.metal import metal_survey
+from asfound.record.convert.plan import ShopQuestion, shop_question
 from asfound.record.convert.polish import polish_survey
 from asfound.record.convert.salvage import StockState, matches_of
 from asfound.record.evidence import all_claims, tells_kinds
@@ -64,8 +69,11 @@ EVIDENCE_TABLES = (
     *FILM_TABLES,
     *COLOUR_TABLES[1:],
 )
+PLAN_WORK_S = 5.0
+"""Seconds of the solver's own clock that a page waits for; the command line may give it more."""
+PLAN_TABLES = ("tasks", "task_links", "people", "bays")
 POINTS = 30
-_CORE = ("base", "craft", "measure", "weigh", "choose", "record/convert", "record/evidence")
+_CORE = ("base", "craft", "measure", "weigh", "choose", "plan", "record/convert", "record/evidence")
 
 _T = TypeVar("_T")
 _guard = threading.Lock()
@@ -93,6 +101,28 @@ class ChoiceResult:
     whys: tuple[Why, ...] = ()
     clash: tuple[str, ...] = ()
     forced: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanResult:
+    """The plan of a car with its promise, or what stands in the way.
+
+    Parameters
+    ----------
+    question : ShopQuestion
+    plan : Plan or None
+        ``None`` when there is none; ``clash`` then says why.
+    promise : Promise or None
+    critical : tuple of str
+        Tasks that set the finish.
+    clash : tuple of str
+    """
+
+    question: ShopQuestion
+    plan: Plan | None
+    promise: Promise | None = None
+    critical: tuple[str, ...] = ()
+    clash: tuple[str, ...] = ()
 
 
 def film_reading(folder: CarFolder) -> FilmReading:
@@ -315,6 +345,33 @@ def doubt_key(folder: CarFolder, *, draws: int) -> str:
     """Name under which :func:`decisions_in_doubt` is kept."""
     tables = (*CHOICE_TABLES, *EVIDENCE_TABLES, "state_rules")
     return _key("decisions_in_doubt", folder, tables, brief=folder.brief, draws=draws)
+
+
+def plan_result(folder: CarFolder, *, start: date | None = None) -> PlanResult:
+    """Plan of the car from a day on, with the day that can be promised.
+
+    Raises
+    ------
+    InputFaultsError
+        With everything that stands against a plan, each at its row.
+    """
+    told = start.isoformat() if start else ""
+    key = _key("plan_result", folder, PLAN_TABLES, start=told)
+    return _kept(key, lambda: _plan(folder, start))
+
+
+def _plan(folder: CarFolder, start: date | None) -> PlanResult:
+    question = shop_question(folder, start=start)
+    try:
+        plan = plan_work(question.problem, work_s=PLAN_WORK_S)
+    except NoSolutionError as error:
+        return PlanResult(question=question, plan=None, clash=error.clash)
+    return PlanResult(
+        question=question,
+        plan=plan,
+        promise=promise_day(question.problem, plan),
+        critical=critical_tasks(question.problem, plan),
+    )
 
 
 def _key(name: str, folder: CarFolder, tables: tuple[str, ...], **more: Any) -> str:

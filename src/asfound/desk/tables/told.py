@@ -67,6 +67,12 @@ TOLD: Mapping[str, Told] = MappingProxyType(
             what="Of which kind each piece is, and how large: count, metres or square metres.",
             without="Where a panel has an outline and no size is written, its area is taken.",
         ),
+        "as_left": Told(
+            title="As left",
+            what="When work on a piece was finished, and the share of its fabric that is still "
+            "there, looked at afterwards.",
+            without="A piece without a row still counts as it was found.",
+        ),
         "safety_tests": Told(
             title="Tests of what lives hang on",
             what="Brakes, steering, fuel, tyres, seat belts, lifting eyes and wiring: what was "
@@ -100,6 +106,43 @@ TOLD: Mapping[str, Told] = MappingProxyType(
             title="Wear",
             what="Wear of a part as measured, its uncertainty, and the range of rates that such "
             "parts wear at, with the source of the range.",
+        ),
+        "tasks": Told(
+            title="Tasks",
+            what="Each piece of work with its trade and three hours, low, likely and high, for its "
+            "people at it together; the bay that it holds; the day before which it cannot start, "
+            "and the day by whose end it must be done.",
+        ),
+        "task_links": Told(
+            title="What waits for what",
+            what="Which task starts when which has ended, and the hours by the clock between "
+            "them, such as for drying. They are nobody's work.",
+        ),
+        "people": Told(
+            title="People and their hours",
+            what="Trades with ; between them, hours of a working day, the working days (Mon–Fri if "
+            "empty), and absences as days or intervals with ; between them, such as "
+            "2026-05-04/2026-05-08.",
+        ),
+        "bays": Told(
+            title="Bays",
+            what="How many places there are of each kind of bay.",
+            without="Without a row each bay that a task names has one place.",
+        ),
+        "joints": Told(
+            title="What comes off after what",
+            what="Each time a piece came off after another that held or hid it. Where there are "
+            "several ways to a piece, rows with the same way belong together.",
+        ),
+        "removals": Told(
+            title="How pieces come off",
+            what="How fragile a piece is (0, a casting, to 5, falls apart when touched), its hours "
+            "and people, whether its fixings are used once, and the bench where it is made up.",
+        ),
+        "rebuild_links": Told(
+            title="What the rebuild asks for",
+            what="What must be on before what goes on, for fluids, alignment, a seal, a fixing or "
+            "access, where that is not simply the other way round.",
         ),
         "weighing": Told(
             title="How evidence is weighed",

@@ -12,6 +12,10 @@ HARM = (0.01, 0.02, 0.05, 0.1, 0.2, 0.4)
 """Chance that a removal harms a piece, by how fragile it is, 0–5: a guess, no source."""
 
 
+STEPS = 100_000
+"""Steps of risk to the unit, in which the solver counts."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
     """A piece that comes off.
@@ -39,6 +43,11 @@ class Piece:
     def risk(self) -> float:
         """Loss to be expected from its removal: chance of harm times (1 + significance)."""
         return HARM[self.fragile] * (1 + self.significance)
+
+    @property
+    def risk_steps(self) -> int:
+        """The risk in whole steps."""
+        return round(self.risk * STEPS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,6 +128,17 @@ class Assembly:
         return off.issuperset(self.always[piece]) and (
             not ways or any(off.issuperset(way) for way in ways)
         )
+
+    def behind(self, piece: str) -> list[str]:
+        """The piece and all that it may wait for, however far."""
+        found = {piece: None}
+        for name in (ahead := [piece]):
+            ways = self.ways[name].values()
+            for first in (*self.always[name], *(f for way in ways for f in way)):
+                if first not in found:
+                    found[first] = None
+                    ahead.append(first)
+        return list(found)
 
     @cached_property
     def stuck(self) -> tuple[str, ...]:

@@ -4,15 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ortools.sat.python import cp_model
-
 from asfound.base import InputError, NoSolutionError
 from asfound.plan.plan import Progress
-from asfound.plan.search import Effort, run
-from asfound.plan.strip.piece import Assembly
-
-_STEPS = 100_000
-"""Steps of risk to the unit; risks of pieces are whole hundredths times 1 + significance."""
+from asfound.plan.strip.piece import STEPS, Assembly
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,84 +93,24 @@ def way_to(
         turning = " → ".join([*assembly.ring, assembly.ring[0]])
         reason = f"{piece} can never come off: {turning} wait for each other"
         raise NoSolutionError(f"There is no way: {reason}.", clash=(reason,))
-    model, taken = _model(assembly, piece, off)
-    solver, status = run(model, Effort(work_s=work_s, seed=seed, wide=False), progress=progress)
-    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+    # The solver takes a second to load; who does not ask does not wait for it.
+    from asfound.plan.strip.model import least_risk  # noqa: PLC0415 - see above
+
+    found = least_risk(assembly, piece, off=off, seed=seed, work_s=work_s, progress=progress)
+    if found is None:
         return _plainly(assembly, piece, off)
-    needed = {name for name, literal in taken.items() if solver.value(literal)}
-    return _way(assembly, piece, off, needed, least=_least(solver, len(assembly.pieces)))
-
-
-def _model(
-    assembly: Assembly, piece: str, off: frozenset[str]
-) -> tuple[cp_model.CpModel, dict[str, cp_model.IntVar]]:
-    cp = cp_model.CpModel()
-    names = [n for n in _behind(assembly, piece) if n not in off and n not in assembly.stuck]
-    taken = {name: cp.new_bool_var(f"{name} off") for name in names}
-    place = {name: cp.new_int_var(0, len(names), f"place of {name}") for name in names}
-    cp.add(taken[piece] == 1)
-
-    def before(literal: cp_model.IntVar, name: str, first: str) -> None:
-        """If the literal holds, ``first`` is off before ``name``."""
-        if first in off:
-            return
-        if first not in taken:
-            cp.add(literal == 0)
-            return
-        cp.add_implication(literal, taken[first])
-        cp.add(place[first] + 1 <= place[name]).only_enforce_if(literal)
-
-    for name in names:
-        for first in assembly.always[name]:
-            before(taken[name], name, first)
-        chosen = []
-        for asked in assembly.ways[name].values():
-            way = cp.new_bool_var("")
-            chosen.append(way)
-            for first in asked:
-                before(way, name, first)
-        if chosen:
-            cp.add_bool_or(*chosen).only_enforce_if(taken[name])
-    fewest = len(assembly.pieces) + 1
-    cp.minimize(
-        sum(
-            (_steps(assembly, name) * fewest + 1) * literal
-            for name, literal in taken.items()
-            if name != piece
-        )
-    )
-    return cp, taken
-
-
-def _steps(assembly: Assembly, name: str) -> int:
-    return round(assembly.named[name].risk * _STEPS)
-
-
-def _behind(assembly: Assembly, piece: str) -> list[str]:
-    """The piece and all that it may wait for, however far."""
-    found = {piece: None}
-    for name in (ahead := [piece]):
-        ways = assembly.ways[name].values()
-        for first in (*assembly.always[name], *(f for way in ways for f in way)):
-            if first not in found:
-                found[first] = None
-                ahead.append(first)
-    return list(found)
-
-
-def _least(solver: cp_model.CpSolver, count: int) -> float:
-    return float(max(0, round(solver.best_objective_bound)) // (count + 1)) / _STEPS
+    return _way(assembly, piece, off, *found)
 
 
 def _plainly(assembly: Assembly, piece: str, off: frozenset[str]) -> Way:
     """A lawful way without a proof, where the solver found none in its time."""
     sequence = assembly.sequence
-    needed = set(sequence[: sequence.index(piece)]) & set(_behind(assembly, piece))
-    return _way(assembly, piece, off, needed | {piece}, least=0.0)
+    needed = set(sequence[: sequence.index(piece)]) & set(assembly.behind(piece))
+    return _way(assembly, piece, off, needed | {piece}, 0.0)
 
 
 def _way(
-    assembly: Assembly, piece: str, off: frozenset[str], needed: set[str], *, least: float
+    assembly: Assembly, piece: str, off: frozenset[str], needed: set[str], least: float
 ) -> Way:
     gone, order = set(off), []
     waiting = [name for name in assembly.sequence if name in needed and name not in off]
@@ -185,5 +119,5 @@ def _way(
         gone.add(name)
         order.append(name)
     first_off = tuple(name for name in order if name != piece)
-    risk = sum(_steps(assembly, name) for name in first_off) / _STEPS
+    risk = sum(assembly.named[name].risk_steps for name in first_off) / STEPS
     return Way(piece=piece, first_off=first_off, risk=risk, risk_least=min(least, risk))

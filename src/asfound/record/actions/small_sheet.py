@@ -14,12 +14,15 @@ from asfound.record.log import write_entry
 from asfound.record.models import Car, KeptSheet
 from asfound.record.tables import TABLES
 from asfound.record.tables.grounds import TABLES as GROUNDS
+from asfound.record.tables.strip import TABLES as STRIP
 from asfound.record.tables.weighing import TABLES as WEIGHING
+from asfound.record.tables.work import TABLES as WORK
 
 EDITED_WHOLE = (
     *(table.name for table in (*GROUNDS, *WEIGHING)),
-    *("preservation_classes", "treatment_rates", "piece_sizes", "safety_tests"),
+    *("preservation_classes", "treatment_rates", "piece_sizes", "as_left", "safety_tests"),
     *("events", "event_links"),
+    *(table.name for table in (*WORK, *STRIP)),
     *("evidence", "identifiers", "odometer", "wear"),
 )
 """Tables that may be set as a whole; each is a page of the desk."""

@@ -120,7 +120,7 @@ def trades_of(row: Row) -> Iterator[str]:
 
 def _bays(car: CarFolder) -> Iterator[Bay]:
     """Bays as listed; without a list, one place of each bay that a task names."""
-    if "bays" in car.sheets:
+    if len(car.sheet("bays")):
         for row in car.sheet("bays"):
             yield Bay(bay=row.text("bay"), count=int(row.number("count")))
     else:

@@ -103,7 +103,7 @@ def _trades_missing(car: CarFolder) -> Iterator[Fault]:
 
 def _bays_missing(car: CarFolder) -> Iterator[Fault]:
     """Names of bays are only checked where the table is there; see ``_bays`` of the plan."""
-    if "bays" not in car.sheets:
+    if not len(car.sheet("bays")):
         return
     count = {row.text("bay"): int(row.number("count")) for row in car.sheet("bays")}
     for row in car.sheet("tasks"):
