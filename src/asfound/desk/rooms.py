@@ -30,6 +30,7 @@ ROOM_OF = {
     "findings": OwnersRoom.PARTS,
     "dossier": OwnersRoom.DOSSIER,
     "needs": WORKSHOP,
+    "plan": WORKSHOP,
     "log": WORKSHOP,
     "owner": WORKSHOP,
     "undo": WORKSHOP,

@@ -1,0 +1,1 @@
+"""Who does what, where and when; the day to promise; what comes off first."""

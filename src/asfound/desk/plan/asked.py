@@ -1,0 +1,58 @@
+"""What the address asks of a plan: its first day, how its bars stand, whose links are drawn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import get_args
+from urllib.parse import urlencode
+
+from django.http import QueryDict
+
+from asfound.dossier.figures.plan_bars import By
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """First day, rows of the bars, and the task whose links are drawn.
+
+    Parameters
+    ----------
+    start : date or None
+    wrong_start : str
+        What was typed, where it is no day.
+    by : {"person", "bay", "task"}
+    of : str
+        Empty for none.
+    """
+
+    start: date | None
+    wrong_start: str
+    by: By
+    of: str
+
+    def query(self, **changes: str) -> str:
+        """The same question with some answers changed, as the end of an address."""
+        told = {
+            "start": self.start.isoformat() if self.start else "",
+            "by": self.by,
+            "of": self.of,
+            **changes,
+        }
+        return "?" + urlencode({key: value for key, value in told.items() if value})
+
+
+def asked_of(data: QueryDict) -> Asked:
+    """Question in an address; what it does not say is as usual."""
+    typed = data.get("start", "").strip()
+    try:
+        start = date.fromisoformat(typed) if typed else None
+    except ValueError:
+        start = None
+    by = data.get("by", "")
+    return Asked(
+        start=start,
+        wrong_start=typed if typed and start is None else "",
+        by=by if by in get_args(By) else "person",  # type: ignore[arg-type]  # just compared
+        of=data.get("of", ""),
+    )

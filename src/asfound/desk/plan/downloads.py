@@ -1,0 +1,55 @@
+"""The plan to keep: the bars and what is computed."""
+
+from __future__ import annotations
+
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.views.decorators.http import require_GET
+
+from asfound.desk.access import open_car_to_write
+from asfound.desk.observed.files import as_file
+from asfound.desk.plan.asked import asked_of
+from asfound.dossier.figures.plan_bars import plan_svg
+from asfound.exchange import json_bytes
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import PlanResult, plan_result
+from asfound.record.faults import InputFaultsError
+from asfound.record.results.plan import no_plan_json, plan_json
+
+
+def _result(request: HttpRequest, slug: str) -> PlanResult:
+    folder = folder_of(open_car_to_write(request, slug))
+    try:
+        return plan_result(folder, start=asked_of(request.GET).start)
+    except InputFaultsError as error:
+        raise Http404(str(error)) from error
+
+
+@login_required
+@require_GET
+def json(request: HttpRequest, slug: str) -> HttpResponse:
+    """What ``asfound plan --json`` prints."""
+    result = _result(request, slug)
+    if result.plan is None or result.promise is None:
+        told = no_plan_json(result.question, result.clash)
+    else:
+        told = plan_json(result.question, result.plan, result.promise, result.critical)
+    return as_file(json_bytes(told), "application/json", f"{slug}-plan.json")
+
+
+@login_required
+@require_GET
+def bars(request: HttpRequest, slug: str) -> HttpResponse:
+    """Bars as a picture with its own colours."""
+    result, asked = _result(request, slug), asked_of(request.GET)
+    if result.plan is None:
+        raise Http404("; ".join(result.clash))
+    picture = plan_svg(
+        result.question,
+        result.plan,
+        by=asked.by,
+        critical=result.critical,
+        of=asked.of if asked.of in result.question.problem.named else "",
+        theme="print",
+    )
+    return as_file(picture.encode(), "image/svg+xml", f"{slug}-plan.svg")

@@ -1,0 +1,39 @@
+"""Lines of the plan's pages: tasks in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from asfound.record.derived import PlanResult
+from asfound.record.folder import CarFolder
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TaskLine:
+    """One task of the plan."""
+
+    task: str
+    name: str
+    start: str
+    end: str
+    people: str
+    bay: str
+    critical: bool
+
+
+def task_lines(folder: CarFolder, result: PlanResult) -> list[TaskLine]:
+    """Tasks in the order of their starts."""
+    names = {row.text("task"): row.text("name") for row in folder.sheet("tasks")}
+    question, placed = result.question, result.plan.placed if result.plan else ()
+    return [
+        TaskLine(
+            task=p.task,
+            name=names.get(p.task, ""),
+            start=f"{question.at(p.start_min):%a %d %b %H:%M}",
+            end=f"{question.at(p.end_min):%a %d %b %H:%M}",
+            people=", ".join(p.people),
+            bay=", ".join(question.problem.named[p.task].bays),
+            critical=p.task in result.critical,
+        )
+        for p in placed
+    ]

@@ -1,0 +1,95 @@
+"""The plan of a car: bars, tasks, and the promise as a curve."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+from django.views.decorators.http import require_GET
+
+from asfound.desk.access import open_car_to_write, show, wants_whole
+from asfound.desk.plan.asked import Asked, asked_of
+from asfound.desk.plan.lines import task_lines
+from asfound.dossier.figures.plan_bars import plan_svg
+from asfound.dossier.figures.promise_curve import promise_svg
+from asfound.record.convert.plan import default_first_day
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import PlanResult, plan_result
+from asfound.record.faults import InputFaultsError
+from asfound.record.folder import CarFolder
+from asfound.record.models import Car
+from asfound.record.results.plan import CHANCES, promised
+
+TABLES = ("tasks", "task_links", "people", "bays")
+
+
+@login_required
+@require_GET
+def plan(request: HttpRequest, slug: str) -> HttpResponse:
+    """Page of the plan; the plan itself follows when it is made."""
+    car = open_car_to_write(request, slug)
+    folder, asked = folder_of(car), asked_of(request.GET)
+    context: dict[str, Any] = {
+        "asked": asked,
+        "query": asked.query(),
+        "tasks_n": len(folder.sheet("tasks")),
+        "joints_n": len(folder.sheet("joints")),
+        "tables": TABLES,
+    }
+    if wants_whole(request):
+        context |= _made(car, folder, asked)
+    return show(request, "plan/page.html", car=car, room="plan", **context)
+
+
+@login_required
+@require_GET
+def made(request: HttpRequest, slug: str) -> HttpResponse:
+    """The plan alone, as a fragment of its page."""
+    car = open_car_to_write(request, slug)
+    context = _made(car, folder_of(car), asked_of(request.GET))
+    return show(request, "plan/_made.html", car=car, **context)
+
+
+def _made(car: Car, folder: CarFolder, asked: Asked) -> dict[str, Any]:
+    try:
+        result = plan_result(folder, start=asked.start)
+    except InputFaultsError as error:
+        return {"made": True, "faults": error.faults}
+    told = {"made": True, "asked": asked, "result": result, "clash": result.clash}
+    told["first_day"] = result.question.first_day
+    told["assumed_day"] = asked.start is None and not default_first_day(folder).year > 2001
+    if result.plan is None or result.promise is None:
+        return told
+    return told | _figures(car, result, asked) | {"lines": task_lines(folder, result)}
+
+
+def _figures(car: Car, result: PlanResult, asked: Asked) -> dict[str, Any]:
+    assert result.plan is not None
+    assert result.promise is not None
+    names = {placed.task for placed in result.plan.placed}
+    of = asked.of if asked.of in names else ""
+
+    def address(task: str) -> str:
+        return reverse("plan", args=(car.slug,)) + asked.query(of=task) + "#bars"
+
+    days = [
+        (f"{chance:.0%}", promised(result.question, result.promise, chance))
+        for chance in CHANCES.values()
+    ]
+    return {
+        "of": of,
+        "bars": plan_svg(
+            result.question,
+            result.plan,
+            by=asked.by,
+            critical=result.critical,
+            of=of,
+            address=address,
+        ),
+        "ways": [(by, asked.query(by=by)) for by in ("person", "bay", "task")],
+        "curve": promise_svg(result.question, result.plan, result.promise),
+        "days": days,
+        "finish": result.question.at(result.plan.finish_min),
+    }

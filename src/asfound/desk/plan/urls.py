@@ -1,0 +1,14 @@
+"""Addresses of the plan of a car."""
+
+from django.urls import path
+
+from asfound.desk.plan import downloads, page, strip
+
+urlpatterns = [
+    path("", page.plan, name="plan"),
+    path("made/", page.made, name="plan-made"),
+    path("plan.json", downloads.json, name="plan-json"),
+    path("bars.svg", downloads.bars, name="plan-svg"),
+    path("strip/", strip.strip, name="strip"),
+    path("strip.svg", strip.picture, name="strip-svg"),
+]
