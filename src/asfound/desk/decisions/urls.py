@@ -5,6 +5,7 @@ from django.urls import path, re_path
 from asfound.desk.decisions import (
     brief,
     holding,
+    ledger,
     locking,
     options,
     piece,
@@ -19,6 +20,7 @@ urlpatterns = [
     path("choice/", views.choice, name="choice"),
     path("brief/", brief.edit_brief, name="edit-brief"),
     path("options/", options.offered, name="offered-options"),
+    path("ledger/", ledger.ledger, name="ledger-steps"),
     path("holding/", holding.holding, name="holding"),
     path("variants/", variants.variants, name="variants"),
     path("variants/<int:pk>/", variants.variant, name="variant"),

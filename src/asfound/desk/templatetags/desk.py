@@ -71,6 +71,12 @@ def signed_share(value: Any) -> str:
 
 
 @register.filter
+def hundred(value: Any) -> str:
+    """Share of a drawing a hundred wide."""
+    return f"{float(value) * 100:.2f}"
+
+
+@register.filter
 def total(values: Any) -> float:
     """Sum of numbers."""
     return float(sum(values))

@@ -57,6 +57,17 @@ TABLES = (
         ),
     ),
     Table(
+        name="as_left",
+        key=("subject",),
+        columns=(
+            text("subject", required=True),
+            date("done_on", required=True),
+            number("kept", required=True, least=0, most=1),
+            text("by", required=True),
+            text("note"),
+        ),
+    ),
+    Table(
         name="safety_tests",
         columns=(
             text("subject", required=True),

@@ -1,0 +1,42 @@
+"""The page of the ledger: three steps, down to the piece."""
+
+from __future__ import annotations
+
+from django.urls import reverse
+from tests.pages.conftest import Cast
+
+from asfound.record.actions import set_sheet
+from asfound.record.models import Brief
+
+
+def page(cast: Cast, who: str = "head") -> str:
+    answer = getattr(cast, who).get(reverse("ledger-steps", args=(cast.car.slug,)))
+    return answer.content.decode().replace("\N{NARROW NO-BREAK SPACE}", " ")
+
+
+def test_the_ledger_shows_three_steps_and_every_piece(cast: Cast) -> None:
+    shown = page(cast, "owner")
+    for step in ("as found", "as decided", "as left so far"):
+        assert shown.count(f'<th scope="row">{step}</th>') == 1
+    assert '<th scope="row">door left</th>' in shown
+    assert "Write down what is finished" not in shown
+    assert "not finished" in shown
+
+
+def test_finished_work_stands_in_it_and_over_time(cast: Cast) -> None:
+    row = {"subject": "bonnet", "done_on": "2026-03-01", "kept": "0.5", "by": "A", "note": ""}
+    set_sheet(car=cast.car, table="as_left", rows=[row], by=cast.head_person.user)
+    shown = page(cast)
+    assert "Over time" in shown
+    assert "2026-03-01" in shown
+    assert "50 %" in shown
+
+
+def test_without_a_choice_nothing_is_decided(cast: Cast) -> None:
+    Brief.objects.create(car=cast.car, content={"cost_max": 1})
+    assert "No choice stands, so nothing is decided" in page(cast)
+
+
+def test_strangers_see_no_ledger(cast: Cast) -> None:
+    answer = cast.stranger.get(reverse("ledger-steps", args=(cast.car.slug,)))
+    assert answer.status_code == 404
