@@ -13,20 +13,39 @@ from asfound.measure.gaps import GapResult
 from asfound.measure.metal import CarMetal
 from asfound.measure.polish import PolishResult
 from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.numbers import CarMark, classes_of, marks_of
+from asfound.record.convert.odometer import odometer_readings
 from asfound.record.derived import (
     ChoiceResult,
     choice_result,
     colour_reading,
     film_reading,
+    found_ledger,
     gaps_reading,
     history_reading,
     metal_reading,
     polish_reading,
+    weighed_evidence,
 )
+from asfound.record.evidence.ledger import Ledger
 from asfound.record.folder import CarFolder
 from asfound.weigh.dates import HistoryReading
+from asfound.weigh.evidence import Weighed
+from asfound.weigh.numbers import PreservationClass
+from asfound.weigh.odometer import OdometerResult, read_odometer
 
 Progress = Callable[[float], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Originality:
+    """What evidence says of a car; empty or ``None`` where nothing was written down."""
+
+    ledger: Ledger
+    weighed: tuple[Weighed, ...]
+    marks: tuple[CarMark, ...]
+    classes: tuple[PreservationClass, ...]
+    odometer: OdometerResult | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +64,8 @@ class Computed:
     gaps: GapResult | None = None
     history: HistoryReading | None = None
     history_missing: str = ""
+    originality: Originality | None = None
+    originality_missing: str = ""
 
 
 def compute(
@@ -69,6 +90,7 @@ def compute(
     metal, metal_missing = _metal(car)
     polish, polish_missing = _polish(car)
     history, history_missing = _history(car)
+    originality, originality_missing = _originality(car)
     return Computed(
         reading=reading,
         reading_missing=missing,
@@ -82,7 +104,28 @@ def compute(
         gaps=gaps_reading(car) if len(car.sheet("gaps")) else None,
         history=history,
         history_missing=history_missing,
+        originality=originality,
+        originality_missing=originality_missing,
     )
+
+
+def _originality(car: CarFolder) -> tuple[Originality | None, str]:
+    """What evidence says, or why it cannot be weighed; neither where nobody wrote any."""
+    try:
+        weighed, marks, classes = weighed_evidence(car), marks_of(car), classes_of(car)
+        readings = odometer_readings(car)
+        if not (weighed or marks or classes or readings):
+            return None, ""
+        found = Originality(
+            ledger=found_ledger(car),
+            weighed=weighed,
+            marks=marks,
+            classes=classes,
+            odometer=read_odometer(readings) if readings else None,
+        )
+    except AsfoundError as error:
+        return None, f"The evidence cannot be weighed: {error}"
+    return found, ""
 
 
 def _history(car: CarFolder) -> tuple[HistoryReading | None, str]:

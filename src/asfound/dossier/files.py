@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import dataclass
+from typing import Any
 
 from asfound.dossier.computed import Computed
 from asfound.record.as_files import json_bytes, table_files
@@ -11,10 +12,14 @@ from asfound.record.folder import CarFolder
 from asfound.record.results.choice import choice_json
 from asfound.record.results.colour import colour_json
 from asfound.record.results.colour_words import both_signs
+from asfound.record.results.evidence import originality_json
 from asfound.record.results.film import film_json
 from asfound.record.results.gaps import gaps_json
 from asfound.record.results.history import dates_json
+from asfound.record.results.ledger import ledger_json
 from asfound.record.results.metal import metal_json
+from asfound.record.results.numbers import numbers_json
+from asfound.record.results.odometer import odometer_json
 from asfound.record.results.polish import polish_json
 
 CHECKSUMS = "SHA512SUMS"
@@ -106,6 +111,7 @@ def attached_files(car: CarFolder, computed: Computed) -> tuple[Attached, ...]:
                 relationship="supplement",
             )
         )
+    files += _evidence_files(computed)
     decided = computed.decided
     if decided:
         content = choice_json(
@@ -124,3 +130,24 @@ def attached_files(car: CarFolder, computed: Computed) -> tuple[Attached, ...]:
         *files,
         Attached(name=CHECKSUMS, data=sums.encode(), what="SHA-512 of the files above"),
     )
+
+
+def _evidence_files(computed: Computed) -> list[Attached]:
+    """Weights of evidence, the ledger as found, numbers check and odometer, where there are any."""
+    found = computed.originality
+    if found is None:
+        return []
+    told: list[tuple[str, Any, str]] = [
+        ("evidence.json", originality_json(found.weighed), "weights of evidence, item by item"),
+        ("ledger.json", ledger_json(found.ledger), "state of every piece as found"),
+    ]
+    if found.marks or found.classes:
+        numbers = numbers_json(found.marks, found.classes)
+        told.append(("numbers.json", numbers, "marks beside what is expected of them"))
+    if found.odometer:
+        shown = odometer_json(found.odometer)
+        told.append(("odometer.json", shown, "readings that contradict and distances that fit"))
+    return [
+        Attached(name=name, data=json_bytes(content), what=what, relationship="supplement")
+        for name, content, what in told
+    ]

@@ -17,11 +17,13 @@ from asfound.dossier.account import (
     about_gaps,
     about_history,
     about_metal,
+    about_originality,
     about_polish,
     about_survey,
     about_unknowns,
     edge_figures,
     history_figures,
+    originality_figures,
     wedge_figures,
 )
 from asfound.dossier.account.car import currency_of
@@ -139,6 +141,7 @@ def _data(
         "gaps": about_gaps(car, computed.gaps) if computed.gaps else None,
         "findings": _findings(car),
         "history": about_history(car, computed.history) if computed.history else None,
+        "originality": about_originality(computed.originality) if computed.originality else None,
         "choice": choice,
         "cautions": about_cautions(car),
         "unknown": about_unknowns(car, computed),
@@ -184,6 +187,8 @@ def _figures(car: CarFolder, computed: Computed) -> Iterator[tuple[str, str]]:
         yield from edge_figures(computed.gaps).items()
     if computed.history:
         yield from history_figures(car, computed.history).items()
+    if computed.originality:
+        yield from originality_figures(computed.originality).items()
     if unfolded := sheet_of_findings(car, ordered(car)):
         yield "findings.svg", unfolded
     decided, problem = computed.decided, computed.problem

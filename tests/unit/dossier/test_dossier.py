@@ -65,7 +65,8 @@ def test_tables_travel_inside_byte_for_byte(car: CarFolder, pdf: pikepdf.Pdf) ->
     tables = table_files(car)
     assert tables
     assert {name: inside[name] for name in tables} == tables
-    assert set(inside) - set(tables) == {"film.json", "choice.json", "SHA512SUMS"}
+    results = {"film.json", "choice.json", "evidence.json", "ledger.json"}
+    assert set(inside) - set(tables) == {*results, "SHA512SUMS"}
 
 
 def test_check_sums_inside_hold_for_every_file(pdf: pikepdf.Pdf) -> None:

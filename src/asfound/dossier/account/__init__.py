@@ -8,6 +8,7 @@ from asfound.dossier.account.gaps import about_gaps, edge_figures
 from asfound.dossier.account.history import about_history, history_figures
 from asfound.dossier.account.limits import about_cautions, about_unknowns
 from asfound.dossier.account.metal import about_metal
+from asfound.dossier.account.originality import about_originality, originality_figures
 from asfound.dossier.account.polish import about_polish, wedge_figures
 from asfound.dossier.account.survey import about_survey
 
@@ -20,10 +21,12 @@ __all__ = [
     "about_gaps",
     "about_history",
     "about_metal",
+    "about_originality",
     "about_polish",
     "about_survey",
     "about_unknowns",
     "edge_figures",
     "history_figures",
+    "originality_figures",
     "wedge_figures",
 ]

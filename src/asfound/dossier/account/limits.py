@@ -58,6 +58,7 @@ def about_unknowns(car: CarFolder, computed: Computed) -> list[str]:
         *_of_metal(computed),
         *_of_polish(computed),
         *_of_history(computed),
+        *([computed.originality_missing] if computed.originality_missing else []),
         *_of_choice(computed),
     ]
 
