@@ -1,0 +1,132 @@
+"""The plan's pages: made, told what stands in the way, not shown to owners."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from django.urls import reverse
+from tests.pages.conftest import Cast
+
+from asfound.record.actions import set_sheet
+
+TASKS = [
+    {
+        "task": name,
+        "name": f"Job {name}",
+        "trade": trade,
+        "hours_low": "3",
+        "hours_likely": hours,
+        "hours_high": "30",
+        "bay": bay,
+        "earliest": "2026-03-02",
+    }
+    for name, trade, hours, bay in (
+        ("strip", "panel", "6", "bench"),
+        ("paint", "paint", "10", "booth"),
+        ("hang", "panel", "4", ""),
+    )
+]
+LINKS = [
+    {"before": "strip", "after": "paint"},
+    {"before": "paint", "after": "hang", "lag_hours": "24"},
+]
+PEOPLE = [
+    {"person": "Ann Rook", "trades": "panel", "hours_per_day": "8"},
+    {"person": "Bo Linnet", "trades": "paint", "hours_per_day": "6"},
+]
+JOINTS = [
+    {"part": "heater", "comes_off_after": "dash", "way": "inside"},
+    {"part": "heater", "comes_off_after": "trim", "way": "below"},
+]
+
+
+def at(cast: Cast, name: str, query: str = "") -> str:
+    return reverse(name, args=(cast.car.slug,)) + query
+
+
+@pytest.fixture
+def written(cast: Cast) -> Cast:
+    for table, rows in (("tasks", TASKS), ("task_links", LINKS), ("people", PEOPLE)):
+        set_sheet(car=cast.car, table=table, rows=rows, by=None)
+    return cast
+
+
+def test_a_car_without_tasks_says_how_to_begin(cast: Cast) -> None:
+    page = cast.craft.get(at(cast, "plan")).content.decode()
+    assert "No task is written down yet" in page
+    assert "hx-get" not in page
+
+
+def test_the_page_answers_at_once_and_the_plan_follows(written: Cast) -> None:
+    page = written.craft.get(at(written, "plan", "?start=2026-03-09")).content.decode()
+    assert f'hx-get="{at(written, "plan-made")}?start=2026-03-09&amp;by=person"' in page
+    made = written.craft.get(at(written, "plan-made", "?start=2026-03-09")).content.decode()
+    assert "Mon 09 Mar 08:00" in made
+    assert "no plan can be shorter" in made
+    assert made.count("<svg") == 2
+    assert "Bo Linnet" in made
+    whole = written.craft.get(at(written, "plan", "?whole=1&of=paint&by=task")).content.decode()
+    assert "what paint waits for" in whole
+    assert "Tue 03 Mar 08:00" in whole
+
+
+def test_a_day_that_is_none_is_asked_back(written: Cast) -> None:
+    page = written.craft.get(at(written, "plan", "?start=soon")).content.decode()
+    assert "“soon” is no day" in page
+
+
+def test_what_stands_against_a_plan_is_told(written: Cast) -> None:
+    set_sheet(car=written.car, table="people", rows=PEOPLE[:1], by=None)
+    made = written.craft.get(at(written, "plan-made")).content.decode()
+    assert "There can be no plan yet" in made
+    assert "Nobody in people.csv has the trade that paint needs" in made
+    assert written.craft.get(at(written, "plan-json")).status_code == 404
+
+
+def test_due_days_that_clash_are_told(written: Cast) -> None:
+    rows = [{**row, "due": "2026-03-03" if row["task"] == "hang" else ""} for row in TASKS]
+    set_sheet(car=written.car, table="tasks", rows=rows, by=None)
+    made = written.craft.get(at(written, "plan-made")).content.decode()
+    assert "There is no plan" in made
+    assert "Hang is due" in made
+    told = json.loads(written.craft.get(at(written, "plan-json")).content)
+    assert told["days"] is None
+    assert written.craft.get(at(written, "plan-svg")).status_code == 404
+
+
+def test_result_and_picture_are_given_away(written: Cast) -> None:
+    told = json.loads(written.craft.get(at(written, "plan-json")).content)
+    assert [t["task"] for t in told["tasks"]] == ["strip", "paint", "hang"]
+    picture = written.craft.get(at(written, "plan-svg", "?by=bay"))
+    assert picture["Content-Type"] == "image/svg+xml"
+    assert b"booth" in picture.content
+    assert b"var(--" not in picture.content
+
+
+def test_the_way_to_a_piece_and_the_whole_order(written: Cast) -> None:
+    assert (
+        "No joint is written down yet" in written.craft.get(at(written, "strip")).content.decode()
+    )
+    set_sheet(car=written.car, table="joints", rows=JOINTS, by=None)
+    rows = [{"part": "dash", "fragile": "5"}, {"part": "trim", "people": "2"}]
+    set_sheet(car=written.car, table="removals", rows=rows, by=None)
+    page = written.craft.get(at(written, "strip", "?to=heater")).content.decode()
+    assert "To reach heater" in page
+    order = page.split('class="strip-list"')[1].split("</ol>")[0]
+    assert "trim" in order
+    assert "2 people" in order
+    assert "dash" not in order
+    assert "Comes off in this order" in written.craft.get(at(written, "strip")).content.decode()
+    picture = written.craft.get(at(written, "strip-svg", "?to=heater"))
+    assert b"<svg" in picture.content
+    ring = [*JOINTS, {"part": "dash", "comes_off_after": "heater"}]
+    set_sheet(car=written.car, table="joints", rows=[ring[0], ring[2]], by=None)
+    assert "wait for each other" in written.craft.get(at(written, "strip")).content.decode()
+
+
+@pytest.mark.parametrize("name", ["plan", "plan-made", "plan-json", "plan-svg", "strip"])
+def test_it_is_the_workshop_s_alone(written: Cast, name: str) -> None:
+    assert written.owner.get(at(written, name)).status_code == 403
+    assert written.stranger.get(at(written, name)).status_code == 404
+    assert written.nobody.get(at(written, name)).status_code == 302
