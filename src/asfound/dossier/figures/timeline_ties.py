@@ -49,7 +49,7 @@ def _tie(
     yield node("circle", cx=x0, cy=y0, r=3, fill=palette.ink)
     style = Style(size=size * 0.85, colour=palette.ink, weight="700", halo=palette.paper)
     middle = (x0 + 2 * bow_x + x1) / 4, (y0 + 2 * bow_y + y1) / 4
-    yield text(name, middle[0], middle[1], style, palette, anchor="middle")
+    yield text(name, middle[0] + 8, middle[1], style, palette)
 
 
 def _head(x0: float, y0: float, x1: float, y1: float, palette: Palette) -> Node:
