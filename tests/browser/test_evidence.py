@@ -1,0 +1,95 @@
+"""Evidence on a phone and at a desk: written down, seen as a balance, printed, free of barriers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from django.core.cache import cache
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+from tests.pages.small_car import small_car
+
+from asfound.record.actions import create_account, load_car, set_sheet
+from asfound.record.models import Car
+
+PASSWORD = "walnut-veneer-41"
+PHONE = {"width": 360, "height": 740}
+DESK = {"width": 1280, "height": 800}
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture
+def car(transactional_db: None) -> Car:
+    cache.clear()
+    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
+    car = load_car(folder=small_car(), by=None)
+    miles = [
+        {"date": day, "reading": shown, "unit": "mile", "source": "book", "digits": "5"}
+        for day, shown in (("1966", "41870"), ("1971", "38905"))
+    ]
+    set_sheet(car=car, table="odometer", rows=miles, by=None)
+    return car
+
+
+@pytest.fixture
+def at(page: Page, car: Car, live_server) -> Callable[..., None]:
+    """Sign in on a phone, then go to a page of the car."""
+    page.set_viewport_size(PHONE)
+    page.goto(live_server.url)
+    page.get_by_label("Username").fill("trimmer")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+
+    def go(name: str, *rest: str) -> None:
+        page.goto(live_server.url + reverse(name, args=(car.slug, *rest)))
+
+    return go
+
+
+def test_evidence_is_written_down_on_a_phone_and_seen_as_a_balance(
+    page: Page, at: Callable[..., None], assert_accessible: Callable[[Page], None]
+) -> None:
+    at("add-evidence")
+    page.get_by_label("Part or panel").fill("door left")
+    page.get_by_label("Statement / its alternative").fill("undisturbed since built / later work")
+    page.get_by_label("What speaks for or against").fill("overspray on the seal")
+    page.get_by_label("Ratio", exact=True).fill("1/20")
+    page.get_by_label("What the ratio rests on").select_option("experience")
+    assert_accessible(page)
+    page.keyboard.press("Tab")
+    page.get_by_role("button", name="Keep it").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Door left")
+    expect(page.get_by_role("row", name="overspray on the seal")).to_contain_text("1/20")
+    balance = page.get_by_role("img", name="door left:")
+    expect(balance).to_be_visible()
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert_accessible(page)
+    page.set_viewport_size(DESK)
+    assert_accessible(page)
+    page.get_by_role("link", name="readings of the film").click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("door left")
+
+
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_pages_are_free_of_barriers(
+    page: Page,
+    at: Callable[..., None],
+    assert_accessible: Callable[[Page], None],
+    size: dict[str, int],
+) -> None:
+    page.set_viewport_size(size)  # type: ignore[arg-type]
+    for name in ("evidence", "numbers", "odometer"):
+        at(name)
+        assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+        assert_accessible(page)
+
+
+def test_the_numbers_check_prints_with_room_to_write(page: Page, at: Callable[..., None]) -> None:
+    at("numbers")
+    again = page.get_by_text("read again:").first
+    expect(again).to_be_hidden()
+    page.emulate_media(media="print")
+    expect(again).to_be_visible()
+    expect(page.get_by_role("link", name="Write or correct numbers")).to_be_hidden()
