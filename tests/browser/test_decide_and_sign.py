@@ -134,6 +134,11 @@ def test_options_are_changed_and_decisions_tried_at_the_desk(
     go("offered-options")
     assert_accessible(page)
     go("decisions")
+    walk = page.get_by_label("Walk along the front")
+    walk.press("Home")
+    expect(page.get_by_text("other than the choice at")).to_be_visible()
+    expect(page.locator(".front-marker")).to_have_count(1)
+    walk.press("End")
     page.get_by_role("button", name="Try them").click()
     expect(page.get_by_text("come out the same in at least 95 % of the draws")).to_be_visible(
         timeout=60_000

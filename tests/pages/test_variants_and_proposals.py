@@ -251,3 +251,22 @@ def test_the_page_of_a_proposal_reads_few_rows(cast: Cast, django_assert_max_num
     sent = send(cast)
     with django_assert_max_num_queries(20):
         cast.owner.get(at(cast, "proposal", sent.number))
+
+
+def test_a_point_of_the_front_is_set_beside_the_choice(cast: Cast) -> None:
+    page = text_of(cast.owner.get(at(cast, "variants") + "?cost=1100"))
+    assert "for at most 1 100 EUR" in page
+    assert "78.3 %" in page
+    assert "Nothing satisfies the brief" in text_of(
+        cast.owner.get(at(cast, "variants") + "?cost=10")
+    )
+    assert cast.owner.get(at(cast, "variants") + "?cost=nan").status_code == 200
+
+
+def test_the_front_can_be_walked_and_each_point_tells_what_it_changes(cast: Cast) -> None:
+    answer = cast.head.get(at(cast, "choice"), headers={"HX-Request": "true"})
+    said = [point["said"] for point in answer.context["walk"]]
+    said = [words.replace("\N{NARROW NO-BREAK SPACE}", " ") for words in said]
+    said = [words.replace("\N{NO-BREAK SPACE}", " ") for words in said]
+    assert "keeps 88.3 % for 1 150 EUR; this is the choice" in said
+    assert "keeps 78.3 % for 1 000 EUR; other than the choice at brakes" in said

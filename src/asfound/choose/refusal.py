@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from asfound.base import InputError, NoSolutionError
@@ -32,14 +33,20 @@ class Relaxation:
     now: float
     enough: float
 
+    @property
+    def part(self) -> float:
+        """How far the number moves, as a part of itself; infinite from nothing."""
+        return abs(self.enough - self.now) / self.now if self.now else math.inf
+
 
 def relaxations(
     problem: Problem, clash: Clash, *, time_limit_s: float = 60.0
 ) -> tuple[Relaxation, ...]:
     """What each number in a clash would have to become if it alone were changed.
 
-    A number that helps not even when it is lifted altogether is left out. Only the clash need
-    be looked at: a requirement outside it cannot help alone.
+    The cheapest comes first: the one that moves by the smallest part of itself. A number that
+    helps not even when it is lifted altogether is left out. Only the clash need be looked at: a
+    requirement outside it cannot help alone.
     """
     relaxed = _around(problem, clash, time_limit_s)
     found = []
@@ -47,7 +54,7 @@ def relaxations(
         enough = _enough(problem, relaxed, requirement)
         if enough is not None and requirement.limit is not None:
             found.append(Relaxation(words=requirement.words, now=requirement.limit, enough=enough))
-    return tuple(found)
+    return tuple(sorted(found, key=lambda way: way.part))
 
 
 def _around(problem: Problem, clash: Clash, time_limit_s: float) -> Relaxed:

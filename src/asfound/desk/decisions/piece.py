@@ -23,7 +23,7 @@ from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice_result
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
-from asfound.record.models import Car
+from asfound.record.models import Car, Photo
 
 TIES_SHOWN = 6
 DECISIONS_SHOWN = 50
@@ -157,8 +157,17 @@ def show_piece(
         lock=next((d for d in history if d.withdrawn_at is None), None),
         history=history,
         form=form,
+        before=_before(car, name),
         **(_why(folder, name) if wants_whole(request) else {}),
     )
+
+
+def _before(car: Car, subject: str) -> Photo | None:
+    """The first photograph of the piece before the work."""
+    found: Photo | None = (
+        car.photos.current().filter(subject=subject, stage__in=("", "before")).first()
+    )
+    return found
 
 
 @login_required

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
@@ -18,6 +19,7 @@ from asfound.choose import Problem, choose
 from asfound.desk.access import open_car, open_car_to_write, refuse_readers, show
 from asfound.desk.decisions.compared import NOW, Side, differing_lines, sum_lines
 from asfound.desk.decisions.forms import Limit
+from asfound.desk.templatetags.desk import money
 from asfound.record.actions import keep_variant, withdraw_variant
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.proposal import sums_of
@@ -54,7 +56,11 @@ def variants(request: HttpRequest, slug: str) -> HttpResponse:
     """Variants side by side; a POST keeps one."""
     car = open_car(request, slug)
     folder = folder_of(car)
-    form = VariantForm(request.POST or None, currency=car.currency)
+    form = VariantForm(
+        request.POST or None,
+        currency=car.currency,
+        initial={"cost_max": request.GET.get("cost", "")},
+    )
     if request.method == "POST":
         refuse_readers(request)
         made = _keep(request, car, folder, form)
@@ -121,6 +127,16 @@ def _compared(request: HttpRequest, car: Car, folder: CarFolder) -> dict[str, An
         refusal = ""
     except AsfoundError as error:
         refusal = str(error)
+    at = _cost_asked(request)
+    if at is not None and not refusal:
+        try:
+            options = _choose_for(folder, at)[1]
+        except AsfoundError as error:
+            refusal = str(error)
+        else:
+            name = f"for at most {money(at, car.currency)}"
+            sums = sums_of(folder, problem, options)
+            sides.insert(1, Side(pk=None, name=name, options=options, sums=sums))
     return {
         "kept": kept,
         "shown": {side.pk for side in sides},
@@ -130,6 +146,15 @@ def _compared(request: HttpRequest, car: Car, folder: CarFolder) -> dict[str, An
         "pieces_n": len(problem.subjects),
         "refusal": refusal,
     }
+
+
+def _cost_asked(request: HttpRequest) -> float | None:
+    """The limit of cost that the address asks for, such as that of a point of the front."""
+    try:
+        cost = float(request.GET.get("cost", ""))
+    except ValueError:
+        return None
+    return cost if math.isfinite(cost) and cost >= 0 else None
 
 
 @login_required

@@ -14,6 +14,7 @@ from django.views.decorators.http import require_GET
 from asfound.base import AsfoundError
 from asfound.choose import Problem, Relaxation, find_clash, notices, relaxations
 from asfound.desk.access import open_car, show, wants_whole
+from asfound.desk.decisions.front_walk import walk
 from asfound.desk.decisions.holding import state_of
 from asfound.desk.decisions.pieces import piece_lines
 from asfound.desk.decisions.remembered import last_totals, remember_totals
@@ -69,6 +70,7 @@ def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
         "tallies": totals,
         "page": Paginator(lines, PIECES_A_PAGE).get_page(request.GET.get("page")),
         "points": result.front.points,
+        "walk": walk(result.front, result.choice, slug=car.slug, currency=car.currency),
         "notices": notices(problem),
         **state_of(folder),
         "front": front_svg(

@@ -114,6 +114,12 @@ def at(mapping: Any, key: Any) -> Any:
 
 
 @register.filter
+def chosen_place(walk: Any) -> int:
+    """Place of the point of a front that is the choice; the last without one."""
+    return next((i for i, point in enumerate(walk) if point["is_chosen"]), len(walk) - 1)
+
+
+@register.filter
 def hours_of(cells: Any, trade: str) -> float:
     """Hours of a trade in a row of options."""
     return float(cells.get(f"hours_{trade}") or 0)

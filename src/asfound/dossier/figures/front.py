@@ -150,7 +150,15 @@ def _points(points: Sequence[Kept], axes: _Axes, room: Room, palette: Palette) -
     room.take(*(box_around(x, y, width=9, height=9) for x, y in places))
     line = node("path", d=path([np.array(steps)], closed=False), fill="none", stroke=palette.soft)
     dots = [
-        node("circle", cx=x, cy=y, r="3.1", fill=palette.paper, stroke=palette.ink)
+        node(
+            "circle",
+            class_="front-dot",
+            cx=x,
+            cy=y,
+            r="3.1",
+            fill=palette.paper,
+            stroke=palette.ink,
+        )
         for x, y in places
     ]
     return [line, *dots]
