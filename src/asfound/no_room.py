@@ -1,4 +1,4 @@
-"""A server that answers, too, when its disk is full before a request is whole."""
+"""A server that says in words what it cannot take: too large a file, or any on a full disk."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import Any
 
 from waitress.channel import HTTPChannel
 from waitress.parser import HTTPRequestParser
-from waitress.utilities import Error
+from waitress.utilities import Error, RequestEntityTooLarge
 
 from asfound.record.full_disk import is_full
 
@@ -54,6 +54,9 @@ class _Parser(HTTPRequestParser):  # type: ignore[misc]  # waitress has no types
             taken = super().received(data)
         if self.no_room and self.completed and self.error is None:
             self.error = _NoRoomError("The disk of the workshop's computer is full.")
+        if isinstance(self.error, RequestEntityTooLarge):  # by its length, before it is read
+            most_mb = self.adj.max_request_body_size // 1_000_000
+            self.error = RequestEntityTooLarge(f"At most {most_mb} MB are taken; none was read.")
         return taken
 
 

@@ -22,6 +22,7 @@ from asfound.record.models import Car, Part
 from asfound.record.reads.register import names_of_places
 
 NAMES_OFFERED = 400
+NAMES_LOOKED_AT = 2_000
 KEPT_ON_THE_FORM = ("place", "parent")
 AS_MET = {"view": "whole", "stage": "before"}
 """How a part is photographed at the bench, before anyone works on it."""
@@ -99,10 +100,10 @@ def _tell_if_elsewhere(request: HttpRequest, car: Car, part: Part, photo: ReadIn
 
 
 def _names(car: Car) -> list[str]:
-    """Names met in the workshop, this car's first, so that one thing is called one way."""
+    """Names of this car's parts, then those entered last, so that one thing is called one way."""
     here = car.parts.order_by().values_list("name", flat=True).distinct()[:NAMES_OFFERED]
-    anywhere = Part.objects.order_by().values_list("name", flat=True).distinct()[:NAMES_OFFERED]
-    return list(dict.fromkeys([*here, *anywhere]))[:NAMES_OFFERED]
+    lately = Part.objects.order_by("-pk").values_list("name", flat=True)[:NAMES_LOOKED_AT]
+    return list(dict.fromkeys([*here, *lately]))[:NAMES_OFFERED]
 
 
 def assemblies(car: Car) -> list[tuple[str, str]]:
