@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import signal
+import sys
+from typing import NoReturn
+
 import click
 
 from asfound import site
@@ -15,12 +19,17 @@ ROLES = ("head", "craftsperson", "owner")
 @click.option("--port", type=click.IntRange(0, 65535), default=8000, show_default=True)
 def serve(host: str, port: int) -> None:
     """Serve the pages until Ctrl-C."""
+    signal.signal(signal.SIGTERM, _end)  # as a service manager ends it
     site.setup()
     site.migrate()
     with site.at_work():
         server = site.server(host=host, port=port)
         say(f"asfound is at {server.address} – Ctrl-C ends it")
         server.run()
+
+
+def _end(_number: int, _frame: object) -> NoReturn:
+    sys.exit(0)
 
 
 @app.command()
