@@ -19,6 +19,7 @@ from asfound.record.actions import (
 )
 from asfound.record.convert.findings import area_words, finding_of, findings_of
 from asfound.record.convert.stored import folder_of
+from asfound.record.convert.stored_near import folder_near
 from asfound.record.log import first_broken_entry
 from asfound.record.models import Car, Entry, Observation, Person
 from asfound.record.reads.findings import (
@@ -116,6 +117,16 @@ class TestStored:
         assert findings_on_photo(car, "photos/a.jpg") == [rust]
         assert findings_on_photo(car, "photos/a.jpg.png") == [other]
         assert findings_on_photo(car, "") == []
+
+    def test_near_one_part_only_its_own_rows_are_read(self, car: Car) -> None:
+        seat, horn = add_parts(car=car, rows=[{"name": "seat"}, {"name": "horn"}], by=None)
+        self.add(car, subject=seat.part, kind="seam open")
+        self.add(car, subject=horn.part)
+        near, whole = folder_near(car, seat.part), folder_of(car)
+        assert [row.text("part") for row in near.sheet("parts")] == [seat.part]
+        assert findings_of(near) == findings_of(whole, subject=seat.part)
+        assert near.sheet("panels") == whole.sheet("panels")
+        assert near.sheet("film") == whole.sheet("film")
 
     def test_kinds_met_on_the_car_are_offered_first_then_the_workshop_s(self, car: Car) -> None:
         for kind in ("seam open", "seam open", "hem unstitched"):

@@ -22,6 +22,8 @@ from asfound.dossier import Shown, about_condition, make_condition_report
 from asfound.exchange.photographs import picture_on_shelf
 from asfound.record.convert.findings import by_subject
 from asfound.record.convert.stored import folder_of
+from asfound.record.convert.stored_near import folder_near
+from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.record.models.release import OwnersRoom
 from asfound.record.reads.findings import findings_that_count
@@ -57,7 +59,10 @@ def _page(
     request: HttpRequest, car: Car, lines: list[FindingLine], *, subject: str = "", **more: Any
 ) -> HttpResponse:
     told = about_condition(
-        folder_of(car), made_on=timezone.localdate(), subject=subject, shown=_shown(request, car)
+        _folder(car, subject),
+        made_on=timezone.localdate(),
+        subject=subject,
+        shown=_shown(request, car),
     )
     return show(
         request,
@@ -92,7 +97,7 @@ def of_car_pdf(request: HttpRequest, slug: str) -> HttpResponse:
 
 def _pdf(request: HttpRequest, car: Car, subject: str) -> HttpResponse:
     data = make_condition_report(
-        folder_of(car),
+        _folder(car, subject),
         made_on=timezone.localdate(),
         subject=subject,
         picture=picture_on_shelf,
@@ -100,6 +105,10 @@ def _pdf(request: HttpRequest, car: Car, subject: str) -> HttpResponse:
     )
     name = "-".join(filter(None, (car.slug, slugify(subject), "condition")))
     return as_file(data, "application/pdf", f"{name}.pdf")
+
+
+def _folder(car: Car, subject: str) -> CarFolder:
+    return folder_near(car, subject) if subject else folder_of(car)
 
 
 def _shown(request: HttpRequest, car: Car) -> Shown:

@@ -16,7 +16,7 @@ from shapely import Point, Polygon
 from asfound.craft.conditions import MOST_SEVERE
 from asfound.dossier.figures.frame import Frame, rings
 from asfound.dossier.figures.palette import TINT_INK, TINT_PAPER, Palette
-from asfound.dossier.figures.svg import Node, node, number, path
+from asfound.dossier.figures.svg import Node, Points, node, number, path
 from asfound.dossier.figures.words import Style, text
 from asfound.record.convert.findings import Finding
 
@@ -71,38 +71,51 @@ def discs_in(frame: Frame, findings: Sequence[Numbered], *, radius: float) -> li
     radius : float
         Of a disc [drawing units].
     """
-    placed = [(one, place) for one in findings if (place := _place(one.finding)) is not None]
-    return settled([(one, frame.point(x_mm, y_mm)) for one, (x_mm, y_mm) in placed], radius=radius)
+    return settled(places_in(frame, findings), radius=radius)
+
+
+def places_in(
+    frame: Frame, findings: Sequence[Numbered]
+) -> list[tuple[Numbered, tuple[float, float]]]:
+    """Findings that have a place on a panel, each with it in drawing units."""
+    placed = ((one, _place(one.finding)) for one in findings)
+    return [(one, frame.point(*place)) for one, place in placed if place is not None]
 
 
 def settled(places: Sequence[tuple[Numbered, tuple[float, float]]], *, radius: float) -> list[Disc]:
     """Discs at their places, moved aside where another stands there already."""
+    tries = _tries(radius)
+    taken = np.empty((len(places), 2))
     found: list[Disc] = []
-    for one, at in places:
-        stands = next(_free(at, [disc.stands for disc in found], radius), at)
+    for n, (one, at) in enumerate(places):
+        taken[n] = _free(tries + at, taken[:n], radius)
+        x, y = taken[n].tolist()
         found.append(
             Disc(
                 number=one.number,
                 grade=one.finding.step.grade,
                 says=f"{one.number}: {one.finding.told}",
                 at=at,
-                stands=stands,
+                stands=(x, y),
                 radius=radius,
             )
         )
     return found
 
 
-def _free(
-    at: tuple[float, float], taken: Sequence[tuple[float, float]], radius: float
-) -> Iterator[tuple[float, float]]:
-    for ring in range(_RINGS + 1):
-        for turn in range(_TURNS if ring else 1):
-            angle = 2 * math.pi * turn / _TURNS
-            reach = 1.4 * radius * ring
-            near = (at[0] + reach * math.cos(angle), at[1] + reach * math.sin(angle))
-            if all(math.dist(near, other) > 2.7 * radius for other in taken):
-                yield near
+def _tries(radius: float) -> Points:
+    """Steps away from a place that are tried one after the other, the place itself first."""
+    rings = np.repeat(np.arange(1, _RINGS + 1), _TURNS) * 1.4 * radius
+    angles = np.tile(np.arange(_TURNS), _RINGS) * 2 * math.pi / _TURNS
+    around = np.column_stack([rings * np.cos(angles), rings * np.sin(angles)])
+    return np.vstack([np.zeros((1, 2)), around])
+
+
+def _free(tries: Points, taken: Points, radius: float) -> Points:
+    """First of the tries that no disc stands near; the first of all where every one is taken."""
+    apart = np.linalg.norm(tries[:, None] - taken[None], axis=2) > 2.7 * radius
+    free = apart.all(axis=1)
+    return np.asarray(tries[int(free.argmax())] if free.any() else tries[0])
 
 
 def _place(finding: Finding) -> tuple[float, float] | None:

@@ -22,6 +22,7 @@ from asfound.dossier.figures.finding_marks import (
     discs_in,
     key_nodes,
     outline_nodes,
+    places_in,
     settled,
 )
 from asfound.dossier.figures.frame import Frame, rings
@@ -179,13 +180,10 @@ def _beside(mark: Mark, high: float) -> tuple[float, float]:
 
 
 def _on_sheet(grounds: Sequence[PanelGround], findings: Sequence[Numbered]) -> list[Disc]:
-    discs = [
-        (ground, disc)
-        for ground in grounds
-        for disc in discs_in(ground.frame, _of(ground, findings), radius=_SHEET_RADIUS)
+    places = [
+        place for ground in grounds for place in places_in(ground.frame, _of(ground, findings))
     ]
-    by_number = {one.number: one for one in findings}
-    return settled([(by_number[disc.number], disc.at) for _, disc in discs], radius=_SHEET_RADIUS)
+    return settled(places, radius=_SHEET_RADIUS)
 
 
 def _of(ground: PanelGround, findings: Sequence[Numbered]) -> list[Numbered]:
