@@ -9,18 +9,20 @@ from django.views.decorators.http import require_GET
 from asfound.desk.access import open_car_to_write
 from asfound.desk.observed.files import as_file
 from asfound.desk.plan.asked import asked_of
+from asfound.desk.plan.lines import task_names
 from asfound.dossier.figures.plan_bars import plan_svg
 from asfound.exchange import json_bytes
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import PlanResult, plan_result
 from asfound.record.faults import InputFaultsError
+from asfound.record.folder import CarFolder
 from asfound.record.results.plan import no_plan_json, plan_json
 
 
-def _result(request: HttpRequest, slug: str) -> PlanResult:
+def _result(request: HttpRequest, slug: str) -> tuple[CarFolder, PlanResult]:
     folder = folder_of(open_car_to_write(request, slug))
     try:
-        return plan_result(folder, start=asked_of(request.GET).start)
+        return folder, plan_result(folder, start=asked_of(request.GET).start)
     except InputFaultsError as error:
         raise Http404(str(error)) from error
 
@@ -29,7 +31,7 @@ def _result(request: HttpRequest, slug: str) -> PlanResult:
 @require_GET
 def json(request: HttpRequest, slug: str) -> HttpResponse:
     """What ``asfound plan --json`` prints."""
-    result = _result(request, slug)
+    _, result = _result(request, slug)
     if result.plan is None or result.promise is None:
         told = no_plan_json(result.question, result.clash)
     else:
@@ -41,7 +43,7 @@ def json(request: HttpRequest, slug: str) -> HttpResponse:
 @require_GET
 def bars(request: HttpRequest, slug: str) -> HttpResponse:
     """Bars as a picture with its own colours."""
-    result, asked = _result(request, slug), asked_of(request.GET)
+    (folder, result), asked = _result(request, slug), asked_of(request.GET)
     if result.plan is None:
         raise Http404("; ".join(result.clash))
     picture = plan_svg(
@@ -49,6 +51,7 @@ def bars(request: HttpRequest, slug: str) -> HttpResponse:
         result.plan,
         by=asked.by,
         critical=result.critical,
+        names=task_names(folder),
         of=asked.of if asked.of in result.question.problem.named else "",
         theme="print",
     )

@@ -21,9 +21,14 @@ class TaskLine:
     critical: bool
 
 
+def task_names(folder: CarFolder) -> dict[str, str]:
+    """What each task is, in words."""
+    return {row.text("task"): row.text("name") for row in folder.sheet("tasks")}
+
+
 def task_lines(folder: CarFolder, result: PlanResult) -> list[TaskLine]:
     """Tasks in the order of their starts."""
-    names = {row.text("task"): row.text("name") for row in folder.sheet("tasks")}
+    names = task_names(folder)
     question, placed = result.question, result.plan.placed if result.plan else ()
     return [
         TaskLine(

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_GET
 
 from asfound.desk.access import open_car_to_write, show, wants_whole
 from asfound.desk.plan.asked import Asked, asked_of
-from asfound.desk.plan.lines import task_lines
+from asfound.desk.plan.lines import task_lines, task_names
 from asfound.dossier.figures.plan_bars import plan_svg
 from asfound.dossier.figures.promise_curve import promise_svg
 from asfound.record.convert.plan import default_first_day
@@ -62,10 +62,10 @@ def _made(car: Car, folder: CarFolder, asked: Asked) -> dict[str, Any]:
     told["assumed_day"] = asked.start is None and not default_first_day(folder).year > 2001
     if result.plan is None or result.promise is None:
         return told
-    return told | _figures(car, result, asked) | {"lines": task_lines(folder, result)}
+    return told | _figures(car, folder, result, asked) | {"lines": task_lines(folder, result)}
 
 
-def _figures(car: Car, result: PlanResult, asked: Asked) -> dict[str, Any]:
+def _figures(car: Car, folder: CarFolder, result: PlanResult, asked: Asked) -> dict[str, Any]:
     assert result.plan is not None
     assert result.promise is not None
     names = {placed.task for placed in result.plan.placed}
@@ -85,6 +85,7 @@ def _figures(car: Car, result: PlanResult, asked: Asked) -> dict[str, Any]:
             result.plan,
             by=asked.by,
             critical=result.critical,
+            names=task_names(folder),
             of=of,
             address=address,
         ),

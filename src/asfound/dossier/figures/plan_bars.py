@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -17,7 +17,7 @@ from asfound.record.convert.plan import ShopQuestion
 By = Literal["person", "bay", "task"]
 BAR, GAP, SIZE = 22.0, 4.0, 12.0
 _LEFT, _EDGE, _FOOT = 150.0, 8.0, 30.0
-_DAY_WIDTH, _LEAST_WIDTH = 24.0, 860.0
+_DAY_WIDTH, _LEAST_WIDTH = 24.0, 1120.0
 NO_BAY = "no bay"
 
 
@@ -36,6 +36,7 @@ def plan_svg(
     *,
     by: By = "person",
     critical: Sequence[str] = (),
+    names: Mapping[str, str] | None = None,
     of: str = "",
     address: Callable[[str], str] | None = None,
     theme: Theme = "page",
@@ -50,6 +51,8 @@ def plan_svg(
         What a row is.
     critical : sequence of str
         Tasks that set the finish; drawn with a heavy edge.
+    names : mapping of str to str
+        What each task is, for bars with room for it.
     of : str
         Task whose links are drawn; none if empty.
     address : callable, optional
@@ -85,7 +88,7 @@ def plan_svg(
             ),
         )
     for bar in bars:
-        root.add(_bar(question, bar, tops, scale, palette, critical, of, address))
+        root.add(_bar(question, bar, tops, scale, palette, critical, names or {}, of, address))
     if of:
         root.add(*_links(question, of, bars, tops, scale, palette))
     words = "Heavy edge: sets the finish. Pale bands: Saturday and Sunday."
@@ -150,6 +153,7 @@ def _bar(
     scale: DayScale,
     palette: Palette,
     critical: Sequence[str],
+    names: Mapping[str, str],
     of: str,
     address: Callable[[str], str] | None,
 ) -> Node:
@@ -159,7 +163,8 @@ def _bar(
     heavy = placed.task in critical
     begin, end = question.at(placed.start_min), question.at(placed.end_min)
     who = ", ".join(placed.people)
-    told = f"{placed.task}, {begin:%a %d %b %H:%M} to {end:%a %d %b %H:%M}" + f", {who}" * bool(who)
+    full = f"{placed.task} {names.get(placed.task, '')}".strip()
+    told = f"{full}, {begin:%a %d %b %H:%M} to {end:%a %d %b %H:%M}" + f", {who}" * bool(who)
     shape = node(
         "rect",
         node("title", told),
@@ -173,9 +178,11 @@ def _bar(
         stroke_width=2.6 if heavy else 1,
     )
     group = node("g", shape)
-    if width_of(placed.task, size=SIZE) <= width - 6:
+    fits = (w for w in (full, placed.task) if width_of(w, size=SIZE) <= width - 6)
+    words = next(fits, "")
+    if words:
         ink = palette.paper if placed.task == of else palette.ink
-        group.add(text(placed.task, x + 4, y + BAR / 2, Style(size=SIZE, colour=ink), palette))
+        group.add(text(words, x + 4, y + BAR / 2, Style(size=SIZE, colour=ink), palette))
     if address is None:
         return group
     return node("a", group, href=address(placed.task), aria_label=told)

@@ -42,8 +42,10 @@ def _span(word: str) -> set[int] | None:
 
 
 def _day(name: str) -> int | None:
-    """Day by its English name or the first three letters of it or more; two where that is clear."""
+    """Day by its English name or as much of it as is clear, or by its ISO number, 1 for Monday."""
     name = name.strip(". ").lower()
+    if len(name) == 1 and name in "1234567":
+        return int(name) - 1
     match = [i for i, day in enumerate(_NAMES) if len(name) >= 2 and day.startswith(name)]
     return match[0] if len(match) == 1 else None
 
@@ -77,14 +79,14 @@ def absence(text: str) -> tuple[date, date]:
 
 
 def absences(text: str) -> list[tuple[date, date]]:
-    """Every absence of a cell, ``;`` between them.
+    """Every absence of a cell, ``;`` or ``,`` between them.
 
     Raises
     ------
     ValueError
         If one of them cannot be read.
     """
-    return [absence(part) for part in text.split(";") if part.strip()]
+    return [absence(part) for part in re.split("[;,]", text) if part.strip()]
 
 
 def first_day(text: str) -> date | None:

@@ -1,0 +1,75 @@
+"""Journeys of the plan: made, looked at, made again when somebody is away; the way to a piece."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from django.core.cache import cache
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+from tests.pages.small_car import small_car
+from tests.pages.test_plan_pages import JOINTS, LINKS, PEOPLE, TASKS
+
+from asfound.record.actions import create_account, load_car, set_sheet
+from asfound.record.models import Car
+
+PASSWORD = "walnut-veneer-41"
+SIZES = [{"width": 360, "height": 740}, {"width": 1280, "height": 800}]
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture
+def car(transactional_db: None) -> Car:
+    cache.clear()
+    create_account(username="head", role="head", password=PASSWORD, by=None)
+    car = load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
+    for table, rows in (
+        ("tasks", TASKS),
+        ("task_links", LINKS),
+        ("people", PEOPLE),
+        ("joints", JOINTS),
+    ):
+        set_sheet(car=car, table=table, rows=rows, by=None)
+    return car
+
+
+@pytest.fixture
+def go(page: Page, live_server) -> Callable[[str], None]:
+    page.goto(live_server.url)
+    page.get_by_label("Username").fill("head")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
+    return lambda path: page.goto(live_server.url + path) and None
+
+
+def test_the_head_plans_and_plans_again_when_the_painter_is_away(
+    car: Car, go, page: Page, assert_accessible
+) -> None:
+    go(reverse("plan", args=(car.slug,)))
+    expect(page.get_by_role("heading", name="The promise")).to_be_visible(timeout=30_000)
+    expect(page.get_by_role("row", name="paint")).to_contain_text("Tue 03 Mar 08:00")
+    page.get_by_role("link", name="paint, ").first.click()
+    expect(page.get_by_text("what paint waits for")).to_be_visible(timeout=30_000)
+    for size in SIZES:
+        page.set_viewport_size(size)
+        assert_accessible(page)
+    page.get_by_role("link", name="People and their hours").click()
+    page.get_by_label("away").nth(1).fill("2026-03-03/2026-03-06")
+    page.get_by_role("button", name="Keep").first.click()
+    expect(page.get_by_role("row", name="paint")).to_contain_text(
+        "Mon 09 Mar 08:00", timeout=30_000
+    )
+
+
+def test_the_way_to_a_piece_is_found_on_the_graph(
+    car: Car, go, page: Page, assert_accessible
+) -> None:
+    go(reverse("strip", args=(car.slug,)))
+    page.get_by_role("link", name="heater", exact=False).first.click()
+    expect(page.get_by_role("heading", name="To reach heater")).to_be_visible(timeout=30_000)
+    for size in SIZES:
+        page.set_viewport_size(size)
+        assert_accessible(page)
