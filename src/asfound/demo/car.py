@@ -25,6 +25,7 @@ _WRITTEN = (
     "identifiers",
     "odometer",
     "wear",
+    "preservation_classes",
     "parts",
     "errands",
     "needs",

@@ -18,6 +18,9 @@ from asfound.record.evidence.ledger import Ledger
 from asfound.record.results.ledger import NOT_KNOWN
 from asfound.weigh import SCALE
 
+MOST_BARE = 300
+"""Parts of which nothing was weighed that the page names; the register has them all."""
+
 
 @login_required
 @require_GET
@@ -40,11 +43,14 @@ def _told(ledger: Ledger) -> dict[str, Any]:
     ]
     counted = [(name, account) for name, account in accounts if account.total]
     parts = piece_lines(ledger.parts, ledger)
+    bare = [line for line in parts if not line.lean and line.state == "U"]
     return {
         "ledger": ledger,
         "figure": shares_svg(counted) if counted else "",
         "shares": share_rows(ledger),
         "finish": piece_lines(ledger.finish, ledger),
         "parts": [line for line in parts if line.lean or line.state != "U"],
-        "bare": [line for line in parts if not line.lean and line.state == "U"],
+        "bare": bare[:MOST_BARE],
+        "bare_n": len(bare),
+        "more_n": max(0, len(bare) - MOST_BARE),
     }
