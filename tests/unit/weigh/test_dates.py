@@ -291,3 +291,12 @@ def test_clashes_that_share_nothing_are_all_found() -> None:
     assert [clash.names for clash in reading.clashes] == [
         (f"early {pair}", f"k{pair}", f"late {pair}") for pair in range(5)
     ]
+
+
+def test_a_window_of_geological_width_has_bounds_and_no_likely_day() -> None:
+    history = History(
+        events=(Event(event="a", first=-60_000_000_000, last=0), Event(event="b", first=0, last=9)),
+        links=(Link(link="k", start="a", end="b", least=Step(months=1)),),
+    )
+    a, b = read_history(history).events
+    assert (a.last, b.last, a.likely) == (-22, 9, None)

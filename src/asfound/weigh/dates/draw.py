@@ -171,7 +171,7 @@ class _Flock:
 def _flock(part: Closed, bounds: Bounds, events: Sequence[int]) -> _Flock:
     members = set(events)
     low, high = reaches(part, bounds, events, wanted=lambda b: b.other not in members)
-    months = [b for b in bounds.lower if b.months and b.event in members and b.other in members]
+    months = [b for e in events for b in bounds.lower[e] if b.months and b.other in members]
     inside = None
     if months:
         inside = reaches(
@@ -183,7 +183,7 @@ def _flock(part: Closed, bounds: Bounds, events: Sequence[int]) -> _Flock:
 def _apart(events_n: int, bounds: Bounds) -> list[list[int]]:
     """Events parted so that no link joins two of one group; those with most links first."""
     near: list[set[int]] = [set() for _ in range(events_n)]
-    for bound in bounds.lower:
+    for bound in (bound for of_event in bounds.lower for bound in of_event):
         near[bound.event].add(bound.other)
         near[bound.other].add(bound.event)
     groups: list[list[int]] = []

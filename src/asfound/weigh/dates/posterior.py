@@ -18,6 +18,9 @@ LEVELS = (0.05, 0.50, 0.95)
 MOST_DAYS_COUNTED = 8_000_000
 """A part whose windows hold more days together is drawn from, tree or not."""
 
+MOST_SPAN_DAYS = 4_000_000
+"""A part that reaches over more, some eleven thousand years, has no likely days."""
+
 How = Literal["counted", "drawn"]
 
 
@@ -71,6 +74,8 @@ def likely_days(parts: Iterable[Closed], *, seed: int) -> dict[str, Likely]:
 
 
 def _of_part(part: Closed, rng: Generator) -> dict[str, Likely]:
+    if max(part.lasts) - min(part.firsts) > MOST_SPAN_DAYS:
+        return {}
     few = sum(part.widths) <= MOST_DAYS_COUNTED
     if few and part.is_tree:
         shares = count_tree(part)

@@ -46,10 +46,10 @@ class Calendar:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bounds:
-    """Lower and upper bounds that the links of a part set, and the calendar they need."""
+    """Lower and upper bounds on each event that the links of a part set, and their calendar."""
 
-    lower: tuple[Bound, ...]
-    upper: tuple[Bound, ...]
+    lower: tuple[tuple[Bound, ...], ...]
+    upper: tuple[tuple[Bound, ...], ...]
     calendar: Calendar
 
 
@@ -66,7 +66,17 @@ def bounds_of(part: Closed) -> Bounds:
             upper.append(_onward(end, start, link.most))
             lower.append(_back(start, end, link.most, within=False))
     calendar = _calendar(min(part.firsts), max(part.lasts), [*lower, *upper])
-    return Bounds(lower=tuple(lower), upper=tuple(upper), calendar=calendar)
+    events_n = len(part.events)
+    return Bounds(
+        lower=_by_event(lower, events_n), upper=_by_event(upper, events_n), calendar=calendar
+    )
+
+
+def _by_event(bounds: Iterable[Bound], events_n: int) -> tuple[tuple[Bound, ...], ...]:
+    mine: list[list[Bound]] = [[] for _ in range(events_n)]
+    for bound in bounds:
+        mine[bound.event].append(bound)
+    return tuple(map(tuple, mine))
 
 
 def _onward(event: int, other: int, step: Step) -> Bound:
@@ -126,12 +136,12 @@ class Reach:
     _cut: Ints = field(init=False)
     _after: Ints = field(init=False)
 
-    def lay_out(self, bounds: Iterable[Bound]) -> Reach:
-        """Put the bounds on these events into rows, those of one event together."""
-        place = {int(event): i for i, event in enumerate(self.events)}
-        mine = sorted((b for b in bounds if b.event in place), key=lambda b: place[b.event])
-        owners = _ints(place[b.event] for b in mine)
-        self._bounded, self._starts = np.unique(owners, return_index=True)
+    def lay_out(self, bounds: Sequence[Sequence[Bound]]) -> Reach:
+        """Put the bounds on each of these events into rows, those of one event together."""
+        mine = [bound for of_event in bounds for bound in of_event]
+        counts = _ints(map(len, bounds))
+        self._bounded = np.flatnonzero(counts)
+        self._starts = (np.cumsum(counts) - counts)[self._bounded]
         self._others = _ints(b.other for b in mine)
         self._shifts = _ints(b.before + b.after for b in mine)[:, None]
         self._counted = np.flatnonzero(_ints(b.months for b in mine))
@@ -174,7 +184,10 @@ def reaches(
     firsts, lasts = _ints(part.firsts), _ints(part.lasts)
     low = Reach(chosen, firsts[chosen], bounds.calendar, np.maximum)
     high = Reach(chosen, lasts[chosen], bounds.calendar, np.minimum)
-    return low.lay_out(filter(wanted, bounds.lower)), high.lay_out(filter(wanted, bounds.upper))
+    return (
+        low.lay_out([list(filter(wanted, bounds.lower[event])) for event in events]),
+        high.lay_out([list(filter(wanted, bounds.upper[event])) for event in events]),
+    )
 
 
 def _ints(values: Iterable[int]) -> Ints:
