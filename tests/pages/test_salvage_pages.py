@@ -406,6 +406,8 @@ NAMES = ("salvage", "salvage-defects", "salvage-uses")
         ("a.csv", b"kind\nhide\n", "the column name is missing"),
         ("a.csv", b"kind,name,L\nhide,x,40\n", "told with all of L, a and b"),
         ("a.csv", b"number,kind,name\n1,hide,x\n1,hide,y\n", "must be unique"),
+        ("a.csv", b"number,kind,name\nrack/2,hide,x\n", "without spaces"),
+        ("a.csv", b"kind,name,count\nclips,x,99999999999\n", "must be 1"),
         ("a.zip", b"PK\x03\x04broken", "not a zip file"),
     ],
 )

@@ -73,6 +73,39 @@ def test_half_a_description_is_refused(cells: dict[str, str], field: str) -> Non
     assert not SalvagePiece.objects.exists()
 
 
+@pytest.mark.parametrize(
+    "outline",
+    [
+        "POLYGON ((0 0, 1e9 0, 1e9 5, 0 0))",
+        "POLYGON ((0 0, 0.1 0, 0.1 0.1, 0 0))",
+        "POLYGON ((0 0, 10 10, 10 0, 0 10, 0 0))",
+        "POLYGON Z ((0 0 1, 10 0 1, 10 10 1, 0 0 1))",
+        "LINESTRING (0 0, 10 10)",
+        "POLYGON EMPTY",
+    ],
+)
+def test_an_outline_that_cannot_lie_in_a_workshop_is_refused(
+    hide: SalvagePiece, outline: str
+) -> None:
+    flaw = {"kind": "hole", "outline_wkt": outline}
+    for act in (
+        lambda: add_piece(cells={**HIDE, "outline_wkt": outline}, by=None),
+        lambda: add_piece(cells=HIDE, defects=[flaw], by=None),
+        lambda: take_of_piece(piece=hide, what="used", car=None, outline_wkt=outline, by=None),
+    ):
+        with pytest.raises(InputError):
+            act()
+    assert SalvagePiece.objects.count() == 1
+
+
+@pytest.mark.parametrize("name", ["rack/2", "two words", "x" * 41, "ü"])
+def test_a_number_or_tag_that_no_address_takes_is_refused(name: str) -> None:
+    for told in ({"number": name}, {"tag": name}):
+        with pytest.raises(InputError):
+            add_piece(cells=HIDE, by=None, **told)
+    assert not SalvagePiece.objects.exists()
+
+
 def test_a_correction_keeps_what_was_said_before(hide: SalvagePiece) -> None:
     before = row_of(hide)
     new = correct_piece(row=before, cells={"thickness_mm": "1.1"}, reason="measured", by=None)

@@ -13,6 +13,8 @@ from asfound.base import InputError
 Years = tuple[int | None, int | None]
 """First and last year; ``None`` where it is open or not known."""
 _NOT_KNOWN: Years = (None, None)
+LONGEST_MM = 100_000.0
+"""Beyond this no hide, roll or pane reaches: the unit is wrong."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +46,8 @@ class Piece:
     Raises
     ------
     InputError
-        If an outline has no area, a direction is not finite, or a count is negative.
+        If an outline has no area or is beyond any size, a direction is not finite, or a count is
+        negative.
     """
 
     number: str
@@ -138,9 +141,15 @@ def polygons_of(shape: shapely.Geometry) -> MultiPolygon:
 
 
 def _check_outline(outline: Polygon | None) -> None:
-    if outline is not None and not (outline.is_valid and outline.area > 0):
+    if outline is None:
+        return
+    if not (outline.is_valid and outline.area > 0):
         raise InputError(
             field="outline", got=outline.wkt[:80], allowed="an outline that does not cross itself"
+        )
+    if max(map(abs, outline.bounds)) > LONGEST_MM:
+        raise InputError(
+            field="outline", got=outline.wkt[:80], allowed=f"within {LONGEST_MM / 1000:.0f} m"
         )
 
 

@@ -14,6 +14,7 @@ from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods
 
 from asfound.desk.access import refuse_readers, show
+from asfound.desk.photos.forms import MOST_BYTES
 from asfound.desk.salvage.forms import KINDS, AddForm
 from asfound.exchange.photographs import ReadIn, read_in
 from asfound.record.actions.salvage import add_piece, keep_salvage_photo
@@ -58,6 +59,10 @@ def photo_of(form: Any) -> ReadIn | Literal[False] | None:
     sent = form.cleaned_data.get("photo")
     if sent is None:
         return None
+    if (sent.size or 0) > MOST_BYTES:
+        most = MOST_BYTES / 1e6
+        form.add_error("photo", f"{sent.name} is larger than {most:.0f} MB. Nothing was written.")
+        return False
     got = read_in(sent.name, sent.file)
     if isinstance(got, Fault):
         form.add_error("photo", f"{got.file}: {got.rule}. {got.remedy} Nothing was written.")

@@ -17,6 +17,7 @@ from asfound.record.faults import Fault
 from asfound.record.models.salvage_piece import Nap
 from asfound.record.tables import Column, Form, Table
 from asfound.record.tables.form import number
+from asfound.record.tables.salvage import MOST_COUNTED
 
 _SIGNED = {"autocomplete": "off", "inputmode": "text"}
 _SIZES = (number("width_mm", "mm", least=1), number("height_mm", "mm", least=1))
@@ -159,7 +160,7 @@ class TakeForm(forms.Form):
     car = forms.CharField(required=False, max_length=200)
     need = forms.CharField(required=False, max_length=200)
     part = forms.CharField(required=False, max_length=200)
-    count = forms.IntegerField(required=False, min_value=1)
+    count = forms.IntegerField(required=False, min_value=1, max_value=MOST_COUNTED)
     outline_wkt = forms.CharField(required=False, max_length=200_000)
     note = forms.CharField(required=False, max_length=400)
 

@@ -10,6 +10,7 @@ from django.db import connection, transaction
 from django.utils import timezone
 
 from asfound.base import InputError
+from asfound.record.actions.salvage_shape import check_name, check_outline
 from asfound.record.actions.tags import is_taken, new_tag
 from asfound.record.actions.who import check_may_write, check_reason
 from asfound.record.convert.salvage_rows import ROW_COLUMNS, cells_of, fields_of_cells
@@ -49,7 +50,8 @@ def add_piece(
     Raises
     ------
     InputError
-        If kind or name is empty, a colour is half told, or number or tag are taken.
+        If kind or name is empty, a colour is half told, an outline cannot be, or number or tag
+        are taken or cannot stand in an address.
     """
     check_may_write(by)
     take_stock_turn()
@@ -58,9 +60,12 @@ def add_piece(
         return there
     if number and SalvagePiece.objects.filter(number=number).exists():
         raise InputError(field="number", got=number, allowed="one that no other piece has")
+    for name, text in (("number", number), ("tag", tag)):
+        if text:
+            check_name(text, field=name)
     if tag and is_taken(tag):
         raise InputError(field="tag", got=tag, allowed="free", remedy="Use another label.")
-    _check(cells)
+    _check(cells, defects)
     piece = SalvagePiece.objects.create(
         number=number or _next_number(), tag=tag or new_tag(), key=key
     )
@@ -102,8 +107,8 @@ def correct_piece(
     take_stock_turn()
     _check_counts(row, reason)
     merged = {**cells_of(row), **cells}
-    _check(merged)
     flaws = list(row.defects) if defects is None else list(map(dict, defects))
+    _check(merged, flaws)
     if merged.get("outline_wkt", "") != row.outline_wkt:
         _check_uncut(row.piece)
     new = SalvageRow.objects.create(
@@ -265,7 +270,10 @@ def _next_number() -> str:
     return f"S{max(numbers, default=0) + 1:04d}"
 
 
-def _check(cells: Cells) -> None:
+def _check(cells: Cells, defects: Defects) -> None:
+    check_outline(cells.get("outline_wkt", ""))
+    for defect in defects:
+        check_outline(defect["outline_wkt"], field="defects")
     odd = set(cells) - set(ROW_COLUMNS)
     if odd:
         name = min(odd)

@@ -11,6 +11,7 @@ from django.utils import timezone
 from asfound.base import InputError
 from asfound.craft.salvage import Piece
 from asfound.record.actions.salvage import take_stock_turn
+from asfound.record.actions.salvage_shape import check_outline
 from asfound.record.actions.who import check_may_write, check_reason
 from asfound.record.convert.salvage import count_left, piece_of
 from asfound.record.log import write_entry
@@ -59,6 +60,7 @@ def take_of_piece(
     """
     check_may_write(by)
     take_stock_turn()
+    check_outline(outline_wkt)
     _check_free(piece, count=count, outline_wkt=outline_wkt)
     use: SalvageUse = SalvageUse.objects.create(
         piece=piece,

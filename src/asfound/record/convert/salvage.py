@@ -113,7 +113,7 @@ def _areas(texts: Iterable[str]) -> Iterable[Polygon]:
 
 
 def _polygon(text: str) -> Polygon | None:
-    shape = shapely.from_wkt(text) if text else None
+    shape = shapely.force_2d(shapely.from_wkt(text)) if text else None
     return shape if isinstance(shape, Polygon) else None
 
 

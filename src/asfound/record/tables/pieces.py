@@ -13,6 +13,7 @@ from asfound.record.tables.form import (
     text,
     whole,
 )
+from asfound.record.tables.salvage import MOST_COUNTED
 
 TABLES = (
     Table(
@@ -87,7 +88,7 @@ TABLES = (
             number("delta_e_most", least=0),
             number("thickness_least_mm", "mm", least=0),
             number("thickness_most_mm", "mm", least=0),
-            whole("count", least=1),
+            whole("count", least=1, most=MOST_COUNTED),
             text("by"),
             text("note"),
         ),

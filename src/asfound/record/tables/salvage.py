@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from asfound.record.tables.form import Column, Form, Table, date, number, text, whole
 
+MOST_COUNTED = 100_000
+"""More clips than any drawer holds; a number beyond is a slip."""
 PIECES = Table(
     name="salvage",
     key=("number",),
@@ -17,7 +19,7 @@ PIECES = Table(
         number("a"),
         number("b"),
         number("thickness_mm", "mm", least=0),
-        whole("count", least=0),
+        whole("count", least=0, most=MOST_COUNTED),
         Column(name="outline_wkt", form=Form.POLYGON, unit="mm"),
         text("nap", words=("one way", "both ways")),
         number("nap_deg", "°", least=-360, most=360),
@@ -43,7 +45,7 @@ USES = Table(
         text("car"),
         text("need"),
         text("part"),
-        whole("count", least=1),
+        whole("count", least=1, most=MOST_COUNTED),
         Column(name="outline_wkt", form=Form.POLYGON, unit="mm"),
         text("by"),
         text("at"),
