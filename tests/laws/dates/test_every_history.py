@@ -65,7 +65,7 @@ def holds(link: Link, days: dict[str, int]) -> bool:
     return least and (link.most is None or end <= link.most.ahead(start))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=70, deadline=None)
 @given(st.booleans().flatmap(lambda months: histories(months=months)))
 def test_windows_and_shares_are_those_of_all_histories(history: History) -> None:
     every, reading = all_histories(history.events, history.links), read_history(history)
@@ -80,7 +80,7 @@ def test_windows_and_shares_are_those_of_all_histories(history: History) -> None
         assert [dated.likely.p05, dated.likely.p50, dated.likely.p95] == passed
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(histories(months=False))
 def test_clashes_are_all_the_smallest_sets_that_allow_no_history(history: History) -> None:
     reading = read_history(history)
@@ -131,7 +131,7 @@ def negative_circle(history: History, said: frozenset[tuple[str, str]]) -> bool:
     return any(far[name, name] < 0 for name in names)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(histories(months=True))
 def test_the_order_in_which_things_are_said_does_not_matter(history: History) -> None:
     turned = History(events=history.events[::-1], links=history.links[::-1])
@@ -140,7 +140,7 @@ def test_the_order_in_which_things_are_said_does_not_matter(history: History) ->
     assert {d.event: d for d in one.events} == {d.event: d for d in other.events}
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(histories(months=True))
 def test_one_more_statement_never_widens_a_window(history: History) -> None:
     fewer = replace(history, links=history.links[:-1])

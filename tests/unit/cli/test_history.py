@@ -9,8 +9,9 @@ import pytest
 
 from asfound.__main__ import app
 from asfound.cli.app import run
-from asfound.demo import demo_folder
+from asfound.demo.written import sheet, written
 from asfound.exchange import write_folder
+from asfound.record.folder import CarFolder
 
 
 def code(*arguments: str) -> int:
@@ -102,7 +103,8 @@ def test_clashes_in_the_papers_of_the_invented_car(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """The pigment is younger than the letter that praises its coat; the silencer is too old."""
-    write_folder(demo_folder(), tmp_path / "car")
+    papers = {name: sheet(written(name)) for name in ("events", "event_links", "evidence")}
+    write_folder(CarFolder(sheets=papers), tmp_path / "car")
     assert code("history", str(tmp_path / "car"), "--json", "--seed", "3") == 0
     said = json.loads(capsys.readouterr().out)
     assert said["conflicts"] == [
