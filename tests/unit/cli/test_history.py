@@ -112,7 +112,8 @@ def test_clashes_in_the_papers_of_the_invented_car(
         ["k13", "k14", "letter calls the car quiet", "silencer fitted"],
     ]
     claims = {(c["subject"], c["statement"]): c for c in said["originality"]}
-    gearbox = claims["gearbox", "fitted when built"]
-    assert set(gearbox["posterior"]) == {"0.1", "0.5", "0.9"}
-    # 8 from the inspection paint, by hand, times 10 from a number in which an O may be a 0.
-    assert gearbox["lr"] == pytest.approx(80)
+    seats = claims["front seats", "covered when built"]
+    assert set(seats["posterior"]) == {"0.1", "0.5", "0.9"}
+    # A label and a sewing, two causes: 8 times 25.
+    assert seats["lr"] == pytest.approx(200)
+    assert seats["posterior"]["0.5"] == pytest.approx(200 / 201)
