@@ -114,6 +114,6 @@ def test_clashes_in_the_papers_of_the_invented_car(
     claims = {(c["subject"], c["statement"]): c for c in said["originality"]}
     seats = claims["front seats", "covered when built"]
     assert set(seats["posterior"]) == {"0.1", "0.5", "0.9"}
-    # A label and a sewing, two causes: 8 times 25.
-    assert seats["lr"] == pytest.approx(200)
-    assert seats["posterior"]["0.5"] == pytest.approx(200 / 201)
+    # A label, 8; a sewing, 25, and piping given that sewing, 1.6.
+    assert seats["lr"] == pytest.approx(320)
+    assert seats["posterior"]["0.5"] == pytest.approx(320 / 321)
