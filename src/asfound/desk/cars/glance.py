@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 from django.views.decorators.http import require_GET
 
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, show
 from asfound.desk.decisions.tallies import tallies
 from asfound.desk.history.lines import clash_lines, statements
+from asfound.desk.survey.drawn import drawn_sheet
 from asfound.desk.survey.finish import read_finish
 from asfound.desk.survey.lines import level_u95_um, panel_lines
-from asfound.dossier.figures import sheet_svg
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice_result, history_reading
@@ -30,12 +29,7 @@ def finish(request: HttpRequest, slug: str) -> HttpResponse:
     folder = folder_of(car)
     try:
         reading = read_finish(folder)
-        sheet = sheet_svg(
-            folder,
-            reading,
-            links=lambda panel: reverse("panel", args=(slug, panel)),
-            numbered=False,
-        )
+        sheet = drawn_sheet(car, folder, reading, numbered=False)
     except AsfoundError as error:
         return show(request, "parts/refusal.html", heading="The finish", refusal=error)
     lines = panel_lines(reading)

@@ -13,10 +13,9 @@ from django.views.decorators.http import require_GET
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, show, wants_whole
 from asfound.desk.survey.beside import beside
+from asfound.desk.survey.drawn import drawn_sheet
 from asfound.desk.survey.finish import read_finish
 from asfound.desk.survey.lines import level_u95_um, panel_lines, spot_lines
-from asfound.dossier.figures import sheet_svg
-from asfound.measure.film import FilmReading
 from asfound.record.convert.stored import folder_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
@@ -65,7 +64,7 @@ def _map_or_refusal(car: Car, folder: CarFolder) -> dict[str, Any]:
             "beside": beside(car, folder, None),
         }
     try:
-        sheet = _drawn(car, folder, reading)
+        sheet = drawn_sheet(car, folder, reading)
     except AsfoundError as error:
         sheet, fault = "", str(error)
     else:
@@ -86,10 +85,6 @@ def _map_or_refusal(car: Car, folder: CarFolder) -> dict[str, Any]:
 
 def _bare_sheet(car: Car, folder: CarFolder) -> str:
     try:
-        return _drawn(car, folder, None)
+        return drawn_sheet(car, folder, None)
     except AsfoundError:
         return ""
-
-
-def _drawn(car: Car, folder: CarFolder, reading: FilmReading | None) -> str:
-    return sheet_svg(folder, reading, links=lambda name: reverse("panel", args=(car.slug, name)))
