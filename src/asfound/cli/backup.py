@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from asfound.exchange.backup import Backup
 
 T = TypeVar("T")
+_NAMED = 20
 
 
 @app.command()
@@ -63,8 +64,7 @@ def restore(
         return DONE
     if check:
         checked = backups.check_backup(store, name=name, progress=_progress())
-        for sha256 in checked.damaged:
-            say(f"damaged or gone: {sha256}")
+        _name("damaged or gone", checked.damaged)
         click.echo(f"{checked.files_n - len(checked.damaged)} of {checked.files_n} files are whole")
         return INPUT_AT_FAULT if checked.damaged else DONE
     try:
@@ -81,8 +81,7 @@ def restore(
         say("\nstopped; the record is as it was")
         return INTERRUPTED
     click.echo(_told(back.backup, files_n=back.files_n))
-    for sha256 in back.damaged:
-        say(f"left out, because it is damaged or gone: {sha256}")
+    _name("left out, because it is damaged or gone", back.damaged)
     if back.kept:
         say(f"the record that was here is kept as {back.kept}")
     _warn(back.backup)
@@ -112,12 +111,18 @@ def _line(made: Backup) -> str:
 
 
 def _warn(made: Backup) -> None:
-    for sha256 in made.damaged:
-        say(f"not backed up, because its bytes are not what they were: {sha256}")
-    for sha256 in made.missing:
-        say(f"the record names a file that is not there: {sha256}")
+    _name("not backed up, because its bytes are not what they were", made.damaged)
+    _name("the record names a file that is not there", made.missing)
     if made.log_broken_line is not None:
         say(f"the chain of the log breaks at line {made.log_broken_line}; see asfound verify-log")
+
+
+def _name(what: str, hashes: Sequence[str]) -> None:
+    """The first of the hashes, a line each; all of them stand in the backup's own file."""
+    for sha256 in hashes[:_NAMED]:
+        say(f"{what}: {sha256}")
+    if len(hashes) > _NAMED:
+        say(f"{what}: {len(hashes) - _NAMED:,} more")
 
 
 def _with_room(work: Callable[[], T]) -> T:
