@@ -67,7 +67,11 @@ class Person:
         self.get("register", f"/cars/{car}/parts/?page={self.draw.randint(1, PARTS // 50)}")
         word = self.draw.choice(("hinge", "seal rear", "12", "missing"))
         for end in range(1, len(word) + 1):
-            self.get("register as typed", f"/cars/{car}/parts/?q={word[:end]}", htmx=True)
+            self.get(
+                "register as typed",
+                f"/cars/{car}/parts/?q={word[:end].replace(' ', '+')}",
+                htmx=True,
+            )
             time.sleep(_KEYSTROKE_S * (self.pause_s > 0))
         self.get("register", f"/cars/{car}/parts/?only=missing")
 
@@ -113,6 +117,8 @@ class Person:
         car = self.car()
         self.get("cars", "/")
         self.get("sheet of the car", f"/cars/{car}/")
+        self.get("its finish", f"/cars/{car}/finish/", htmx=True)
+        self.get("its choice", f"/cars/{car}/choice/", htmx=True)
         self.get("survey", f"/cars/{car}/survey/")
         self.get("missing photographs", f"/cars/{car}/photos/wanted/")
         self.get("log", f"/cars/{car}/log/")
