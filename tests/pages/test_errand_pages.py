@@ -161,6 +161,9 @@ def test_an_errand_is_corrected_and_withdrawn_with_a_reason(cast: Cast, spring: 
     spring.refresh_from_db()
     assert spring.place == "box 4"
     assert cast.craft.get(url(cast, "errand", now.pk)).status_code == 404
+    sent(spring)
+    undo = url(cast, "undo", "observation", now.pk)
+    assert cast.craft.post(undo).status_code == 409, "it is out on another errand since"
 
 
 def test_papers_are_kept_given_back_and_the_workshops_alone(cast: Cast, spring: Part) -> None:

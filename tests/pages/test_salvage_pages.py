@@ -12,8 +12,10 @@ from django.urls import reverse
 from PIL import Image
 from tests.pages.conftest import Cast
 
+from asfound.base import InputError
 from asfound.dossier.labels import LABELS
 from asfound.record.actions import add_observations, add_parts, add_place
+from asfound.record.actions.need import tell_need
 from asfound.record.actions.salvage import add_piece, correct_piece
 from asfound.record.actions.salvage_use import take_of_piece
 from asfound.record.models import Observation, SalvagePiece, SalvageRow, SalvageUse
@@ -287,6 +289,11 @@ def test_a_need_is_corrected_and_withdrawn(cast: Cast) -> None:
     assert cast.craft.get(url(cast, "need", need.pk)).url == url(cast, "need", now.pk)
     cast.craft.post(url(cast, "withdraw-need", now.pk), {"reason": "found the old one"})
     assert cast.craft.get(url(cast, "need", now.pk)).status_code == 404
+    cast.craft.post(url(cast, "add-need"), {"need": "squab", "kind": "hide", "key": "again"})
+    undo = url(cast, "undo", "observation", now.pk)
+    assert cast.craft.post(undo).status_code == 409, "another need has its name since"
+    with pytest.raises(InputError):
+        tell_need(car=cast.car, cells={"need": "squab", "kind": "hide"}, by=None)
 
 
 def test_a_need_is_traced_over_its_old_piece(cast: Cast) -> None:

@@ -15,7 +15,7 @@ from asfound.desk.access import open_car_to_write, show
 from asfound.desk.needs.forms import NeedForm
 from asfound.desk.observed.files import table_as_file
 from asfound.desk.salvage.adding import offers
-from asfound.record.actions import add_observations
+from asfound.record.actions.need import tell_need
 from asfound.record.convert.stored import folder_of
 from asfound.record.models import Car
 from asfound.record.reads.salvage import needs_of, served
@@ -44,13 +44,11 @@ def add(request: HttpRequest, slug: str) -> HttpResponse:
     form = NeedForm(request.POST or None, car=car, initial=initial)
     if request.method == "POST" and form.is_valid():
         cells = {**filled(form.cleaned_data["cells"]), "by": request.user.get_username()}
-        made = add_observations(
-            car=car, table="needs", rows=[cells], by=request.user, key=form.cleaned_data["key"]
-        )
-        if not made:
+        made = tell_need(car=car, cells=cells, by=request.user, key=form.cleaned_data["key"])
+        if made is None:
             messages.info(request, "This need was kept already.")
             return redirect("needs", slug)
-        return redirect("need", slug, made[0].pk)
+        return redirect("need", slug, made.pk)
     return show(
         request,
         "needs/add.html",

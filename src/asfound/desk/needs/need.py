@@ -22,7 +22,8 @@ from asfound.desk.salvage.adding import offers
 from asfound.desk.salvage.drawing import piece_svg
 from asfound.desk.survey.forms import WithdrawalForm
 from asfound.desk.undo import offer_undo
-from asfound.record.actions import correct_observation, withdraw_observation
+from asfound.record.actions import withdraw_observation
+from asfound.record.actions.need import correct_need
 from asfound.record.derived import salvage_matches
 from asfound.record.models import Car, Observation, SalvageRow, SalvageUse
 from asfound.record.reads.errands import latest_of
@@ -88,8 +89,8 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         data = form.cleaned_data
         kept = {"outline_wkt": found.cells.get("outline_wkt", ""), **data["cells"]}
         blank = dict.fromkeys(set(found.cells) - {"by"}, "")
-        new = correct_observation(
-            observation=found,
+        new = correct_need(
+            need=found,
             cells={**blank, **filled(kept)},
             reason=data["reason"],
             by=request.user,

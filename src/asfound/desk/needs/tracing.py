@@ -18,7 +18,7 @@ from asfound.desk.salvage.traced import (
     traced_of,
     wkt,
 )
-from asfound.record.actions import correct_observation
+from asfound.record.actions.need import correct_need
 from asfound.record.models import Observation
 
 
@@ -53,8 +53,6 @@ def _keep(request: HttpRequest, found: Observation, traced: TracedPiece) -> Obse
     cells = {"outline_wkt": wkt(traced.outline)}
     if traced.nap_deg is not None:
         cells["nap_deg"] = f"{traced.nap_deg:g}"
-    new = correct_observation(
-        observation=found, cells=cells, reason="traced over a photograph", by=request.user
-    )
+    new = correct_need(need=found, cells=cells, reason="traced over a photograph", by=request.user)
     messages.success(request, f"{found.cells['need']} is traced: {traced.area_dm2:.1f} dm².")
     return new

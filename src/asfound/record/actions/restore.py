@@ -8,6 +8,7 @@ from django.db import transaction
 
 from asfound.base import InputError
 from asfound.record.actions.lock import check_can_lock
+from asfound.record.actions.need import check_own_name
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
@@ -20,6 +21,7 @@ from asfound.record.models import (
     Photo,
     Place,
 )
+from asfound.record.reads.errands import open_errands
 
 
 @transaction.atomic
@@ -46,10 +48,14 @@ def restore_observation(*, observation: Observation, by: Any) -> None:
     Raises
     ------
     InputError
-        If it is not withdrawn.
+        If it is not withdrawn, its part is out on another errand, or another need has its name.
     """
     check_may_write(by)
     take_turn(observation.car)
+    if observation.table == "needs":
+        check_own_name(observation.car, observation.cells["need"])
+    if observation.table == "errands" and not observation.cells.get("back_on"):
+        _check_at_home(observation)
     _restore(Observation, observation, f"restore {observation.table} reading", by)
 
 
@@ -161,6 +167,15 @@ def _restore(model: Any, observed: Any, action: str, by: Any) -> None:
     held.reason = ""
     held.save(update_fields=["withdrawn_at", "withdrawn_by", "reason"])
     write_entry(action=action, by=by, car=observed.car, before=before, after={"reading": held.pk})
+
+
+def _check_at_home(errand: Observation) -> None:
+    """A part is out on one errand at a time."""
+    parts = errand.car.parts.filter(part=errand.subject)
+    if open_errands(parts):
+        raise InputError(
+            field="errand", got=str(errand), allowed="of a part that is not out again since"
+        )
 
 
 def _car_was_loaded_since(car: Car, observed: Any) -> bool:
