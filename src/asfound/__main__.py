@@ -23,6 +23,7 @@ from asfound.cli import (  # noqa: F401 - each registers its commands
     site,
     strip,
     tables,
+    tasks,
     verify_log,
 )
 from asfound.cli.app import app, run

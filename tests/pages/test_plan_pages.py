@@ -8,7 +8,9 @@ import pytest
 from django.urls import reverse
 from tests.pages.conftest import Cast
 
-from asfound.record.actions import set_sheet
+from asfound.record.actions import lock_option, set_sheet, sheet_rows
+from asfound.record.convert.stored import folder_of
+from asfound.record.models import Car
 
 TASKS = [
     {
@@ -123,6 +125,34 @@ def test_the_way_to_a_piece_and_the_whole_order(written: Cast) -> None:
     ring = [*JOINTS, {"part": "dash", "comes_off_after": "heater"}]
     set_sheet(car=written.car, table="joints", rows=[ring[0], ring[2]], by=None)
     assert "wait for each other" in written.craft.get(at(written, "strip")).content.decode()
+
+
+def choose_one_with_work(cast: Cast) -> str:
+    """Subject of an option that takes hours and is now signed by the head."""
+    rows = folder_of(cast.car).sheet("options")
+    option = next(
+        r for r in rows if any(c.startswith("hours_") and r.number(c, default=0) for c in r.cells)
+    )
+    lock_option(
+        car=cast.car,
+        subject=option.text("subject"),
+        option=option.text("option"),
+        reason="the owner agreed",
+        by=cast.head_person.user,
+    )
+    return option.text("subject")
+
+
+def test_tasks_are_made_from_signed_decisions_and_none_is_changed(written: Cast) -> None:
+    answer = written.craft.post(at(written, "make-tasks"), follow=True)
+    assert "No decision is signed" in answer.content.decode()
+    locked = choose_one_with_work(written)
+    answer = written.craft.post(at(written, "make-tasks"), follow=True)
+    assert "added." in answer.content.decode()
+    rows = sheet_rows(Car.objects.get(), "tasks")
+    assert [r["task"] for r in rows[:3]] == ["strip", "paint", "hang"]
+    assert any(r["subject"] == locked for r in rows[3:])
+    assert written.owner.post(at(written, "make-tasks")).status_code == 403
 
 
 @pytest.mark.parametrize("name", ["plan", "plan-made", "plan-json", "plan-svg", "strip"])

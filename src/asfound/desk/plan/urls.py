@@ -2,11 +2,12 @@
 
 from django.urls import path
 
-from asfound.desk.plan import downloads, page, strip
+from asfound.desk.plan import downloads, making, page, strip
 
 urlpatterns = [
     path("", page.plan, name="plan"),
     path("made/", page.made, name="plan-made"),
+    path("make-tasks/", making.make, name="make-tasks"),
     path("plan.json", downloads.json, name="plan-json"),
     path("bars.svg", downloads.bars, name="plan-svg"),
     path("strip/", strip.strip, name="strip"),

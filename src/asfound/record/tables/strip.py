@@ -34,6 +34,7 @@ TABLES = (
         columns=(
             text("part", required=True),
             whole("fragile", least=0, most=5),
+            text("trade"),
             number("hours", "h", least=0),
             whole("people", least=1),
             Column(name="single_use", form=Form.YES_NO),
