@@ -111,10 +111,12 @@ def test_an_event_is_written_down_under_the_rules_of_the_folder(cast: Cast) -> N
     refused = cast.craft.post(at(cast, "add-event"), typed)
     assert refused.status_code == 422
     assert "must not be later than not_after" in refused.content.decode()
+    typed["kind"] = "sold"
     kept = cast.craft.post(at(cast, "add-event"), {**typed, "not_after": "1963~"})
     assert kept.url == at(cast, "history")
     cast.car.refresh_from_db()
-    assert sheet_rows(cast.car, "events")[-1]["event"] == "sold again"
+    row = sheet_rows(cast.car, "events")[-1]
+    assert (row["event"], row["kind"], row["not_after"]) == ("sold again", "sold", "1963~")
     twice = cast.craft.post(at(cast, "add-event"), {**typed, "not_after": ""})
     assert twice.status_code == 422
 

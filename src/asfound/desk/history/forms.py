@@ -10,6 +10,7 @@ from django import forms
 from asfound.desk.observed.forms import WORDS
 from asfound.desk.tables.new_row import NewRow
 from asfound.record.folder import CarFolder
+from asfound.record.tables.history import KINDS_OF_EVENT
 
 _EDTF = "Such as 1961, 1961-05-14, 1961~ (about), 1958/1963. Empty: not known."
 
@@ -49,6 +50,11 @@ class EventForm(NewRow):
         max_length=120,
         help_text="Such as: left door filled.",
         widget=forms.TextInput(attrs=WORDS),
+    )
+    kind = forms.ChoiceField(
+        label="Kind",
+        required=False,
+        choices=[("", ""), *((kind, kind) for kind in KINDS_OF_EVENT)],
     )
     subject = forms.CharField(
         label="To which part or panel",
