@@ -82,6 +82,7 @@ def test_pages_are_free_of_barriers(
     page.set_viewport_size(size)  # type: ignore[arg-type]
     for name in ("evidence", "numbers", "odometer"):
         at(name)
+        expect(page.locator(".waiting")).to_have_count(0)
         assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
         assert_accessible(page)
 

@@ -25,6 +25,11 @@ def at(cast: Cast, name: str, *rest: object) -> str:
     return reverse(name, args=(cast.car.slug, *rest))
 
 
+def whole(cast: Cast, name: str, *rest: object) -> str:
+    """Page in one piece, as a browser without scripts asks for it."""
+    return f"{at(cast, name, *rest)}?whole=1"
+
+
 def typed(**changes: str) -> dict[str, str]:
     pair = f"{ITEM['statement']} / {ITEM['alternative']}"
     names = ("subject", "item", "lr", "basis", "cause")
@@ -39,14 +44,14 @@ def weighed(cast: Cast) -> Cast:
 
 
 def test_the_ledger_counts_panels_and_says_what_is_not_known(weighed: Cast) -> None:
-    page = weighed.head.get(at(weighed, "evidence")).content.decode()
+    page = weighed.head.get(whole(weighed, "evidence")).content.decode()
     assert "The ledger as found" in page
     assert "not known" in page
     assert "support of 10 or more" in page
 
 
 def test_a_piece_shows_its_balance_and_what_its_words_hang_on(weighed: Cast) -> None:
-    page = weighed.head.get(at(weighed, "evidence-of", "gearbox")).content.decode()
+    page = weighed.head.get(whole(weighed, "evidence-of", "gearbox")).content.decode()
     assert "Moderate support for fitted when built." in page
     assert 'class="balance"' in page
     assert "Set aside: shares its cause with “works paint across the joint”" in page
@@ -54,10 +59,24 @@ def test_a_piece_shows_its_balance_and_what_its_words_hang_on(weighed: Cast) -> 
     assert "ENFSI" in page
 
 
+def test_the_page_answers_at_once_and_fills_in(weighed: Cast) -> None:
+    page = weighed.head.get(at(weighed, "evidence")).content.decode()
+    assert at(weighed, "evidence-ledger") in page
+    assert "The ledger as found" not in page
+    for name, rest in (("evidence-ledger", ()), ("claims-of", ("gearbox",))):
+        address = at(weighed, name, *rest)
+        fragment = weighed.head.get(address, HTTP_HX_REQUEST="true").content.decode()
+        assert "<html" not in fragment
+        assert "gearbox" in fragment or "ledger" in fragment
+        assert weighed.head.get(address).url.endswith("?whole=1")
+        assert weighed.stranger.get(address, HTTP_HX_REQUEST="true").status_code == 404
+
+
 def test_a_panel_leads_to_the_readings_it_rests_on(cast: Cast) -> None:
     panel = "door left"
-    assert at(cast, "evidence-of", panel) in cast.head.get(at(cast, "evidence")).content.decode()
-    told = cast.head.get(at(cast, "evidence-of", panel)).content.decode()
+    page = cast.head.get(whole(cast, "evidence")).content.decode()
+    assert at(cast, "evidence-of", panel) in page
+    told = cast.head.get(whole(cast, "evidence-of", panel)).content.decode()
     assert at(cast, "panel", panel) in told
     assert "derived by the program" in told
 
@@ -139,12 +158,14 @@ def test_who_may_look_and_who_may_write(weighed: Cast) -> None:
         assert weighed.nobody.get(at(weighed, name)).status_code == 302
     assert weighed.owner.get(at(weighed, "add-evidence")).status_code == 403
     assert weighed.owner.post(at(weighed, "add-evidence"), typed()).status_code == 403
-    assert "Write down evidence" not in weighed.owner.get(at(weighed, "evidence")).content.decode()
+    assert (
+        "Write down evidence" not in weighed.owner.get(whole(weighed, "evidence")).content.decode()
+    )
 
 
 def test_the_page_of_evidence_takes_few_queries(
     weighed: Cast, django_assert_max_num_queries: object
 ) -> None:
-    weighed.head.get(at(weighed, "evidence"))
+    weighed.head.get(whole(weighed, "evidence"))
     with django_assert_max_num_queries(40):  # type: ignore[operator]
-        weighed.head.get(at(weighed, "evidence"))
+        weighed.head.get(whole(weighed, "evidence"))

@@ -6,10 +6,12 @@ from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
 from django.views.decorators.http import require_GET
 
 from asfound.base import AsfoundError
-from asfound.desk.access import open_car, show
+from asfound.desk.access import open_car, show, wants_whole
 from asfound.desk.evidence.lines import claim_blocks
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import found_ledger, weighed_evidence
@@ -23,19 +25,34 @@ from asfound.weigh.evidence import same_words
 @login_required
 @require_GET
 def subject(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
-    """Page of the evidence on a part or a panel."""
+    """Page of the evidence on a part or a panel, which fills itself in."""
     car = open_car(request, slug)
     folder = folder_of(car)
-    context: dict[str, Any] = {"subject": subject, "scale": SCALE}
+    if not _is_known(folder, subject):
+        raise Http404(subject)
+    context = _claims_or_refusal(folder, subject, slug) if wants_whole(request) else {}
+    context["subject"] = subject
+    return show(request, "evidence/subject.html", car=car, room="evidence", **context)
+
+
+@login_required
+@require_GET
+def claims(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
+    """What is claimed of a part or a panel, weighed, as a fragment of its page."""
+    if not getattr(request, "htmx", False):
+        return redirect(f"{reverse('evidence-of', args=(slug, subject))}?whole=1")
+    car = open_car(request, slug)
+    context = _claims_or_refusal(folder_of(car), subject, slug)
+    return show(request, "evidence/_claims.html", car=car, subject=subject, **context)
+
+
+def _claims_or_refusal(folder: CarFolder, subject: str, slug: str) -> dict[str, Any]:
+    context: dict[str, Any] = {"shown": True, "scale": SCALE}
     try:
         blocks = claim_blocks(weighed_evidence(folder), subject=subject, slug=slug)
-        context |= {"blocks": blocks, "states": _states(found_ledger(folder), subject)}
+        return context | {"blocks": blocks, "states": _states(found_ledger(folder), subject)}
     except AsfoundError as error:
-        context["refusal"] = str(error)
-    else:
-        if not blocks and not _is_known(folder, subject):
-            raise Http404(subject)
-    return show(request, "evidence/subject.html", car=car, room="evidence", **context)
+        return context | {"refusal": str(error)}
 
 
 def _states(ledger: Ledger, subject: str) -> list[tuple[str, str, str]]:
@@ -52,7 +69,13 @@ def _states(ledger: Ledger, subject: str) -> list[tuple[str, str, str]]:
 
 
 def _is_known(folder: CarFolder, subject: str) -> bool:
-    named = (("parts", "part"), ("panels", "panel"))
+    """Whether a part, a panel, or something written down of the car is called so."""
+    named = (
+        *(("parts", "part"), ("panels", "panel"), ("film", "panel")),
+        *(("evidence", "subject"), ("identifiers", "part"), ("events", "subject")),
+    )
     return any(
-        row.text(column) == subject for table, column in named for row in folder.sheet(table)
+        same_words(row.text(column)) == same_words(subject)
+        for table, column in named
+        for row in folder.sheet(table)
     )

@@ -6,10 +6,12 @@ from asfound.desk.evidence import adding, downloads, marks, miles, page, subject
 
 urlpatterns = [
     path("", page.evidence, name="evidence"),
+    path("ledger/", page.ledger, name="evidence-ledger"),
     path("add/", adding.add, name="add-evidence"),
     path("numbers/", marks.numbers, name="numbers"),
     path("odometer/", miles.odometer, name="odometer"),
     path("of/<path:subject>/", subject.subject, name="evidence-of"),
+    path("claims/<path:subject>/", subject.claims, name="claims-of"),
     path("evidence.json", downloads.evidence, name="evidence-json"),
     path("numbers.json", downloads.numbers, name="numbers-json"),
     path("odometer.json", downloads.odometer, name="odometer-json"),
