@@ -28,10 +28,12 @@ from asfound.record.convert.stored import folder_of
 from asfound.record.convert.trades import trades_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
-from asfound.record.tables import Column
+from asfound.record.tables import TABLES, Column
 
 CONFLICT, FAULTY = 409, 422
 _TABLE = "options"
+_FIRST = ("option", "treatment", "kept", "grade", "cost")
+_LAST = ("source", "doubt", "safe", "undoable", "L", "a", "b")
 
 
 @login_required
@@ -69,14 +71,25 @@ def edit_options(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
     car = open_car_to_write(request, slug)
     folder = folder_of(car)
     rows = piece_options(car, subject)
-    columns = tuple(
-        column
-        for column in grid.columns_of(_TABLE, rows, trades=trades_of(folder))
-        if column.name != "subject"
-    )
+    columns = _columns(rows, folder)
     if request.method == "POST":
         return _take(request, car, folder, subject, columns)
     return _page(request, car, subject, columns, [*rows, {}], seen=grid.as_seen(rows))
+
+
+def _columns(rows: Sequence[Mapping[str, str]], folder: CarFolder) -> tuple[Column, ...]:
+    """Columns but the piece's name: what is decided by first, what is seldom filled last."""
+    found = grid.columns_of(_TABLE, rows, trades=trades_of(folder))
+    prefix = TABLES[_TABLE].prefix
+
+    def place(column: Column) -> int:
+        if column.name in _FIRST:
+            return _FIRST.index(column.name)
+        if column.name.startswith(prefix):
+            return len(_FIRST)
+        return len(_FIRST) + 1 + (_LAST.index(column.name) if column.name in _LAST else len(_LAST))
+
+    return tuple(sorted((c for c in found if c.name != "subject"), key=place))
 
 
 def _take(

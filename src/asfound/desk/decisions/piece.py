@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.contrib.auth.decorators import login_required
@@ -13,14 +12,15 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET
 
 from asfound.base import AsfoundError
-from asfound.choose import Link, Option, Problem, Subject
+from asfound.choose import Option, Problem, Subject
 from asfound.craft.cautions import DEFER, Caution, cautions_for
 from asfound.desk.access import open_car, show, wants_whole
 from asfound.desk.decisions.forms import LockForm
 from asfound.desk.decisions.pieces import piece_lines
+from asfound.desk.decisions.ties import ties_of
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import choice_result
+from asfound.record.derived import ChoiceResult, choice_result
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Photo
@@ -85,8 +85,17 @@ class Piece:
             is_safe=option.safe,
             is_below_floor=option.grade < self.floor,
             is_locked=option.option == self.subject.locked_option,
-            ties=list(_ties(self.problem.links, option))[:TIES_SHOWN],
+            ties=list(ties_of(self.problem, option))[:TIES_SHOWN],
         )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Along:
+    """One option of a piece along the front, with the costs of the car between which it stands."""
+
+    option: str
+    since: float
+    until: float
 
 
 def find_piece(folder: CarFolder, name: str) -> Piece:
@@ -106,19 +115,16 @@ def find_piece(folder: CarFolder, name: str) -> Piece:
     )
 
 
-def _ties(links: tuple[Link, ...], option: Option) -> Iterator[str]:
-    """What an option requires, excludes or shares, in words."""
-    here = (option.subject, option.option)
-    for link in links:
-        one, other = (link.subject, link.option), (link.other_subject, link.other_option)
-        why = f" ({link.why})" if link.why else ""
-        if here == one:
-            yield f"{_VERBS[link.kind]} {other[0]}: {other[1]}{why}"
-        elif here == other and link.kind != "requires":
-            yield f"{_VERBS[link.kind]} {one[0]}: {one[1]}{why}"
-
-
-_VERBS = {"requires": "requires", "excludes": "excludes", "shares": "shares work with"}
+def _along(result: ChoiceResult, subject: str) -> list[Along]:
+    """What the piece is given from the cheap end of the front to the dear one, where it changes."""
+    found: list[Along] = []
+    for point in result.front.points if result.front else ():
+        option = point.options[subject]
+        if found and found[-1].option == option:
+            found[-1] = replace(found[-1], until=point.cost)
+        else:
+            found.append(Along(option=option, since=point.cost, until=point.cost))
+    return found
 
 
 @login_required
@@ -190,4 +196,8 @@ def _why(folder: CarFolder, name: str) -> dict[str, Any]:
     if result.choice is None:
         return {"shown": True, "clash": result.clash}
     lines = piece_lines(choice_problem(folder), result)
-    return {"shown": True, "line": next(line for line in lines if line.subject == name)}
+    return {
+        "shown": True,
+        "line": next(line for line in lines if line.subject == name),
+        "along": _along(result, name),
+    }

@@ -1,0 +1,38 @@
+"""What an option requires, excludes, shares, meets and waits for, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from asfound.choose import Option, Problem
+from asfound.choose.requirement import step_in_words
+
+_VERBS = {
+    "requires": "requires",
+    "excludes": "excludes",
+    "shares": "shares work with",
+    "waits": "destroys evidence, so it waits for",
+}
+
+
+def ties_of(problem: Problem, option: Option) -> Iterator[str]:
+    """Every tie of an option, in words."""
+    here = (option.subject, option.option)
+    for link in problem.links:
+        one, other = (link.subject, link.option), (link.other_subject, link.other_option)
+        why = f" ({link.why})" if link.why else ""
+        there = f"{other[0]}: {other[1]}" if other[1] else f"{other[0]} to be decided"
+        if here == one:
+            yield f"{_VERBS[link.kind]} {there}{why}"
+        elif here == other and link.kind in ("excludes", "shares"):
+            yield f"{_VERBS[link.kind]} {one[0]}: {one[1]}{why}"
+        elif here == other and link.kind == "waits":
+            yield f"comes before {one[0]}: {one[1]}, which destroys its evidence{why}"
+    for opening in problem.openings:
+        if here in opening.users:
+            others = len({subject for subject, _ in opening.users} - {option.subject})
+            yield f"needs {opening.thing} off, as may {others} other piece{'s' * (others != 1)}"
+    for seam in problem.seams:
+        if option.subject in (seam.subject, seam.other_subject):
+            other = seam.other_subject if option.subject == seam.subject else seam.subject
+            yield f"meets {other} at a seam: at most {step_in_words(seam, seam.most)} apart"
