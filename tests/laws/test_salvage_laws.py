@@ -9,7 +9,8 @@ from shapely import MultiPolygon, Polygon
 from shapely.affinity import rotate, scale, translate
 
 from asfound.craft.salvage import Laid, Need, Piece, lay_within, match_pieces
-from asfound.craft.salvage.laying import TOLERANCE_MM, convex_parts, triangles_of
+from asfound.craft.salvage.laying import TOLERANCE_MM
+from asfound.craft.salvage.shapes import convex_parts, triangles_of
 
 QUICK = settings(max_examples=40, deadline=None)
 NUMBER = st.integers(0, 100)

@@ -103,7 +103,8 @@ from asfound.record.models import Car, KeptFile, Part
 car = Car.objects.get()
 for n, sha in enumerate((good, bad, "0" * 64)):
     KeptFile.objects.create(car=car, path=f"photos/{n}.jpg", sha256=sha, size=4)
-from asfound.record.actions.salvage import add_piece, keep_salvage_photo
+from asfound.record.actions.salvage import add_piece
+from asfound.record.actions.salvage_photo import keep_salvage_photo
 piece = add_piece(cells={"kind": "hide", "name": "hide"}, by=None)
 keep_salvage_photo(piece=piece, sha256="f" * 64, size=4, suffix=".jpg", by=None)
 place_of(rotten).write_bytes(b"Rotten")

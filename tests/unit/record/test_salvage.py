@@ -10,11 +10,11 @@ from asfound.record.actions import create_account, grant_owner, release_room
 from asfound.record.actions.salvage import (
     add_piece,
     correct_piece,
-    keep_salvage_photo,
     move_piece,
     restore_piece,
     withdraw_piece,
 )
+from asfound.record.actions.salvage_photo import keep_salvage_photo
 from asfound.record.actions.salvage_use import (
     give_back,
     restore_use,

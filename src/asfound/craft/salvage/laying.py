@@ -9,13 +9,19 @@ from typing import Literal
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 from shapely.affinity import rotate, translate
 
 from asfound.craft.salvage.piece import polygons_of
+from asfound.craft.salvage.shapes import (
+    Array,
+    convex_parts,
+    length_mm,
+    long_side_deg,
+    triangles_of,
+    width_mm,
+)
 
-Array = NDArray[np.float64]
 TOLERANCE_MM = 0.1
 """An overlap of so little is none: outlines are traced and cut less closely."""
 STEP_DEG = 5.0
@@ -189,20 +195,6 @@ class _Area:
         return np.asarray(self._triangles[i].exterior.coords)[:-1]
 
 
-def triangles_of(shape: shapely.Geometry) -> NDArray[np.object_]:
-    """Triangles that together are the shape, without points of their own."""
-    cut = shapely.constrained_delaunay_triangles(shape)
-    found = [part for part in shapely.get_parts(cut) if part.area > 0]
-    return np.array(found, dtype=object)
-
-
-def convex_parts(shape: Polygon) -> list[Polygon]:
-    """The shape itself where it is convex, otherwise triangles that together are it."""
-    if not shape.interiors and shape.convex_hull.area - shape.area <= 1e-9 * shape.area:
-        return [shape]
-    return list(triangles_of(shape))
-
-
 def _sum(obstacle: Array, part: Array) -> shapely.Geometry:
     """Shifts at which the part meets the obstacle: the Minkowski sum O ⊕ (−P)."""
     differences = (obstacle[:, None, :] - part[None, :, :]).reshape(-1, 2)
@@ -239,46 +231,13 @@ def _refused_at_any_turn(need: Polygon, areas: Sequence[Polygon]) -> NotLaid | N
     return None
 
 
-def length_mm(shape: Polygon) -> float:
-    """Greatest distance between two points of the shape."""
-    corners = _hull(shape)
-    return float(np.max(np.hypot(*(corners[:, None, :] - corners[None, :, :]).T)))
-
-
-def width_mm(shape: Polygon) -> float:
-    """Least width of the shape's hull: the smallest gap between two parallel lines around it.
-
-    Examples
-    --------
-    >>> width_mm(shapely.box(0, 0, 90, 30))
-    30.0
-    """
-    corners = _hull(shape)
-    along = np.roll(corners, -1, axis=0) - corners
-    along = along[np.hypot(*along.T) > 0]
-    across = np.column_stack([-along[:, 1], along[:, 0]]) / np.hypot(*along.T)[:, None]
-    reach = across @ corners.T
-    return float(np.min(reach.max(axis=1) - reach.min(axis=1)))
-
-
-def _hull(shape: Polygon) -> Array:
-    return shapely.get_coordinates(shape.convex_hull)[:-1]
-
-
 def _all_turns(need: Polygon, areas: Sequence[Polygon]) -> Iterator[float]:
     """Turns that lay long sides along each other, then all round in steps."""
-    own = _long_side_deg(need)
+    own = long_side_deg(need)
     for area in areas:
         for quarter in (0, 180, 90, 270):
-            yield _plain_turn(_long_side_deg(area) - own + quarter)
+            yield _plain_turn(long_side_deg(area) - own + quarter)
     yield from (_plain_turn(k * STEP_DEG) for k in range(round(360 / STEP_DEG)))
-
-
-def _long_side_deg(shape: Polygon) -> float:
-    ring = shapely.get_coordinates(shape.minimum_rotated_rectangle)
-    sides = np.diff(ring[:3], axis=0)
-    x, y = sides[int(np.argmax(np.hypot(*sides.T)))]
-    return math.degrees(math.atan2(y, x))
 
 
 def _plain_turn(turn_deg: float) -> float:

@@ -17,7 +17,8 @@ from asfound.desk.access import refuse_readers, show
 from asfound.desk.photos.forms import MOST_BYTES
 from asfound.desk.salvage.forms import KINDS, AddForm
 from asfound.exchange.photographs import ReadIn, read_in
-from asfound.record.actions.salvage import add_piece, keep_salvage_photo
+from asfound.record.actions.salvage import add_piece
+from asfound.record.actions.salvage_photo import keep_salvage_photo
 from asfound.record.faults import Fault
 from asfound.record.models import Place, SalvagePiece, SalvageRow
 from asfound.record.reads import cars_for

@@ -16,7 +16,7 @@ from asfound.desk.salvage.adding import keep_photo_of, photo_of
 from asfound.desk.salvage.finding import find_row
 from asfound.desk.undo import offer_workshop_undo
 from asfound.exchange.photographs import kept_picture
-from asfound.record.actions.salvage import withdraw_salvage_photo
+from asfound.record.actions.salvage_photo import withdraw_salvage_photo
 from asfound.record.models import SalvagePhoto
 
 

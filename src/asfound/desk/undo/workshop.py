@@ -16,7 +16,8 @@ from asfound.desk.access import refuse_readers
 from asfound.desk.undo.way import Way
 from asfound.record.actions.restore import restore_place, restore_template
 from asfound.record.actions.restore_parts import undo_place_move
-from asfound.record.actions.salvage import restore_piece, restore_salvage_photo
+from asfound.record.actions.salvage import restore_piece
+from asfound.record.actions.salvage_photo import restore_salvage_photo
 from asfound.record.actions.salvage_use import restore_use
 from asfound.record.models import (
     AssemblyTemplate,
