@@ -77,12 +77,15 @@ class PanelLevels:
     way: NDArray[np.int64]
 
 
-def panel_levels(level: CarLevel, between: float) -> PanelLevels:
-    """The ways of a panel's level where the car's level is known as ``level``."""
-    rows = []
+def panel_levels(level: CarLevel, between: float, times: float = 1.0) -> PanelLevels:
+    """The ways of a panel's level where the car's level is known as ``level``.
+
+    The odds of ways that are later work are ``times`` the usual.
+    """
+    rows, more = [], np.where(priors.plain_ways(), 0.0, np.log(times))
     for mean_um, u_um, weight in zip(level.level_um, level.u_um, level.weight, strict=True):
         mean, var, log_way = level_terms(np.array([mean_um]), float(u_um), between)
-        rows.append((mean[0], var[0], log_way + np.log(weight)))
+        rows.append((mean[0], var[0], log_way + more + np.log(weight)))
     ways_n = len(priors.LEVEL_WAYS)
     return PanelLevels(
         np.concatenate([r[0] for r in rows]),
@@ -95,7 +98,10 @@ def panel_levels(level: CarLevel, between: float) -> PanelLevels:
 def log_evidence(
     products: Products, works: Works, level: tuple[Floats, Floats, Floats], gross_n: int
 ) -> Floats:
-    """Log evidence (l,) of a panel with no or one local work, for each of the car's levels."""
+    """Log evidence (2, l) of a panel for each of the car's levels: in all, and with no later work.
+
+    No or one local work is summed.
+    """
     mean, var, log_weight = level
     shape = mean.shape
     a0, b0 = products.gram[0, 0], products.with_y[0]
@@ -106,7 +112,8 @@ def log_evidence(
     one = log_sum(gain + works.log_odds, axis=1).reshape(shape)
     odds = np.log(priors.patch_odds()[:2])
     none = odds[0] - priors.GROSS_PENALTY * gross_n
-    return np.asarray(log_sum(plain + np.logaddexp(none, odds[1] + one), axis=1))
+    every = log_sum(plain + np.logaddexp(none, odds[1] + one), axis=1)
+    return np.array([every, log_sum(plain[:, priors.plain_ways()] + none, axis=1)])
 
 
 def find_habits(sketches: Sequence[Sketch], level: CarLevel) -> Habits:
@@ -137,7 +144,7 @@ def _habits_evidence(sketch: Sketch, level_um: float, u_um: float) -> Floats:
             sketch.works,
             stacked,
             gross_n,
-        )
+        )[0]
         for within, length in product(priors.WITHIN_SHARES, priors.LENGTHS_MM)
     ]
     return np.concatenate(rows)
@@ -145,10 +152,14 @@ def _habits_evidence(sketch: Sketch, level_um: float, u_um: float) -> Floats:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LevelCurves:
-    """Log evidence of every panel (p, l) on a fine grid of the car's levels [µm]."""
+    """Log evidence of every panel (p, l) on a fine grid of the car's levels [µm].
+
+    ``panels`` is that in all, ``plain`` that with no later work.
+    """
 
     grid_um: Floats
     panels: Floats
+    plain: Floats
 
 
 def level_curves(sketches: Sequence[Sketch], habits: Habits) -> LevelCurves:
@@ -169,13 +180,13 @@ def level_curves(sketches: Sequence[Sketch], habits: Habits) -> LevelCurves:
         _levels_evidence(sketch, habits.steady(place), low, high)
         for place, sketch in enumerate(sketches)
     ]
-    spline = CubicSpline(np.log(coarse), np.array(rows), axis=1)
-    return LevelCurves(fine, spline(np.log(fine)))
+    panels, plain = CubicSpline(np.log(coarse), np.array(rows), axis=2)(np.log(fine)).swapaxes(0, 1)
+    return LevelCurves(fine, panels, plain)
 
 
 @lru_cache(maxsize=2 * KEPT_N)
 def _levels_evidence(sketch: Sketch, habits: Habits, low_um: float, high_um: float) -> Floats:
-    """Log evidence of one panel at levels between two ends."""
+    """Log evidence (2, l) of one panel at levels between two ends, as :func:`log_evidence`."""
     terms = level_terms(np.geomspace(low_um, high_um, LEVELS_N), 0.0, habits.between)
     products = whiten(sketch.data, sketch.heights, within=habits.within, length_mm=habits.length_mm)
     return log_evidence(products, sketch.works, terms, int(sketch.data.gross.sum()))

@@ -61,7 +61,7 @@ def grow_histories(search: Search) -> Grown:
     histories grows by one work at a time, each step drawn from the exact conditional over all
     works, which also estimates the evidence of every count.
     """
-    odds = np.log(priors.patch_odds())
+    odds = search.log_count
     a0, b0 = search.products.gram[0, 0], search.products.with_y[0]
     level = search.log_way + log_gain(a0, b0, search.mean_um, search.var)
     ways = np.arange(len(level))

@@ -108,11 +108,14 @@ def _noise(spots: Sequence[Spot], lines: Mapping[str, GaugeLine]) -> Floats:
 
 @lru_cache(maxsize=KEPT_N)
 def read_panel(
-    case: PanelCase, level: CarLevel, habits: Habits, seed: tuple[int, int]
+    case: PanelCase, level: CarLevel, habits: Habits, share: float, seed: tuple[int, int]
 ) -> tuple[PanelReading, Candidates]:
-    """The reading of one panel and the places worth a next spot on it."""
+    """The reading of one panel and the places worth a next spot on it.
+
+    ``share`` is the prior probability that the panel carries later work.
+    """
     data, rng = case.data, np.random.Generator(np.random.PCG64(seed))
-    search = _search(case, level, habits, rng)
+    search = _search(case, level, habits, share, rng)
     grown = grow_histories(search)
     if grown.plain:
         histories = exact_histories(search, grown)
@@ -125,11 +128,14 @@ def read_panel(
     drawn = draw_map(setting, histories, sheet.points_mm)
     noise = float(np.median([s.scatter_um for s in case.spots])) if case.spots else 1.0
     candidates = weigh_candidates(case.panel, setting, histories, sheet.points_mm, noise_um=noise)
-    return _told(case, histories, sheet, drawn), candidates
+    return _told(case, histories, sheet, drawn, share), candidates
 
 
-def _search(case: PanelCase, level: CarLevel, habits: Habits, rng: np.random.Generator) -> Search:
-    data, levels = case.data, panel_levels(level, habits.between)
+def _search(
+    case: PanelCase, level: CarLevel, habits: Habits, share: float, rng: np.random.Generator
+) -> Search:
+    times = priors.odds_times(share)
+    data, levels = case.data, panel_levels(level, habits.between, times)
     return Search(
         whiten(data, case.heights, within=habits.within, length_mm=habits.length_mm),
         list_works(case.heights, case.shapes.log_odds, data.scale_um),
@@ -137,6 +143,7 @@ def _search(case: PanelCase, level: CarLevel, habits: Habits, rng: np.random.Gen
         levels.var,
         levels.log_weight,
         levels.way,
+        np.log(priors.patch_odds(times)),
         data.gross,
         rng,
     )
@@ -163,11 +170,12 @@ def _closer(
     return case, search, replace(grown, chosen=moved)
 
 
-def _told(case: PanelCase, histories: Histories, sheet: Sheet, drawn: Map) -> PanelReading:
+def _told(
+    case: PanelCase, histories: Histories, sheet: Sheet, drawn: Map, prior: float
+) -> PanelReading:
     y = case.data.y_um
     covered = histories.covered
     p = 1 / (1 + np.exp(-np.clip(histories.log_odds, -60, 60)))
-    prior = priors.later_odds()
     lr = np.exp(np.clip(histories.log_odds - np.log(prior / (1 - prior)), *np.log(LR_LIMITS)))
     local = histories.by_kind.max(axis=1) if len(y) else np.zeros(len(KINDS))
     spots = tuple(_spot_told(case, histories, i) for i in range(len(y)))

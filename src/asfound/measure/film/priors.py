@@ -6,6 +6,7 @@ argued with. Amounts are µm; "share" is relative to the level of the car or pan
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -69,6 +70,10 @@ THIN_SHARE, THIN_SD_SHARE = -0.28, 0.11  # mops take most at edges and swage lin
 ADDED_LEAST_UM, THIN_LEAST_SHARE = 25.0, -0.08
 THIN_ODDS = 0.25  # share of local works that are thin edges
 
+# Cars are touched much or little. These shares of a car's panels, each as likely, average to the
+# prior of a panel of which nothing else of the car is known.
+LATER_SHARES = (0.08, 0.2, 0.32, 0.48)
+
 PATCHES_MOST = 4
 LOCAL_ODDS = 0.16  # a panel of unknown history carries a local work
 ANOTHER_ODDS = 0.45  # and, having one, another
@@ -100,8 +105,18 @@ def plain_ways() -> NDArray[np.bool_]:
     return np.array([way.plain for way in LEVEL_WAYS])
 
 
-def patch_odds() -> NDArray[np.float64]:
-    """Prior probability of 0, 1, … local works on a panel."""
-    more = LOCAL_ODDS * ANOTHER_ODDS ** np.arange(PATCHES_MOST)
-    more *= LOCAL_ODDS / more.sum()
-    return np.concatenate([[1 - LOCAL_ODDS], more])
+def odds_times(share: float) -> float:
+    """What a panel's odds of every later work are multiplied by, so that ``share`` is its prior."""
+    plain = sum(way.weight for way in LEVEL_WAYS if way.plain)
+    whole, local = (1 - plain) / plain, LOCAL_ODDS / (1 - LOCAL_ODDS)
+    # (1 + whole t)(1 + local t) = 1/(1 − share)
+    half, both = (whole + local) / 2, whole * local
+    return (math.sqrt(half**2 + both * share / (1 - share)) - half) / both
+
+
+def patch_odds(times: float = 1.0) -> NDArray[np.float64]:
+    """Prior probability of 0, 1, … local works on a panel, any being ``times`` as likely."""
+    odds = times * LOCAL_ODDS / (1 - LOCAL_ODDS)
+    more = ANOTHER_ODDS ** np.arange(PATCHES_MOST)
+    more *= odds / (1 + odds) / more.sum()
+    return np.concatenate([[1 / (1 + odds)], more])

@@ -17,7 +17,9 @@ from asfound.measure.film.gauges import corrections, gauge_lines
 from asfound.measure.film.panel_read import PanelCase, make_case, read_panel
 from asfound.measure.film.reading import FilmReading
 from asfound.measure.film.spots import gather_spots
+from asfound.measure.film.steady import steady_share
 from asfound.measure.film.survey import FilmSurvey
+from asfound.measure.film.touched import later_shares
 from asfound.measure.film.where_next import choose_next
 
 FIRST_HABITS = Habits(within=0.07, length_mm=220.0, between=0.05)
@@ -66,10 +68,10 @@ def read_film(
     panels = sorted(survey.panels, key=lambda panel: panel.panel)
     named = tuple(sorted(lines.items()))
     cases = [make_case(p, tuple(s for s in spots if s.panel == p.panel), named) for p in panels]
-    levels, whole, habits = _car(cases)
+    levels, whole, habits, shares = _car(cases)
     readings, candidates = [], []
     for place, (case, level) in enumerate(zip(cases, levels, strict=True)):
-        held = level.steady(place), habits.steady(place)
+        held = level.steady(place), habits.steady(place), steady_share(shares[place], place)
         reading, places = read_panel(case, *held, (seed, place + 1))
         readings.append(reading)
         candidates.append(places)
@@ -83,8 +85,8 @@ def read_film(
     )
 
 
-def _car(cases: Sequence[PanelCase]) -> tuple[list[CarLevel], CarLevel, Habits]:
-    """The level each panel is held against (the other panels' own), the car's, and its habits."""
+def _car(cases: Sequence[PanelCase]) -> tuple[list[CarLevel], CarLevel, Habits, list[float]]:
+    """What each panel is held against, the car's level, its habits, and each panel's prior."""
     sketches = [case.sketch for case in cases]
     kinds = np.array([case.panel.substrate for case in cases])
     known = np.array([len(case.spots) > 0 for case in cases])
@@ -100,4 +102,4 @@ def _car(cases: Sequence[PanelCase]) -> tuple[list[CarLevel], CarLevel, Habits]:
     spots = {k: sum(len(c.spots) for c in cases if c.panel.substrate == k) for k in set(kinds)}
     main = max(sorted(spots), key=lambda k: spots[k])
     whole = car_level(curves, alike=known & (kinds == main), others=known & (kinds != main))
-    return levels, whole, habits
+    return levels, whole, habits, later_shares(curves, levels)

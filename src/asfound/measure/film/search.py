@@ -32,6 +32,7 @@ class Search:
     var: Floats
     log_way: Floats
     way: Ints  # what each stands for in priors.LEVEL_WAYS
+    log_count: Floats  # log prior of 0, 1, … local works
     gross: NDArray[np.bool_]
     rng: np.random.Generator
 
@@ -77,7 +78,7 @@ class Search:
     def log_slot(self, way: Ints, others: Ints) -> Floats:
         """Log weight (c, e + 1) of what one open slot holds: a work, or, last, none."""
         more, none = self.log_next(way, others)
-        odds = np.log(priors.patch_odds())
+        odds = self.log_count
         count = (others != NONE).sum(axis=1)
         # A set of works has count! orders among the slots it may sit in.
         slots = others.shape[1] + 1

@@ -20,6 +20,7 @@ HABIT_STEP = 0.1
 BETWEEN_STEP = 0.3  # from a dozen panels the habit between panels is known to a fifth at best
 ENDS_STEP = 0.2
 WEIGHT_STEP = 0.05
+ODDS_STEP = 0.3
 GOLDEN = 0.6180339887498949  # its multiples, modulo one, are spread evenly
 
 
@@ -45,3 +46,9 @@ def steady(value: float, *, step: float, beside: float = 0.0) -> float:
 def beside(place: int) -> float:
     """How far, in steps, the grid of the panel at ``place`` lies beside the plain one."""
     return place * GOLDEN % 1.0
+
+
+def steady_share(share: float, place: int) -> float:
+    """A probability whose odds are held to the grid of the panel at ``place``."""
+    odds = steady(share / (1 - share), step=ODDS_STEP, beside=beside(place))
+    return odds / (1 + odds)
