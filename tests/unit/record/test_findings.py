@@ -111,6 +111,13 @@ class TestStored:
             one.refresh_from_db()
             assert versions_of(one) == [third, second, first]
 
+    def test_the_log_calls_them_findings(self, car: Car) -> None:
+        row = self.add(car)
+        row = correct_observation(observation=row, cells={"kind": "bent"}, reason="so", by=None)
+        withdraw_observation(observation=row, reason="no", by=None)
+        told = list(Entry.objects.order_by("-pk").values_list("action", flat=True)[:3])
+        assert told == ["withdraw finding", "correct finding", "add findings"]
+
     def test_a_photograph_knows_the_findings_that_name_it(self, car: Car) -> None:
         rust, other = self.add(car, **RUST), self.add(car, photo="photos/a.jpg.png")
         assert findings_on_photo(car, "photos/b.jpg") == [rust]

@@ -18,6 +18,8 @@ from asfound.record.models.observation import OBSERVED, subject_of
 from asfound.record.tables import TABLES
 
 Cells = Mapping[str, str]
+_NAMED = {"findings": ("findings", "finding")}
+"""How the log calls several rows of a table, and one; rows of an instrument are readings."""
 
 
 @transaction.atomic
@@ -62,7 +64,7 @@ def add_observations(
         for position, row in enumerate(cells, start=0 if last is None else last + 1)
     )
     widen_head(car, table, cells)
-    write_entry(action=f"add {table} readings", by=by, car=car, after={table: cells})
+    write_entry(action=f"add {_many(table)}", by=by, car=car, after={table: cells})
     return tuple(made)
 
 
@@ -91,7 +93,7 @@ def correct_observation(
     observation.save(update_fields=["superseded_by", "reason"])
     widen_head(car, observation.table, [row])
     write_entry(
-        action=f"correct {observation.table} reading",
+        action=f"correct {_one(observation.table)}",
         by=by,
         car=car,
         before=_told(observation),
@@ -114,7 +116,7 @@ def withdraw_observation(*, observation: Observation, reason: str, by: Any) -> N
     observation.reason = reason.strip()
     observation.save(update_fields=["withdrawn_at", "withdrawn_by", "reason"])
     write_entry(
-        action=f"withdraw {observation.table} reading",
+        action=f"withdraw {_one(observation.table)}",
         by=by,
         car=car,
         before=_told(observation),
@@ -130,6 +132,14 @@ def widen_head(car: Car, table: str, rows: Iterable[Cells]) -> None:
     if wider != car.heads.get(table):
         car.heads = {**car.heads, table: wider}
         car.save(update_fields=["heads"])
+
+
+def _many(table: str) -> str:
+    return _NAMED[table][0] if table in _NAMED else f"{table} readings"
+
+
+def _one(table: str) -> str:
+    return _NAMED[table][1] if table in _NAMED else f"{table} reading"
 
 
 def _take_turn_to_end(observation: Observation, reason: str, by: Any) -> Car:
