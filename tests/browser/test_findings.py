@@ -131,6 +131,17 @@ def test_a_finding_on_a_panel_takes_five_touches_and_no_key(
     assert_accessible(phone)
 
 
+def test_a_place_tapped_on_the_survey_goes_along_to_the_finding(
+    phone: Page, to: Callable[..., str]
+) -> None:
+    phone.goto(to("panel", "bonnet"))
+    touch(phone, 0.5, 0.5)
+    x_mm = phone.get_by_label("x mm").input_value()
+    phone.get_by_role("link", name="A finding on this panel").click()
+    expect(phone.locator(".entry-mark")).to_be_attached()
+    expect(phone.locator("#id_x_mm")).to_have_value(x_mm)
+
+
 def test_an_outline_is_drawn_corner_by_corner_and_tells_its_area(
     phone: Page, car: Car, to: Callable[..., str]
 ) -> None:

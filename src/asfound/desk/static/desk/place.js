@@ -13,6 +13,12 @@ function mmAt(svg, event) {
 function putPlace(form, place) {
   form.elements.x_mm.value = place.x.toFixed(0);
   form.elements.y_mm.value = place.y.toFixed(0);
+  for (const link of document.querySelectorAll("[data-place-goes-along]")) {
+    const to = new URL(link.href);
+    to.searchParams.set("x", form.elements.x_mm.value);
+    to.searchParams.set("y", form.elements.y_mm.value);
+    link.href = to;
+  }
 }
 
 // The place that the form names, as a mark on the figure.
