@@ -8,6 +8,7 @@ from threading import Barrier
 
 import pytest
 from django.db import connection
+from tests.unit.record.conftest import small_folder
 
 from asfound.base import InputError
 from asfound.record.actions import (
@@ -15,8 +16,10 @@ from asfound.record.actions import (
     add_parts,
     create_account,
     invite,
+    load_car,
     lock_option,
     move_parts,
+    move_parts_together,
     release_room,
     set_brief,
     set_pin,
@@ -25,7 +28,7 @@ from asfound.record.actions import (
 )
 from asfound.record.actions.pin import PIN_TRIES
 from asfound.record.log import check_chain
-from asfound.record.models import Car, Entry, Invitation, Person, Tablet
+from asfound.record.models import Car, Entry, Invitation, Part, Person, Tablet
 
 PEOPLE = 8
 
@@ -145,4 +148,25 @@ def test_a_part_that_several_move_at_once_lies_where_its_last_move_says(
     assert sorted(move["to_place"] for move in moves) == sorted(["Box 0", *boxes])
     assert [m["from_place"] for m in moves] == ["", *(m["to_place"] for m in moves[:-1])]
     assert car.parts.get(pk=part.pk).place == moves[-1]["to_place"]
+    assert check_chain().broken is None
+
+
+def test_parts_of_two_cars_are_scanned_by_several_at_once(transactional_db: None, car: Car):
+    other = load_car(folder=small_folder(), by=None, slug="other")
+    rows = [{"name": f"clip {n}"} for n in range(PEOPLE)]
+    ours, theirs = (add_parts(car=one, rows=rows, by=None) for one in (car, other))
+    pairs = [
+        (a, b) if number % 2 else (b, a)
+        for number, (a, b) in enumerate(zip(ours, theirs, strict=True))
+    ]
+    for box in ("Box 1", "Box 2", "Box 3"):
+        done = at_once(
+            *(
+                lambda pair=pair, box=box: move_parts_together(parts=pair, to_place=box, by=None)
+                for pair in pairs
+            ),
+            lambda box=box: move_parts(parts=ours[:1], to_place=box, by=None),
+        )
+        assert done == [2] * PEOPLE + [1]
+    assert set(Part.objects.values_list("place", flat=True)) == {"Box 3"}
     assert check_chain().broken is None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from typing import Any
 
 from django import forms
@@ -16,7 +15,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from asfound.base import InputError
 from asfound.desk.access import refuse_readers, show
-from asfound.record.actions import close_count, count_place, move_parts, plain_tag
+from asfound.record.actions import close_count, count_place, move_parts_together, plain_tag
 from asfound.record.actions.salvage import move_piece
 from asfound.record.models import Part, Place, SalvageRow
 from asfound.record.reads.register import part_with_tag, place_with_tag
@@ -77,18 +76,17 @@ def _put(form: TagsForm, by: Any) -> str:
             allowed="the tag of one place",
             remedy="Scan the parts, then the place they go into.",
         )
-    by_car: dict[int, list[Part]] = defaultdict(list)
-    unknown, rows = list[str](), list[SalvageRow]()
+    parts, rows, unknown = list[Part](), list[SalvageRow](), list[str]()
     for tag in tags:
         part = part_with_tag(tag)
         row = _row_with_tag(tag)
         if part is not None:
-            by_car[part.car_id].append(part)
+            parts.append(part)
         elif row is not None:
             rows.append(row)
         elif place_with_tag(tag) is None:
             unknown.append(tag)
-    if unknown or not (by_car or rows):
+    if unknown or not (parts or rows):
         raise InputError(
             field="tags",
             got=", ".join(unknown) or "no part",
@@ -97,8 +95,8 @@ def _put(form: TagsForm, by: Any) -> str:
         )
     moved, key = 0, form.cleaned_data["key"]
     with transaction.atomic():
-        for parts in by_car.values():
-            moved += move_parts(parts=parts, to_place=places[0].name, key=key, by=by)
+        if parts:
+            moved += move_parts_together(parts=parts, to_place=places[0].name, key=key, by=by)
         for row in rows:
             if row.place != places[0].name:
                 move_piece(row=row, place=places[0].name, by=by)

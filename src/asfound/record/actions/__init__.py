@@ -52,7 +52,12 @@ from asfound.record.actions.panel_outline import (
     move_outline,
     replace_outline,
 )
-from asfound.record.actions.part import add_parts, change_part, move_parts
+from asfound.record.actions.part import (
+    add_parts,
+    change_part,
+    move_parts,
+    move_parts_together,
+)
 from asfound.record.actions.part_fate import (
     lend_part,
     merge_parts,
@@ -160,6 +165,7 @@ __all__ = [
     "merge_parts",
     "move_outline",
     "move_parts",
+    "move_parts_together",
     "move_place",
     "new_tag",
     "next_number",

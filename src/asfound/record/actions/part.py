@@ -14,7 +14,7 @@ from django.utils import timezone
 from asfound.base import InputError
 from asfound.record.actions.observation import add_observations, widen_head
 from asfound.record.actions.tags import new_tags, taken_among
-from asfound.record.actions.turn import take_turn
+from asfound.record.actions.turn import take_turn, take_turns
 from asfound.record.actions.who import check_may_write
 from asfound.record.convert.stored import store_rows
 from asfound.record.convert.stored_cells import cell_of, fields_of
@@ -149,6 +149,28 @@ def move_parts(
     widen_head(car, "parts", [{"place": to_place}])
     _write_moves(car, moves, by)
     return len(moves)
+
+
+@transaction.atomic
+def move_parts_together(
+    *, parts: Sequence[Part], to_place: str, by: Any, note: str = "", key: str = ""
+) -> int:
+    """Put parts of any cars into a place, all or none; their number, 0 if this key came before.
+
+    Raises
+    ------
+    InputError
+        If one of them is there no longer.
+    """
+    check_may_write(by)
+    by_car: dict[int, list[Part]] = {}
+    for part in parts:
+        by_car.setdefault(part.car_id, []).append(part)
+    take_turns(by_car)
+    return sum(
+        move_parts(parts=of_car, to_place=to_place, by=by, note=note, key=key)
+        for of_car in by_car.values()
+    )
 
 
 def _write_moves(car: Car, moves: Sequence[dict[str, str]], by: Any) -> None:

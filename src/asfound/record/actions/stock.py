@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -10,9 +9,10 @@ from typing import Any
 from django.db import transaction
 
 from asfound.base import InputError
-from asfound.record.actions.part import move_parts
+from asfound.record.actions.part import move_parts_together
 from asfound.record.actions.salvage import correct_piece, move_piece
 from asfound.record.actions.tags import plain_tag
+from asfound.record.actions.turn import take_turns
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
 from asfound.record.models import Part, Place, SalvageRow
@@ -80,14 +80,16 @@ def close_count(
             allowed="the tags that were seen",
             remedy="Scan what lies there first.",
         )
+    take_turns(part.car_id for part in (*found.strays, *found.missing))
     if bring_strays:
-        _move(found.strays, place.name, "seen at stock-take", by)
+        note = "seen at stock-take"
+        move_parts_together(parts=found.strays, to_place=place.name, note=note, by=by)
         for row in found.pieces_strayed:
             move_piece(row=row, place=place.name, by=by)
     if mark_missing:
-        _move(found.missing, "", f"{NOT_FOUND} in {place.name}", by)
+        why = f"{NOT_FOUND} in {place.name}"
+        move_parts_together(parts=found.missing, to_place="", note=why, by=by)
         for row in found.pieces_missing:
-            why = f"{NOT_FOUND} in {place.name}"
             correct_piece(row=row, cells={"place": ""}, reason=why, by=by)
     write_entry(
         action="stock-take",
@@ -104,11 +106,3 @@ def close_count(
         },
     )
     return found
-
-
-def _move(parts: Sequence[Part], to_place: str, note: str, by: Any) -> None:
-    by_car: dict[int, list[Part]] = defaultdict(list)
-    for part in parts:
-        by_car[part.car_id].append(part)
-    for group in by_car.values():
-        move_parts(parts=group, to_place=to_place, note=note, by=by)
