@@ -113,8 +113,9 @@ def _table(answers: list[Answer], lasts_s: float) -> Iterator[str]:
     for kind in sorted({answer.kind for answer in answers}):
         yield _line(kind, [answer for answer in answers if answer.kind == kind])
     yield _line("all", answers)
-    refused = [answer for answer in answers if answer.status >= 400]
-    yield f"{len(answers) / lasts_s:.1f} answers a second; {len(refused)} were refused or failed"
+    refused = [f"{answer.kind} {answer.status}" for answer in answers if answer.status >= 400]
+    named = ": " + ", ".join(sorted(set(refused))) if refused else ""
+    yield f"{len(answers) / lasts_s:.1f} answers a second; {len(refused)} were refused{named}"
     p95 = float(np.percentile([answer.server_ms for answer in answers], 95))
     yield f"p95 of server time {p95:.0f} ms; target {TARGET_MS} ms, ratio {p95 / TARGET_MS:.2f}"
 
