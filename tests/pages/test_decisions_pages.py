@@ -223,3 +223,16 @@ def test_a_large_limit_stands_in_the_form_with_all_its_digits(cast: Cast) -> Non
     address = at(cast, "edit-brief")
     cast.head.post(address, {"cost_max": "12345678.5", "seen": seen()})
     assert 'value="12345678.5"' in cast.head.get(address).content.decode()
+
+
+def test_the_totals_of_a_large_car_come_before_its_front(
+    cast: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("asfound.desk.decisions.views.LARGE", 2)
+    first = choice(cast)
+    assert "88.3 %" in first
+    assert "<svg" not in first
+    assert f'hx-get="{at(cast, "choice")}?rest=1"' in first
+    rest = cast.head.get(at(cast, "choice") + "?rest=1", headers=FRAGMENT).content.decode()
+    assert "<svg" in rest
+    assert "<svg" in choice(cast)

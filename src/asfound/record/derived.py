@@ -287,6 +287,12 @@ def choice_result(folder: CarFolder, *, points: int = POINTS) -> ChoiceResult:
     return _kept(key, lambda: _choose(folder, points))
 
 
+def has_choice_result(folder: CarFolder, *, points: int = POINTS) -> bool:
+    """Whether :func:`choice_result` would answer at once."""
+    key = _key("choice_result", folder, CHOICE_TABLES, brief=folder.brief, points=points)
+    return settings.configured and cache.get(key) is not None
+
+
 def chosen_now(folder: CarFolder) -> Choice:
     """Choice over the car alone, without its front and its reasons.
 
@@ -358,6 +364,15 @@ def plan_result(folder: CarFolder, *, start: date | None = None) -> PlanResult:
     told = start.isoformat() if start else ""
     key = _key("plan_result", folder, PLAN_TABLES, start=told)
     return _kept(key, lambda: _plan(folder, start))
+
+
+def plan_at_hand(folder: CarFolder) -> PlanResult | None:
+    """Plan of the car from its own first day where one was made of what it is now; never made anew.
+
+    For pages that cannot wait for a plan and do without.
+    """
+    found: PlanResult | None = cache.get(_key("plan_result", folder, PLAN_TABLES, start=""))
+    return found
 
 
 def _plan(folder: CarFolder, start: date | None) -> PlanResult:

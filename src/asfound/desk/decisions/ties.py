@@ -34,5 +34,5 @@ def ties_of(problem: Problem, option: Option) -> Iterator[str]:
             yield f"needs {opening.thing} off, as may {others} other piece{'s' * (others != 1)}"
     for seam in problem.seams:
         if option.subject in (seam.subject, seam.other_subject):
-            other = seam.other_subject if option.subject == seam.subject else seam.subject
-            yield f"meets {other} at a seam: at most {step_in_words(seam, seam.most)} apart"
+            next_to = seam.other_subject if option.subject == seam.subject else seam.subject
+            yield f"meets {next_to} at a seam: at most {step_in_words(seam, seam.most)} apart"

@@ -22,11 +22,14 @@ from asfound.desk.decisions.tallies import as_shown, tallies
 from asfound.dossier.figures import front_svg
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import choice_result
+from asfound.record.derived import choice_result, chosen_now, has_choice_result
+from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.record.reads import brief_of
 
 PIECES_A_PAGE = 300
+LARGE = 150
+"""Pieces from which the totals are shown before the front and the reasons are worked out."""
 
 
 @login_required
@@ -47,7 +50,25 @@ def choice(request: HttpRequest, slug: str) -> HttpResponse:
     if not getattr(request, "htmx", False):
         return redirect(f"{reverse('decisions', args=(slug,))}?whole=1")
     car = open_car(request, slug)
+    folder = folder_of(car)
+    if "rest" not in request.GET and _is_large(car) and not has_choice_result(folder):
+        first = _first(car, folder)
+        if first:
+            return show(request, "decisions/_choice_first.html", car=car, **first)
     return show(request, "decisions/_choice.html", car=car, **_choice(request, car))
+
+
+def _is_large(car: Car) -> bool:
+    return car.options.values("subject").distinct().count() > LARGE
+
+
+def _first(car: Car, folder: CarFolder) -> dict[str, Any]:
+    """The totals of the choice, which are there long before its front and its reasons."""
+    try:
+        problem, chosen = choice_problem(folder), chosen_now(folder)
+    except AsfoundError:
+        return {}
+    return {"tallies": tallies(chosen, problem.brief, currency=car.currency)}
 
 
 def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
