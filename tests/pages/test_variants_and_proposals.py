@@ -270,3 +270,18 @@ def test_the_front_can_be_walked_and_each_point_tells_what_it_changes(cast: Cast
     said = [words.replace("\N{NO-BREAK SPACE}", " ") for words in said]
     assert "keeps 88.3 % for 1 150 EUR; this is the choice" in said
     assert "keeps 78.3 % for 1 000 EUR; other than the choice at brakes" in said
+
+
+def test_a_change_order_tells_by_how_many_days_the_plan_moves(
+    cast: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    days = iter(["2027-03-01", "2027-03-01", "2027-03-12"])
+    monkeypatch.setattr("asfound.desk.decisions.proposing._promise", lambda folder: next(days))
+    page = text_of(cast.head.get(at(cast, "new-proposal")))
+    assert "2027-03-01" in page
+    send(cast)
+    sign(cast)
+    order = send(cast, "Later")
+    page = text_of(cast.owner.get(at(cast, "proposal", order.number)))
+    assert "2027-03-12" in page
+    assert "+11 days against what was signed" in page

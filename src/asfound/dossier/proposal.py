@@ -138,6 +138,7 @@ def _facts(content: Mapping[str, Any]) -> list[list[str]]:
             "weeks of the trade that takes longest, at least",
             "not known" if weeks is None else trimmed(weeks),
         ],
+        ["finished by, in 8 of 10 cases", sums.get("promise") or "no plan made"],
         ["lowest finish, of 5", trimmed(sums["lowest_grade"])],
     ]
 
@@ -146,12 +147,13 @@ def _effect(content: Mapping[str, Any]) -> list[list[str]]:
     effect = content["effect"]
     if effect is None:
         return []
-    weeks = effect["weeks"]
+    weeks, days = effect["weeks"], effect.get("days")
     return [
         ["original fabric", f"{effect['kept'] * 100:+.1f} % of the car"],
         ["cost", f"{effect['cost']:+,.0f} {content['currency']}".strip()],
         ["hours of work", f"{effect['hours']:+.1f}"],
         ["weeks, at least", "not known" if weeks is None else f"{weeks:+.1f}"],
+        ["day of the plan", "not known" if days is None else f"{days:+d} days"],
     ]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 from typing import Any
 
 from asfound.choose import Option, Problem
@@ -39,6 +40,7 @@ def proposal_content(
     *,
     reasons: Mapping[str, str],
     signed: Mapping[str, Any] | None = None,
+    promise: str = "",
 ) -> dict[str, Any]:
     """Pieces and sums of a proposal, and what changes against the one that was signed.
 
@@ -52,6 +54,8 @@ def proposal_content(
         Why, by piece.
     signed : mapping or None
         Content of the proposal that stands.
+    promise : str
+        ISO day by which the plan is finished in 8 of 10 draws; empty where no plan was made.
     """
     named = {(o.subject, o.option): o for o in problem.options}
     zones = {s.subject: s.zone for s in problem.subjects}
@@ -62,7 +66,7 @@ def proposal_content(
         | _change(before.get(key[0]), key[1], signed is not None)
         for key in sorted(options.items(), key=lambda key: (zones.get(key[0], ""), key[0]))
     ]
-    sums = sums_of(car, problem, options)
+    sums = {**sums_of(car, problem, options), "promise": promise or None}
     return {
         "currency": next((row.text("currency") for row in car.sheet("car")), ""),
         "brief": dict(car.brief) if car.brief else None,
@@ -100,11 +104,15 @@ def _change(before: Mapping[str, Any] | None, option: str, follows: bool) -> dic
 
 def _effect(before: Mapping[str, Any], after: Mapping[str, Any]) -> dict[str, Any]:
     weeks = (before.get("weeks"), after["weeks"])
+    days = [s.get("promise") for s in (before, after)]
     return {
         "kept": round(after["kept"] - before["kept"], _DIGITS),
         "cost": round(after["cost"] - before["cost"], _MONEY),
         "hours": round(sum(after["hours"].values()) - sum(before["hours"].values()), _MONEY),
         "weeks": None if None in weeks else round(weeks[1] - weeks[0], _MONEY),
+        "days": None
+        if None in days
+        else (date.fromisoformat(days[1]) - date.fromisoformat(days[0])).days,
     }
 
 
