@@ -87,10 +87,14 @@ def plan_svg(
                 _short(row), _EDGE, top + GAP + BAR / 2, Style(size=13, colour=palette.ink), palette
             ),
         )
+    dots = node("g")
+    if of:  # behind the bars, so that no line runs through their words
+        lines, ends = _links(question, of, bars, tops, scale, palette)
+        root.add(*lines)
+        dots.add(*ends)
     for bar in bars:
         root.add(_bar(question, bar, tops, scale, palette, critical, names or {}, of, address))
-    if of:
-        root.add(*_links(question, of, bars, tops, scale, palette))
+    root.add(dots)
     words = "Heavy edge: sets the finish. Pale bands: Saturday and Sunday."
     foot = Style(size=11, colour=palette.soft)
     return render(root.add(text(words, _EDGE, bottom + _FOOT / 2, foot, palette)))
@@ -199,10 +203,13 @@ def _links(
     tops: dict[str, float],
     scale: DayScale,
     palette: Palette,
-) -> Iterator[Node]:
+) -> tuple[list[Node], list[Node]]:
+    """Lines of a task's links, and the dots at their ends."""
     where: dict[str, Bar] = {}
     for bar in bars:
         where.setdefault(bar.placed.task, bar)
+    lines: list[Node] = []
+    dots: list[Node] = []
     for link in question.problem.links:
         if of not in (link.before, link.after):
             continue
@@ -210,12 +217,12 @@ def _links(
         x1, y1 = scale.x(one.placed.end_min), _top(one, tops) + BAR / 2
         x2, y2 = scale.x(two.placed.start_min), _top(two, tops) + BAR / 2
         wait = scale.x(one.placed.end_min + link.lag_min)
-        yield node(
-            "path",
-            d=f"M{x1:.1f} {y1:.1f}H{wait:.1f}C{wait + 14:.1f} {y1:.1f} {x2 - 14:.1f} {y2:.1f} "
-            f"{x2:.1f} {y2:.1f}",
-            fill="none",
-            stroke=palette.accent,
-            stroke_width=1.8,
-        )
-        yield node("circle", cx=x2, cy=y2, r=3.2, fill=palette.accent)
+        along = f"M{x1:.1f} {y1:.1f}H{wait:.1f}"
+        if y1 == y2:  # below the row, for other bars may stand between
+            below = y1 + (BAR + GAP) / 2
+            data = f"{along}V{below:.1f}H{x2:.1f}V{y2:.1f}"
+        else:
+            data = f"{along}C{wait + 14:.1f} {y1:.1f} {x2 - 14:.1f} {y2:.1f} {x2:.1f} {y2:.1f}"
+        lines.append(node("path", d=data, fill="none", stroke=palette.accent, stroke_width=1.8))
+        dots.append(node("circle", cx=x2, cy=y2, r=3.2, fill=palette.accent))
+    return lines, dots
