@@ -10,6 +10,7 @@ from asfound.record.convert.evidence import evidence_faults
 from asfound.record.convert.history_faults import history_faults
 from asfound.record.convert.metal_grounds import nominal_faults
 from asfound.record.convert.numbers import class_faults
+from asfound.record.convert.standing import standing_faults
 from asfound.record.convert.wear import wear_faults
 from asfound.record.convert.work_faults import work_faults
 from asfound.record.faults import Fault
@@ -32,6 +33,8 @@ def check_across(sheets: Mapping[str, Sheet]) -> list[Fault]:
     faults += coupling_faults(sheets)
     faults += _nominals_of_no_system(sheets)
     faults += evidence_faults(sheets.get("evidence", Sheet(columns=())))
+    for name in ("identifiers", "odometer"):
+        faults += standing_faults(sheets.get(name, Sheet(columns=())), file=TABLES[name].file)
     faults += wear_faults(sheets.get("wear", Sheet(columns=())))
     faults += class_faults(sheets.get("preservation_classes", Sheet(columns=())))
     faults += history_faults(sheets)

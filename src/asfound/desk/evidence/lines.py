@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from django.urls import reverse
 
+from asfound.desk.evidence.rows import RowLine
 from asfound.dossier.figures import balance_svg, lean_svg
 from asfound.record.evidence.ledger import Ledger
 from asfound.record.results.colour_words import lr_figure
@@ -42,6 +43,8 @@ class ItemLine:
     note: str
     set_aside: str
     leads_to: tuple[tuple[str, str], ...]
+    row: str = ""
+    """Address where a person's item is doubted or withdrawn; none of what was derived."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,27 +91,33 @@ def _piece(piece: Piece, ledger: Ledger) -> PieceLine:
     )
 
 
-def claim_blocks(claims: Iterable[Weighed], *, subject: str, slug: str) -> list[ClaimBlock]:
-    """Claims on that subject."""
+def claim_blocks(
+    claims: Iterable[Weighed], *, subject: str, slug: str, rows: Iterable[RowLine] = ()
+) -> list[ClaimBlock]:
+    """Claims on that subject, a person's items with the address of their row."""
+    written = {(line.row.text("item"), line.row.number("lr")): line.address for line in rows}
     return [
-        _claim(weighed, slug)
+        _claim(weighed, slug, written)
         for weighed in claims
         if same_words(weighed.claim.subject) == same_words(subject)
     ]
 
 
-def _claim(weighed: Weighed, slug: str) -> ClaimBlock:
+_Written = Mapping[tuple[str, float], str]
+
+
+def _claim(weighed: Weighed, slug: str, written: _Written) -> ClaimBlock:
     return ClaimBlock(
         weighed=weighed,
         figure=balance_svg(weighed),
         lr=lr_figure(weighed.lr),
-        items=tuple(_item(item, weighed.claim.subject, slug) for item in weighed.items),
+        items=tuple(_item(item, weighed.claim.subject, slug, written) for item in weighed.items),
         chances=tuple((f"{prior:g}", p) for prior, p in weighed.posterior.items()),
         warning=base_rate_warning(weighed),
     )
 
 
-def _item(weighed: WeighedItem, subject: str, slug: str) -> ItemLine:
+def _item(weighed: WeighedItem, subject: str, slug: str, written: _Written) -> ItemLine:
     item = weighed.item
     return ItemLine(
         item=item.item,
@@ -120,6 +129,7 @@ def _item(weighed: WeighedItem, subject: str, slug: str) -> ItemLine:
         note=f"{item.note}; given “{item.given}”" if item.given else item.note,
         set_aside=weighed.set_aside,
         leads_to=tuple(_observations(item.derived_from, subject, slug)),
+        row="" if item.derived_from else written.get((item.item, item.lr), ""),
     )
 
 

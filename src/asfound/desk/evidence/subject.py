@@ -13,10 +13,13 @@ from django.views.decorators.http import require_GET
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, show, wants_whole
 from asfound.desk.evidence.lines import claim_blocks
+from asfound.desk.evidence.rows import RowLine, row_lines, set_aside
+from asfound.desk.photos.named import Named, photos_named
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import found_ledger, weighed_evidence
 from asfound.record.evidence.ledger import Ledger
 from asfound.record.folder import CarFolder
+from asfound.record.models import Car
 from asfound.record.results.ledger import state_words
 from asfound.weigh import SCALE
 from asfound.weigh.evidence import same_words
@@ -30,7 +33,7 @@ def subject(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
     folder = folder_of(car)
     if not _is_known(folder, subject):
         raise Http404(subject)
-    context = _claims_or_refusal(folder, subject, slug) if wants_whole(request) else {}
+    context = _claims_or_refusal(request, car, folder, subject) if wants_whole(request) else {}
     context["subject"] = subject
     return show(request, "evidence/subject.html", car=car, room="evidence", **context)
 
@@ -42,17 +45,35 @@ def claims(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
     if not getattr(request, "htmx", False):
         return redirect(f"{reverse('evidence-of', args=(slug, subject))}?whole=1")
     car = open_car(request, slug)
-    context = _claims_or_refusal(folder_of(car), subject, slug)
+    context = _claims_or_refusal(request, car, folder_of(car), subject)
     return show(request, "evidence/_claims.html", car=car, subject=subject, **context)
 
 
-def _claims_or_refusal(folder: CarFolder, subject: str, slug: str) -> dict[str, Any]:
+def _claims_or_refusal(
+    request: HttpRequest, car: Car, folder: CarFolder, subject: str
+) -> dict[str, Any]:
     context: dict[str, Any] = {"shown": True, "scale": SCALE}
     try:
-        blocks = claim_blocks(weighed_evidence(folder), subject=subject, slug=slug)
+        rows = _rows(folder, subject, car.slug)
+        context["aside"] = list(set_aside(rows))
+        context["photographed"] = _photographed(request, car, rows)
+        blocks = claim_blocks(weighed_evidence(folder), subject=subject, slug=car.slug, rows=rows)
         return context | {"blocks": blocks, "states": _states(found_ledger(folder), subject)}
     except AsfoundError as error:
         return context | {"refusal": str(error)}
+
+
+def _rows(folder: CarFolder, subject: str, slug: str) -> list[RowLine]:
+    lines = row_lines(folder, "evidence", slug)
+    return [line for line in lines if same_words(line.row.text("subject")) == same_words(subject)]
+
+
+def _photographed(
+    request: HttpRequest, car: Car, rows: list[RowLine]
+) -> list[tuple[RowLine, Named]]:
+    """Rows that name photographs, with these."""
+    named = photos_named(request, car, (line.row.text("photo") for line in rows))
+    return [(line, named[text]) for line in rows if (text := line.row.text("photo")) in named]
 
 
 def _states(ledger: Ledger, subject: str) -> list[tuple[str, str, str]]:

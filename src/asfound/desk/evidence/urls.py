@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from asfound.desk.evidence import adding, downloads, marks, miles, page, subject
+from asfound.desk.evidence import adding, downloads, marks, miles, page, standing, subject
 
 urlpatterns = [
     path("", page.evidence, name="evidence"),
@@ -10,6 +10,7 @@ urlpatterns = [
     path("add/", adding.add, name="add-evidence"),
     path("numbers/", marks.numbers, name="numbers"),
     path("odometer/", miles.odometer, name="odometer"),
+    path("row/<slug:table>/<slug:mark>/", standing.row, name="evidence-row"),
     path("of/<path:subject>/", subject.subject, name="evidence-of"),
     path("claims/<path:subject>/", subject.claims, name="claims-of"),
     path("evidence.json", downloads.evidence, name="evidence-json"),

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from asfound.record.convert.history import Statement, counts
+from asfound.record.convert.history import Statement
+from asfound.record.convert.standing import counts
 from asfound.record.folder import CarFolder, Row
 from asfound.record.results.history import day_words, link_words, said_words, window_words
 from asfound.weigh.dates import Clash, Dated, HistoryReading

@@ -12,15 +12,13 @@ from django.views.decorators.http import require_http_methods
 
 from asfound.base import AsfoundError, InputError
 from asfound.desk.access import open_car, refuse_readers, show
-from asfound.desk.history.forms import StandingForm
 from asfound.desk.history.lines import KINDS, StatementLine, changes, statements
+from asfound.desk.observed.standing import TOLD, StandingForm
 from asfound.record.actions import set_sheet, sheet_rows
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import history_reading
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
-
-_TOLD = {"holds": "counts again", "doubted": "is doubted", "withdrawn": "is withdrawn"}
 
 
 @login_required
@@ -44,7 +42,7 @@ def statement(request: HttpRequest, slug: str, kind: str, name: str) -> HttpResp
     except InputError as error:
         form.add_error(None, f"{error.remedy} Somebody changed the table meanwhile.")
         return _page(request, car, folder, line, form, status=409)
-    messages.success(request, f"Kept: {line.name} {_TOLD[form.cleaned_data['standing']]}.")
+    messages.success(request, f"Kept: {line.name} {TOLD[form.cleaned_data['standing']]}.")
     return redirect("history", slug=car.slug)
 
 

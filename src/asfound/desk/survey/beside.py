@@ -12,6 +12,7 @@ from asfound.measure.base_of_films import DISAGREE
 from asfound.measure.film import FilmReading
 from asfound.record.actions.band_evidence import LATER_WORK, UNDISTURBED
 from asfound.record.convert.film_base import band_of
+from asfound.record.convert.standing import counts
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, FilmBand
 from asfound.record.reads import band_sources, bands_beside
@@ -144,7 +145,8 @@ def _evidence(folder: CarFolder) -> list[EvidenceLine]:
     rows = [
         row
         for row in folder.sheet("evidence")
-        if (row.text("statement"), row.text("alternative")) == (UNDISTURBED, LATER_WORK)
+        if counts(row)
+        and (row.text("statement"), row.text("alternative")) == (UNDISTURBED, LATER_WORK)
     ]
     sources = band_sources() if rows else frozenset()
     return [

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from asfound.dossier.numbers import trimmed
-from asfound.record.folder import CarFolder
+from asfound.record.convert.standing import standing_words
+from asfound.record.folder import CarFolder, Row
 
 _CAR = (
     ("marque", "Marque"),
@@ -25,9 +26,9 @@ def about_car(car: CarFolder) -> dict[str, Any]:
         "name": car.name,
         "invented": car.package.get("invented") is True,
         "facts": [[words, row.text(c)] for c, words in _CAR if row.text(c)] if row else [],
-        "identifiers": [_identifier(row.cells) for row in car.sheet("identifiers")],
+        "identifiers": [_identifier(row) for row in car.sheet("identifiers")],
         "odometer": [
-            [r.text("date"), trimmed(r.number("reading")), r.text("unit"), r.text("source")]
+            [r.text("date"), trimmed(r.number("reading")), r.text("unit"), _source(r)]
             for r in car.sheet("odometer")
         ],
         "brief": _brief(car),
@@ -39,13 +40,19 @@ def currency_of(car: CarFolder) -> str:
     return next((row.text("currency") for row in car.sheet("car")), "")
 
 
-def _identifier(cells: Any) -> dict[str, Any]:
+def _source(row: Row) -> str:
+    """Source of a reading of the odometer, and why it does not count where somebody doubts it."""
+    return "; ".join(filter(None, (row.text("source"), standing_words(row))))
+
+
+def _identifier(row: Row) -> dict[str, Any]:
+    cells = row.cells
     read = " ".join(filter(None, (cells.get("read_on", ""), cells.get("read_by", ""))))
     return {
         "kind": cells["kind"],
         "read": cells["text_as_read"],
         "how": f"{cells['method']}, {cells['where']}",
-        "surface": cells.get("surface_note", ""),
+        "surface": "; ".join(filter(None, (row.text("surface_note"), standing_words(row)))),
         "when": read,
         "expected": cells.get("expected", ""),
         "source": cells.get("expected_source", ""),

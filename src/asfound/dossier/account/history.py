@@ -6,7 +6,7 @@ from typing import Any
 
 from asfound.dossier.figures import Strata, strata, timeline_parts, timeline_svg
 from asfound.dossier.numbers import MISSING
-from asfound.record.convert.history import counts
+from asfound.record.convert.standing import counts
 from asfound.record.folder import CarFolder, Row
 from asfound.record.results.history import (
     clash_words,

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator
 
 from asfound.base import InputError
+from asfound.record.convert.standing import counts, standing_faults
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, Row
 from asfound.weigh.evidence import (
@@ -22,14 +23,14 @@ _Key = tuple[str, str, str]
 
 
 def claims_of(car: CarFolder) -> tuple[Claim, ...]:
-    """What people wrote down for and against, in the order met.
+    """What people wrote down for and against and nobody doubts, in the order met.
 
     Raises
     ------
     InputFaultsError
         If a ratio is not above zero, two statements are one, or a condition cannot carry.
     """
-    rows = list(car.sheet("evidence"))
+    rows = [row for row in car.sheet("evidence") if counts(row)]
     faults = (*_no_ratios(rows), *evidence_faults(rows))
     if faults:
         raise InputFaultsError(faults)
@@ -52,7 +53,10 @@ def priors_of(car: CarFolder) -> dict[_Key, DeclaredPrior]:
 
 def evidence_faults(rows: Iterable[Row]) -> Iterator[Fault]:
     """Rows that cannot be weighed; empty and unreadable cells are told where a table is read."""
-    whole = [row for row in rows if _is_ratio(row.text("lr")) and all(_key(row))]
+    met = list(rows)
+    yield from standing_faults(met, file=FILE)
+    told = (row for row in met if counts(row))
+    whole = [row for row in told if _is_ratio(row.text("lr")) and all(_key(row))]
     for row in whole:
         yield from _row_faults(row)
     for group in _by_claim([row for row in whole if not list(_row_faults(row))]).values():

@@ -6,11 +6,11 @@ from collections.abc import Collection
 
 from asfound.record.convert.edtf_days import edtf_days
 from asfound.record.convert.history_faults import history_faults, unreadable
+from asfound.record.convert.standing import counts
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder, Row
 from asfound.weigh.dates import Event, History, Link, at_least, at_most
 
-SET_ASIDE = ("doubted", "withdrawn")
 Statement = tuple[str, str]
 """``event`` for the window of an event or ``link``, and its name."""
 
@@ -42,11 +42,6 @@ def history_of(car: CarFolder, *, without: Collection[Statement] = ()) -> Histor
             if counts(row) and ("link", row.text("id")) not in without
         ),
     )
-
-
-def counts(row: Row) -> bool:
-    """Whether a statement counts: nobody doubted or withdrew it."""
-    return row.text("standing") not in SET_ASIDE
 
 
 def _event(row: Row, *, counts: bool) -> Event:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 from asfound.base import InputError
 from asfound.record.convert.edtf_days import edtf_days
+from asfound.record.convert.standing import standing_faults
 from asfound.record.faults import Fault
 from asfound.record.folder import Row, Sheet
 from asfound.weigh.dates import at_least, at_most, iso_day
@@ -19,10 +20,10 @@ def history_faults(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
     """Windows and distances that nothing can satisfy; unreadable cells are told where they are."""
     for row in sheets.get("events", Sheet(columns=())):
         yield from _empty_window(row)
-        yield from _without_reason(EVENTS, row)
+        yield from standing_faults([row], file=EVENTS)
     for row in sheets.get("event_links", Sheet(columns=())):
         yield from _link_faults(row)
-        yield from _without_reason(LINKS, row)
+        yield from standing_faults([row], file=LINKS)
 
 
 def unreadable(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
@@ -49,17 +50,6 @@ def unreadable(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
                     f"{EVENTS} has no such row",
                     f"Correct the name, or add the event to {EVENTS}.",
                 )
-
-
-def _without_reason(file: str, row: Row) -> Iterator[Fault]:
-    if row.text("standing") in ("doubted", "withdrawn") and not row.text("standing_why"):
-        yield _fault(
-            file,
-            row,
-            "standing",
-            "standing_why must say why the statement does not count",
-            "Write the reason, or let the statement hold.",
-        )
 
 
 def _empty_window(row: Row) -> Iterator[Fault]:

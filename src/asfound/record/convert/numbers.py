@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from asfound.base import InputError
 from asfound.record.convert.day_window import day_window
+from asfound.record.convert.standing import counts
 from asfound.record.convert.years import built_years
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, Row
@@ -37,8 +38,8 @@ class CarMark:
 
 
 def marks_of(car: CarFolder) -> tuple[CarMark, ...]:
-    """Marks of the car, judged, in the order of the table."""
-    rows = list(car.sheet("identifiers"))
+    """Marks of the car that nobody doubts, judged, in the order of the table."""
+    rows = [row for row in car.sheet("identifiers") if counts(row)]
     readings = [_reading(row, car) for row in rows]
     parts = {same_words(row.text("part")): row.text("part") for row in car.sheet("parts")}
     first_year, last_year = built_years(_built(car))

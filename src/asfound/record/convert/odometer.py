@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections import Counter
 
 from asfound.record.convert.day_window import day_window
+from asfound.record.convert.standing import counts
 from asfound.record.folder import CarFolder, Row
 from asfound.weigh.odometer import OdometerReading
 
 
 def odometer_readings(car: CarFolder) -> tuple[OdometerReading, ...]:
-    """Readings of the car, in the order of the table.
+    """Readings of the car that nobody doubts, in the order of the table.
 
     A reading is named by its date, figure and source; where two are written alike, by their row.
     """
-    rows = list(car.sheet("odometer"))
+    rows = [row for row in car.sheet("odometer") if counts(row)]
     alike = Counter(map(_name, rows))
     return tuple(_reading(row, alike[_name(row)] > 1) for row in rows)
 

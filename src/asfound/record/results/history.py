@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from asfound.record.convert.history import counts
+from asfound.record.convert.standing import counts
 from asfound.record.folder import CarFolder, Row
 from asfound.record.results.evidence import originality_json
 from asfound.weigh.dates import Clash, Dated, HistoryReading, iso_day

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from asfound.record.tables.form import Column, Form, Table, date, number, text, whole
+from asfound.record.tables.standing import standing_columns
 from asfound.weigh.numbers import CODES, RECORDS
 
 TABLES = (
@@ -42,6 +43,7 @@ TABLES = (
             date("machined_on"),
             date("assembled_on"),
             text("made_for"),
+            *standing_columns(),
         ),
     ),
     Table(
@@ -64,6 +66,7 @@ TABLES = (
             text("source", required=True),
             whole("digits", least=1, most=9),
             text("instrument"),
+            *standing_columns(),
         ),
     ),
 )

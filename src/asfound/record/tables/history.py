@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from asfound.record.tables.form import Column, Table, date, number, points_to, text
+from asfound.record.tables.standing import standing_columns
 
 _BASES = ("measured", "data", "experience", "guess")
 KINDS_OF_EVENT = ("made", "fitted", "repaired", "repainted", "sold", "stood unused", "other")
-STANDINGS = ("holds", "doubted", "withdrawn")
-"""How a person stands to a statement; one that is doubted or withdrawn does not count."""
 _UNITS_OF_TIME = ("day", "month", "year")
 
 TABLES = (
@@ -25,6 +24,7 @@ TABLES = (
             text("note"),
             text("given"),
             Column(name="photo", many=True),
+            *standing_columns(),
         ),
     ),
     Table(
@@ -36,8 +36,7 @@ TABLES = (
             date("not_before"),
             date("not_after"),
             text("note"),
-            text("standing", words=STANDINGS),
-            text("standing_why"),
+            *standing_columns(),
             text("kind", words=KINDS_OF_EVENT),
         ),
     ),
@@ -52,8 +51,7 @@ TABLES = (
             number("max", required=True, blank=True),
             text("unit", required=True, words=_UNITS_OF_TIME),
             text("why"),
-            text("standing", words=STANDINGS),
-            text("standing_why"),
+            *standing_columns(),
         ),
         references=(points_to("from", ("events", "event")), points_to("to", ("events", "event"))),
     ),

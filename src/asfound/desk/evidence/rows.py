@@ -1,0 +1,89 @@
+"""Rows of evidence, numbers and odometer by an address of their own, that of what they say."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from django.urls import reverse
+
+from asfound.record.convert.standing import counts, standing_words
+from asfound.record.folder import CarFolder, Row
+
+TABLES = {"evidence": "evidence", "identifiers": "numbers", "odometer": "odometer"}
+"""Tables whose rows are doubted one by one, and the page that each is looked at on."""
+_STANDING = ("standing", "standing_why")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowLine:
+    """A row in words, its address, and what became of it where it does not count."""
+
+    table: str
+    words: str
+    address: str
+    aside: str
+    row: Row
+
+    @property
+    def counts(self) -> bool:
+        """Whether nobody doubted or withdrew it."""
+        return counts(self.row)
+
+
+def row_lines(folder: CarFolder, table: str, slug: str) -> list[RowLine]:
+    """Rows of a table, in its order."""
+    return [
+        RowLine(
+            table=table,
+            words=row_words(table, row),
+            address=reverse("evidence-row", args=(slug, table, row_mark(row.cells))),
+            aside=standing_words(row),
+            row=row,
+        )
+        for row in folder.sheet(table)
+    ]
+
+
+def row_mark(cells: Mapping[str, str]) -> str:
+    """Mark of what a row says, whatever its standing; rows of the same words share it."""
+    said = sorted((name, text) for name, text in cells.items() if text and name not in _STANDING)
+    return hashlib.sha256(json.dumps(said).encode()).hexdigest()[:16]
+
+
+def row_words(table: str, row: Row) -> str:
+    """What a row says, in a line."""
+    if table == "evidence":
+        return f"{row.text('subject')}: {row.text('item')}, ratio {row.text('lr')}"
+    if table == "identifiers":
+        return f"{row.text('kind')}, {row.text('where')}: {row.text('text_as_read')}"
+    return " ".join(
+        (f"{row.text('date')}:", row.text("reading"), row.text("unit"), f"({row.text('source')})")
+    )
+
+
+def with_standing(
+    rows: list[dict[str, str]], mark: str, *, standing: str, why: str
+) -> list[dict[str, str]]:
+    """Rows of a table, those of that mark with another standing."""
+    stands: dict[str, Any] = {"standing": "" if standing == "holds" else standing}
+    return [
+        {**row, **stands, "standing_why": why} if row_mark(row) == mark else row for row in rows
+    ]
+
+
+def folder_with(folder: CarFolder, table: str, rows: list[dict[str, str]]) -> CarFolder:
+    """Car with other rows in a table."""
+    sheet = folder.sheet(table)
+    columns = tuple(dict.fromkeys((*sheet.columns, *(name for row in rows for name in row))))
+    cells = tuple(tuple(row.get(name, "") for name in columns) for row in rows)
+    changed = replace(sheet, columns=columns, rows=cells, numbers=())
+    return replace(folder, sheets={**folder.sheets, table: changed})
+
+
+def set_aside(lines: list[RowLine]) -> Iterator[RowLine]:
+    """Rows that do not count."""
+    return (line for line in lines if not line.counts)
