@@ -104,16 +104,18 @@ def _change(before: Mapping[str, Any] | None, option: str, follows: bool) -> dic
 
 def _effect(before: Mapping[str, Any], after: Mapping[str, Any]) -> dict[str, Any]:
     weeks = (before.get("weeks"), after["weeks"])
-    days = [s.get("promise") for s in (before, after)]
+    first, second = before.get("promise"), after.get("promise")
     return {
         "kept": round(after["kept"] - before["kept"], _DIGITS),
         "cost": round(after["cost"] - before["cost"], _MONEY),
         "hours": round(sum(after["hours"].values()) - sum(before["hours"].values()), _MONEY),
         "weeks": None if None in weeks else round(weeks[1] - weeks[0], _MONEY),
-        "days": None
-        if None in days
-        else (date.fromisoformat(days[1]) - date.fromisoformat(days[0])).days,
+        "days": _days(first, second) if first and second else None,
     }
+
+
+def _days(first: str, second: str) -> int:
+    return (date.fromisoformat(second) - date.fromisoformat(first)).days
 
 
 def _photos(car: CarFolder) -> dict[str, str]:
