@@ -31,6 +31,7 @@ ROOM_OF = {
     "dossier": OwnersRoom.DOSSIER,
     "needs": WORKSHOP,
     "plan": WORKSHOP,
+    "work": WORKSHOP,
     "log": WORKSHOP,
     "owner": WORKSHOP,
     "undo": WORKSHOP,

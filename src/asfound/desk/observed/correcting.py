@@ -26,6 +26,7 @@ def correct_row(
     told: Told,
     page: str,
     for_example: str,
+    room: str = "survey",
 ) -> HttpResponse:
     """Page of one observation with its two forms.
 
@@ -42,6 +43,8 @@ def correct_row(
         Name of the address of the subject's page, to go back to.
     for_example : str
         When such a reading should be withdrawn.
+    room : str
+        The room of the car that the page belongs to.
     """
     car = open_car_to_write(request, slug)
     reading = get_object_or_404(Observation, car=car, pk=pk, table=form_of.table)
@@ -77,7 +80,7 @@ def correct_row(
         "observed/correct.html",
         status=422 if step else 200,
         car=car,
-        room="survey",
+        room=room,
         line=observed_line(reading, told),
         back=back.url,
         for_example=for_example,

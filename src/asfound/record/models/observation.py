@@ -8,7 +8,10 @@ from django.db import models
 
 from asfound.record.models.observed import Observed, fate_has_a_reason
 
-OBSERVED = ("metal", "colour", "polish", "gaps", "findings", "moves", "errands", "needs")
+OBSERVED = (
+    *("metal", "colour", "polish", "gaps", "findings", "moves", "errands", "needs"),
+    *("worked", "materials_used", "results"),
+)
 """Tables whose rows are observations: each with who wrote it and when, corrected, never lost."""
 
 

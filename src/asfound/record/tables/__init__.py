@@ -14,12 +14,13 @@ from asfound.record.tables import (
     survey,
     weighing,
     work,
+    worked,
 )
 from asfound.record.tables.form import Column, Form, Reference, Table
 
 TABLES: dict[str, Table] = {
     table.name: table
-    for room in (car, survey, grounds, pieces, history, weighing, choice, work, strip)
+    for room in (car, survey, grounds, pieces, history, weighing, choice, work, worked, strip)
     for table in room.TABLES
 }
 
