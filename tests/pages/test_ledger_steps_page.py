@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.urls import reverse
 from tests.pages.conftest import Cast
 
-from asfound.record.actions import set_sheet
+from asfound.record.actions import lock_option, set_sheet
 from asfound.record.models import Brief
 
 
@@ -40,3 +40,18 @@ def test_without_a_choice_nothing_is_decided(cast: Cast) -> None:
 def test_strangers_see_no_ledger(cast: Cast) -> None:
     answer = cast.stranger.get(reverse("ledger-steps", args=(cast.car.slug,)))
     assert answer.status_code == 404
+
+
+def test_what_is_finished_is_neither_locked_anew_nor_released(cast: Cast) -> None:
+    head = cast.head_person.user
+    lock_option(car=cast.car, subject="seats", option="mend", reason="agreed", by=head)
+    row = {"subject": "seats", "done_on": "2026-03-01", "kept": "0.8", "by": "A", "note": ""}
+    set_sheet(car=cast.car, table="as_left", rows=[row], by=head)
+    address = reverse("lock", args=(cast.car.slug, "seats"))
+    again = cast.head.post(address, {"option": "renew", "reason": "after all"})
+    assert again.status_code == 422
+    assert "seats, finished on 2026-03-01" in again.content.decode()
+    release = reverse("release", args=(cast.car.slug, "seats"))
+    told = cast.head.post(release, {"reason": "after all"}, follow=True).content.decode()
+    assert "finished on 2026-03-01" in told
+    assert cast.car.decisions.current().get(subject="seats").option == "mend"

@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
+from asfound.base import InputError
 from asfound.desk.access import open_car_to_write
 from asfound.desk.decisions.forms import LockForm
 from asfound.desk.decisions.piece import find_piece, show_piece
@@ -27,7 +28,11 @@ def lock(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
     form = LockForm(request.POST, options=found.open_options)
     if not form.is_valid():
         return show_piece(request, car, folder, found, form, status=422)
-    lock_option(car=car, subject=subject, by=request.user, **form.cleaned_data)
+    try:
+        lock_option(car=car, subject=subject, by=request.user, **form.cleaned_data)
+    except InputError as error:
+        form.add_error(None, str(error))
+        return show_piece(request, car, folder, found, form, status=422)
     set_totals_aside(request, car)
     messages.success(request, f"{subject} is locked to {form.cleaned_data['option']}.")
     return redirect("decisions", slug)
@@ -44,7 +49,11 @@ def release(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
     if not reason:
         messages.warning(request, "Say why it is released; nothing was changed.")
     elif found.subject.locked_option:
-        released = release_lock(car=car, subject=subject, reason=reason, by=request.user)
+        try:
+            released = release_lock(car=car, subject=subject, reason=reason, by=request.user)
+        except InputError as error:
+            messages.warning(request, str(error))
+            return redirect("piece", slug, subject)
         set_totals_aside(request, car)
         told = f"{subject} is released; the choice decides."
         offer_undo(request, told, car=car, kind="lock", pk=released.pk)

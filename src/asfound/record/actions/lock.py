@@ -9,6 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from asfound.base import InputError
+from asfound.record.actions.small_sheet import sheet_rows
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
@@ -25,7 +26,7 @@ def check_can_lock(*, car: Car, subject: str, option: str, by: Any) -> None:
     PermissionDenied
         If the person may only read.
     InputError
-        If the subject has no such option, or the option is not safe.
+        If the subject has no such option, the option is not safe, or its work is finished.
     """
     check_may_write(by)
     found = car.options.filter(subject=subject, option=option).first()
@@ -40,6 +41,7 @@ def check_can_lock(*, car: Car, subject: str, option: str, by: Any) -> None:
             allowed="safe",
             remedy="An option marked as not safe is never chosen.",
         )
+    _check_not_finished(car, subject)
 
 
 def can_lock(*, car: Car, subject: str, option: str, by: Any) -> bool:
@@ -83,11 +85,12 @@ def release_lock(*, car: Car, subject: str, reason: str, by: Any) -> Decision:
     PermissionDenied
         If the person may only read.
     InputError
-        If the subject is not locked, or there is no reason.
+        If the subject is not locked, its work is finished, or there is no reason.
     """
     check_may_write(by)
     _check_reason(reason)
     take_turn(car)
+    _check_not_finished(car, subject)
     decision = car.decisions.current().filter(subject=subject).first()
     if decision is None:
         raise InputError(field="subject", got=subject, allowed="one that is locked")
@@ -100,6 +103,18 @@ def release_lock(*, car: Car, subject: str, reason: str, by: Any) -> Decision:
         after={"subject": subject, "reason": reason.strip()},
     )
     return decision
+
+
+def _check_not_finished(car: Car, subject: str) -> None:
+    """What was done cannot be decided otherwise."""
+    done = next((row for row in sheet_rows(car, "as_left") if row["subject"] == subject), None)
+    if done is not None:
+        raise InputError(
+            field="subject",
+            got=f"{subject}, finished on {done['done_on']}",
+            allowed="one whose work is not finished",
+            remedy="If that is a slip, take the row out of the table As left.",
+        )
 
 
 def _check_reason(reason: str) -> None:
