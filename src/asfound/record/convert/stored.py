@@ -9,7 +9,7 @@ from typing import Any
 
 from django.db import models
 
-from asfound.record.convert.stored_cells import cell_of, fields_of
+from asfound.record.convert.stored_cells import cells_of, fields_of
 from asfound.record.folder import CarFolder, KeptFile, Row, Sheet
 from asfound.record.models import (
     Brief,
@@ -111,7 +111,7 @@ class StoredSheets(Mapping[str, Sheet]):
         if name == "subjects":
             return _subjects(self._car, head, self.locks)
         if name == "car":
-            return _sheet(name, head, (self._car,))
+            return _sheet(name, head, Car.objects.filter(pk=self._car.pk))
         if name in ROWS:
             return _sheet(name, head, _rows(self._car, name))
         if name in OBSERVED:
@@ -155,19 +155,16 @@ def _observed(head: tuple[str, ...], rows: Iterable[Mapping[str, str]]) -> Sheet
     )
 
 
-def _rows(car: Car, name: str) -> Iterable[models.Model]:
+def _rows(car: Car, name: str) -> models.QuerySet[Any]:
     model: Any = ROWS[name]
-    rows: Iterable[models.Model] = model._default_manager.filter(car=car)
-    if issubclass(model, Observed):
-        rows = model._default_manager.current().filter(car=car)
-    return rows
-
-
-def _sheet(name: str, head: tuple[str, ...], rows: Iterable[models.Model]) -> Sheet:
-    return Sheet(
-        columns=head,
-        rows=tuple(tuple(cell_of(row, column, TABLES[name]) for column in head) for row in rows),
+    rows: models.QuerySet[Any] = model._default_manager.filter(car=car)
+    return (
+        rows.filter(superseded_by=None, withdrawn_at=None) if issubclass(model, Observed) else rows
     )
+
+
+def _sheet(name: str, head: tuple[str, ...], rows: models.QuerySet[Any]) -> Sheet:
+    return Sheet(columns=head, rows=tuple(cells_of(rows, head, TABLES[name])))
 
 
 def _subjects(car: Car, head: tuple[str, ...], locks: Mapping[str, str]) -> Sheet:

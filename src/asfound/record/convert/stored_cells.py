@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from typing import Any
 
@@ -43,6 +44,36 @@ def cell_of(row: models.Model, column: str, table: Table) -> str:
     if form in _NUMBERS:
         return shortest(value)
     return _WORDS[value] if form is Form.YES_NO else str(value)
+
+
+def cells_of(
+    rows: models.QuerySet[Any], head: tuple[str, ...], table: Table
+) -> Iterator[tuple[str, ...]]:
+    """Cells of every row, as ``cell_of`` gives them; how to read a column is settled once."""
+    model: Any = rows.model
+    beside = ["extra", "hours"] if table.prefix else ["extra"]
+    fields = [name for name in head if _form_of(table.name, model, name) is not None]
+    places = {name: place for place, name in enumerate((*beside, *fields))}
+    readers = [_reader(name, places, table, model) for name in head]
+    for row in rows.values_list(*beside, *fields):
+        yield tuple([read(row) for read in readers])
+
+
+def _reader(
+    column: str, places: Mapping[str, int], table: Table, model: type[models.Model]
+) -> Callable[[tuple[Any, ...]], str]:
+    if table.prefix and column.startswith(table.prefix):
+        hours, kind = places["hours"], column.removeprefix(table.prefix)
+        return lambda row: shortest(row[hours].get(kind))
+    form, extra = _form_of(table.name, model, column), places["extra"]
+    if form is None:
+        return lambda row: str(row[extra].get(column, ""))
+    place = places[column]
+    if form in _NUMBERS:
+        return lambda row: shortest(row[place])
+    if form is Form.YES_NO:
+        return lambda row: _WORDS[row[place]]
+    return lambda row: str(row[place])
 
 
 def shortest(value: float | None) -> str:
