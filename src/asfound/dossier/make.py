@@ -19,6 +19,7 @@ from asfound.dossier.account import (
     about_metal,
     about_originality,
     about_polish,
+    about_supplies,
     about_survey,
     about_unknowns,
     edge_figures,
@@ -40,6 +41,7 @@ from asfound.dossier.numbers import plain
 from asfound.dossier.setting import set_pdf
 from asfound.measure.base_of_films import BANDS, FilmBand
 from asfound.measure.film import FilmReading
+from asfound.record.convert.salvage_used import MaterialUse
 from asfound.record.derived import ChoiceResult
 from asfound.record.folder import CarFolder
 
@@ -55,6 +57,7 @@ def make_dossier(
     progress: Progress | None = None,
     log_head: str = "",
     picture: Picture | None = None,
+    material: Sequence[MaterialUse] = (),
 ) -> bytes:
     """PDF/A-3b on a car, with all its tables and results attached.
 
@@ -78,6 +81,8 @@ def make_dossier(
     picture : callable, optional
         Gives a small JPEG of a photograph, upright and without its place, by its path in the
         folder and its hash; without it photographs are listed and none is shown.
+    material : sequence of MaterialUse
+        What of the workshop's salvage stock went into the car, where the stock is at hand.
 
     Returns
     -------
@@ -101,6 +106,7 @@ def make_dossier(
     data = {
         **_data(folder, computed, attached, made_on, bands),
         "photos": about_photos(folder, shown),
+        "supplies": about_supplies(folder, material),
         "log_head": log_head,
     }
     figures = dict(_figures(folder, computed))

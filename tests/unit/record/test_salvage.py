@@ -24,6 +24,7 @@ from asfound.record.actions.salvage_use import (
 from asfound.record.convert.salvage import count_left, matches_of, piece_of
 from asfound.record.models import Car, Entry, SalvagePiece, SalvageRow, SalvageUse
 from asfound.record.reads.salvage import state_of_piece, states_of, stock
+from asfound.record.reads.salvage_used import material_of
 from asfound.record.reads.search import search
 
 pytestmark = pytest.mark.django_db
@@ -285,3 +286,15 @@ def test_a_piece_is_found_as_it_is_now_and_by_the_workshop_alone(
     assert search("tan", by=head.user).pieces == ()
     restore_piece(row=row, by=None)
     assert search("tan", by=head.user).pieces == (row,)
+
+
+def test_what_went_into_a_car_is_told_with_where_it_came_from(hide: SalvagePiece, car: Car) -> None:
+    take_of_piece(piece=hide, what="used", car=car, by=None, outline_wkt=LEFT, part="seat")
+    strip = "POLYGON ((500 0, 600 0, 600 600, 500 600, 500 0))"
+    given = take_of_piece(
+        piece=hide, what="reserved", car=car, by=None, need="piping", outline_wkt=strip
+    )
+    give_back(use=given, reason="not needed", by=None)
+    (told,) = material_of(car)
+    assert (told.number, told.made, told.much, told.part) == (hide.number, "1957", "a cut", "seat")
+    assert told.what == "used"

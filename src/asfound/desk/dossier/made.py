@@ -10,8 +10,10 @@ from datetime import datetime
 from django.core.cache import cache
 
 from asfound.exchange import table_files
+from asfound.record.convert.salvage_used import MaterialUse
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Dossier
+from asfound.record.reads.salvage_used import material_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,16 +51,18 @@ def _inputs_now(car: Car, folder: CarFolder) -> str:
     key = f"dossier-inputs:{last}"
     known: str | None = cache.get(key) if last else None
     if known is None:
-        known = inputs_sha256(folder)
+        known = inputs_sha256(folder, material_of(car))
         cache.set(key, known)
     return known
 
 
-def inputs_sha256(folder: CarFolder) -> str:
+def inputs_sha256(folder: CarFolder, material: Iterable[MaterialUse] = ()) -> str:
     """Hash of everything that a dossier is made from."""
     whole = hashlib.sha256()
     for name, data in sorted(table_files(folder).items()):
         whole.update(f"{name}:{len(data)}:".encode() + data)
     for kept in folder.files:
         whole.update(f"{kept.path}:{kept.sha256}:".encode())
+    for use in material:
+        whole.update(repr(use).encode())
     return whole.hexdigest()

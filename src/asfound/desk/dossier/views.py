@@ -23,6 +23,7 @@ from asfound.record.folder import CarFolder, KeptFile
 from asfound.record.log import head_hash
 from asfound.record.models import Car, Dossier
 from asfound.record.reads import film_bands
+from asfound.record.reads.salvage_used import material_of
 
 DOSSIERS_A_PAGE = 20
 
@@ -58,6 +59,7 @@ def dossier(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 def _make(request: HttpRequest, car: Car, folder: CarFolder) -> Dossier:
+    material = material_of(car)
     data = make_dossier(
         folder,
         made_on=timezone.localdate(),
@@ -66,8 +68,10 @@ def _make(request: HttpRequest, car: Car, folder: CarFolder) -> Dossier:
         bands=tuple(band_of(row) for row in film_bands()),
         log_head=head_hash(),
         picture=picture_on_shelf,
+        material=material,
     )
-    return keep_dossier(car=car, data=data, inputs_sha256=inputs_sha256(folder), by=request.user)
+    made_from = inputs_sha256(folder, material)
+    return keep_dossier(car=car, data=data, inputs_sha256=made_from, by=request.user)
 
 
 @login_required

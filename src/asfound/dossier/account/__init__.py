@@ -10,6 +10,7 @@ from asfound.dossier.account.limits import about_cautions, about_unknowns
 from asfound.dossier.account.metal import about_metal
 from asfound.dossier.account.originality import about_originality, originality_figures
 from asfound.dossier.account.polish import about_polish, wedge_figures
+from asfound.dossier.account.supplies import about_supplies
 from asfound.dossier.account.survey import about_survey
 
 __all__ = [
@@ -23,6 +24,7 @@ __all__ = [
     "about_metal",
     "about_originality",
     "about_polish",
+    "about_supplies",
     "about_survey",
     "about_unknowns",
     "edge_figures",
