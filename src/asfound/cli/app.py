@@ -12,13 +12,33 @@ import click
 
 from asfound import __version__
 from asfound.base import AsfoundError, InputError, NoSolutionError, NotEnoughEvidenceError
+from asfound.cli.show import print_json
 from asfound.record.faults import InputFaultsError
 
 DONE, WRONG_USE, INPUT_AT_FAULT, NO_ANSWER, PROGRAM_AT_FAULT = 0, 2, 3, 4, 5
 INTERRUPTED = 130
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+class _Command(click.Command):
+    """A command that says in its result, too, why there is no answer."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run; where no answer exists and JSON was asked for, the reason is the result."""
+        try:
+            return super().invoke(ctx)
+        except (NoSolutionError, NotEnoughEvidenceError) as error:
+            if ctx.params.get("as_json"):
+                print_json({"impossible": [str(error)]})
+            raise
+
+
+class _Commands(click.Group):
+    """The group; whatever joins it by decorator is a ``_Command``."""
+
+    command_class = _Command
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="asfound")
 def app() -> None:
     """asfound: read an old car, choose what to keep, and leave a record to trust."""

@@ -96,7 +96,12 @@ def test_nothing_written_down_is_no_answer(
 ) -> None:
     (tmp_path / "parts.csv").write_text("part,name\nbonnet,Bonnet\n")
     assert code("history", str(tmp_path)) == 4
-    assert "No event and no evidence" in capsys.readouterr().err
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "No event and no evidence" in err
+    assert code("history", str(tmp_path), "--json") == 4
+    (reason,) = json.loads(capsys.readouterr().out)["impossible"]
+    assert "No event and no evidence" in reason
 
 
 def test_clashes_in_the_papers_of_the_invented_car(
