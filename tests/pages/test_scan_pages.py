@@ -6,7 +6,8 @@ import pytest
 from django.urls import reverse
 from tests.pages.conftest import Cast
 
-from asfound.record.actions import add_parts, add_place
+from asfound.record.actions import add_parts, add_place, move_parts_together
+from asfound.record.actions.salvage import add_piece
 from asfound.record.models import Part, Place
 
 pytestmark = pytest.mark.django_db
@@ -70,3 +71,33 @@ def test_a_roll_of_another_size_wants_both_sides(cast: Cast, box: Place) -> None
     assert cast.craft.post(url, {"paper": "other", "width_mm": "40"}).status_code == 409
     answer = cast.craft.post(url, {"paper": "other", "width_mm": "40", "height_mm": "30"})
     assert answer.content.startswith(b"%PDF")
+
+
+def test_a_whole_scan_is_taken_back(cast: Cast, box: Place, two: list[Part]) -> None:
+    piece = add_piece(cells={"kind": "hide", "name": "hide", "place": "loft"}, by=None)
+    tags = "\n".join([*(part.tag for part in two), piece.tag, box.tag])
+    page = cast.craft.post(reverse("scan"), {"tags": tags, "key": "k"}, follow=True).content
+    assert b"3 parts now in box 4" in page
+    assert reverse("undo-scan").encode() in page
+    assert cast.head.post(reverse("undo-scan")).status_code == 404
+    back = cast.craft.post(reverse("undo-scan"), follow=True).content
+    assert b"3 parts lie where they lay before" in back
+    assert [p.place for p in cast.car.parts.filter(part__in=[t.part for t in two])] == [
+        "shelf 1",
+        "",
+    ]
+    assert piece.rows.get(superseded_by=None).place == "loft"
+    assert cast.craft.post(reverse("undo-scan")).status_code == 404
+
+
+def test_a_scan_after_which_a_part_moved_on_is_left(
+    cast: Cast, box: Place, two: list[Part]
+) -> None:
+    tags = "\n".join([*(part.tag for part in two), box.tag])
+    cast.craft.post(reverse("scan"), {"tags": tags, "key": "k"})
+    move_parts_together(parts=two[:1], to_place="bench", by=None)
+    assert cast.craft.post(reverse("undo-scan")).status_code == 409
+    assert set(cast.car.parts.filter(part__in=[t.part for t in two]).values_list("place")) == {
+        ("bench",),
+        ("box 4",),
+    }

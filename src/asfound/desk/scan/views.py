@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -15,6 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from asfound.base import InputError
 from asfound.desk.access import refuse_readers, show
+from asfound.desk.scan.undoing import last_move, moves_since, offer_scan_undo
 from asfound.record.actions import close_count, count_place, move_parts_together, plain_tag
 from asfound.record.actions.salvage import move_piece
 from asfound.record.models import Part, Place, SalvageRow
@@ -59,13 +58,12 @@ def scan(request: HttpRequest) -> HttpResponse:
     refuse_readers(request)
     form = TagsForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        said = _put(form, request.user)
-        messages.success(request, said)
+        _put(request, form)
         return redirect("scan")
     return show(request, "scan/scan.html", status=422 if form.errors else 200, form=form)
 
 
-def _put(form: TagsForm, by: Any) -> str:
+def _put(request: HttpRequest, form: TagsForm) -> None:
     """Parts by car into the place; a place among the tags is where they go."""
     tags = form.lines()
     places = [p for p in map(place_with_tag, [plain_tag(form.cleaned_data["place"]), *tags]) if p]
@@ -93,15 +91,27 @@ def _put(form: TagsForm, by: Any) -> str:
             allowed="tags of parts of this record",
             remedy="Nothing was moved. Take the unknown tag out and keep the rest.",
         )
-    moved, key = 0, form.cleaned_data["key"]
+    _move(request, parts, rows, to_place=places[0].name, key=form.cleaned_data["key"])
+
+
+def _move(
+    request: HttpRequest, parts: list[Part], rows: list[SalvageRow], *, to_place: str, key: str
+) -> None:
+    """Move all or none, and tell it with an undo."""
+    by, before = request.user, last_move()
     with transaction.atomic():
         if parts:
-            moved += move_parts_together(parts=parts, to_place=places[0].name, key=key, by=by)
-        for row in rows:
-            if row.place != places[0].name:
-                move_piece(row=row, place=places[0].name, by=by)
-                moved += 1
-    return f"{moved} part{'' if moved == 1 else 's'} now in {places[0].name}."
+            move_parts_together(parts=parts, to_place=to_place, key=key, by=by)
+        pieces = [
+            move_piece(row=row, place=to_place, by=by).pk for row in rows if row.place != to_place
+        ]
+    moves = moves_since(before, parts, by)
+    moved = len(moves) + len(pieces)
+    told = f"{moved} part{'' if moved == 1 else 's'} now in {to_place}."
+    if moved:
+        offer_scan_undo(request, told, moves=moves, rows=pieces)
+    else:
+        messages.success(request, told)
 
 
 def _row_with_tag(tag: str) -> SalvageRow | None:

@@ -11,10 +11,11 @@ from asfound.record.actions.observation import withdraw_observation
 from asfound.record.actions.part import change_part
 from asfound.record.actions.photo import change_photo
 from asfound.record.actions.place import move_place
+from asfound.record.actions.salvage import correct_piece
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
-from asfound.record.models import Car, Entry, Observation, Part, Photo, Place
+from asfound.record.models import Car, Entry, Observation, Part, Photo, Place, SalvageRow
 
 TAKEN_BACK = "taken back"
 _SORTED = ("subject", "view", "stage", "x_mm", "y_mm", "note", "marks", "pair")
@@ -142,6 +143,20 @@ def undo_place_move(*, entry: Entry, by: Any) -> None:
         raise InputError(field="place", got=place.name, allowed="one that was not moved again")
     before = None if was["within"] is None else Place.objects.get(name=was["within"])
     move_place(place=place, within=before, by=by)
+
+
+def undo_piece_move(*, row: SalvageRow, by: Any) -> SalvageRow:
+    """Piece where it lay before its latest move.
+
+    Raises
+    ------
+    InputError
+        If it was not moved, or was changed since.
+    """
+    before = SalvageRow.objects.filter(superseded_by=row).first()
+    if before is None or row.superseded_by is not None:
+        raise InputError(field="piece", got=str(row), allowed="one that was not changed since")
+    return correct_piece(row=row, cells={"place": before.place}, reason=TAKEN_BACK, by=by)
 
 
 def _check_untouched(car: Car, follower: Part) -> None:
