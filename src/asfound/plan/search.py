@@ -38,7 +38,7 @@ def scaled(cp: cp_model.CpModel, effort: Effort) -> float:
 
     Measured with 2 to 100 thousand variables, and with several ways of searching by turns.
     """
-    slower = (1 + len(cp.proto.variables) / 1500) * (4 if effort.wide else 1)
+    slower = (1 + len(cp.proto.variables) / 1500) * (6 if effort.wide else 1)
     return effort.work_s / slower
 
 
