@@ -21,6 +21,7 @@ from asfound.dossier.account import (
     about_polish,
     about_supplies,
     about_survey,
+    about_treatments,
     about_unknowns,
     edge_figures,
     history_figures,
@@ -149,6 +150,7 @@ def _data(
         "history": about_history(car, computed.history) if computed.history else None,
         "originality": about_originality(computed.originality) if computed.originality else None,
         "choice": choice,
+        "treatments": about_treatments(car),
         "cautions": about_cautions(car),
         "unknown": about_unknowns(car, computed),
         "attach": [

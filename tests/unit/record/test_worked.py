@@ -163,7 +163,7 @@ def test_a_card_says_what_to_leave_alone_and_what_to_mind(car: Car) -> None:
     assert [one.subject for one in brakes.elsewhere] == ["seats"]
     assert brakes.photos_wanted
     assert "asbestos" in [one.hazard for one in brakes.cautions]
-    assert trying.waits == ("S1",)
+    assert trying.waits == ("Re-sew the seats",)
     assert trying.subject == "car"
 
 

@@ -23,6 +23,7 @@ from asfound.desk.work.who import worker_in
 from asfound.record.convert.cards import WHOLE_CAR, Card, cards_of
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.treatment_words import TreatmentWords, words_of
+from asfound.record.convert.work_words import hours_words
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Observation
 
@@ -95,6 +96,7 @@ def card_page(request: HttpRequest, here: Opened, **forms: Any) -> HttpResponse:
         others=[name for name in one.work.running if name != here.person],
         name=here.person,
         query=urlencode({"task": one.task}),
+        worked_words=hours_words(one.work.hours),
         treatment=_words(one),
         defer=DEFER,
         before=before,

@@ -14,9 +14,10 @@ from asfound.desk.access import open_car_to_write, show
 from asfound.desk.observed.files import table_as_file
 from asfound.desk.work.lines import card_address
 from asfound.desk.work.piece import record_address
-from asfound.desk.work.told import HEADS, hours_words
+from asfound.desk.work.told import HEADS
 from asfound.record.convert.cards import Card, cards_of
 from asfound.record.convert.stored import folder_of
+from asfound.record.convert.work_words import hours_words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,6 +12,7 @@ from asfound.dossier.account.originality import about_originality, originality_f
 from asfound.dossier.account.polish import about_polish, wedge_figures
 from asfound.dossier.account.supplies import about_supplies
 from asfound.dossier.account.survey import about_survey
+from asfound.dossier.account.treatments import about_treatments
 
 __all__ = [
     "about_car",
@@ -26,6 +27,7 @@ __all__ = [
     "about_polish",
     "about_supplies",
     "about_survey",
+    "about_treatments",
     "about_unknowns",
     "edge_figures",
     "history_figures",

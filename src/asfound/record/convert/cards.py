@@ -44,7 +44,7 @@ class Card:
     treatment, option : str
         What was signed for the piece; empty where nothing was.
     waits : tuple of str
-        Tasks before it that are not done.
+        Names of the tasks before it that are not done.
     work : TaskWork
     spared : tuple of Spared
         Those near come first.
@@ -116,9 +116,12 @@ def trades_called(car: CarFolder, person: str) -> frozenset[str]:
 def cards_of(car: CarFolder, *, now: datetime) -> list[Card]:
     """Every task of the car as a card, in the order of the table."""
     work = work_by_task(car, now)
+    names = {row.text("task"): row.text("name") or row.text("task") for row in car.sheet("tasks")}
     before: dict[str, list[str]] = {}
     for link in car.sheet("task_links"):
-        before.setdefault(link.text("after"), []).append(link.text("before"))
+        if not work.get(link.text("before"), TaskWork()).done:
+            name = names.get(link.text("before"), link.text("before"))
+            before.setdefault(link.text("after"), []).append(name)
     surroundings = _Surroundings.of(car)
     return [_card(row, work, before, surroundings) for row in car.sheet("tasks")]
 
@@ -187,7 +190,6 @@ def _card(
     words = [row.text("name"), subject, treatment, option]
     if part is not None:
         words += [part.text("name"), part.text("note")]
-    none = TaskWork()
     return Card(
         task=task,
         name=row.text("name") or task,
@@ -200,8 +202,8 @@ def _card(
         people=int(row.number("people", default=1)),
         treatment=treatment,
         option=option,
-        waits=tuple(one for one in before.get(task, ()) if not work.get(one, none).done),
-        work=work.get(task, none),
+        waits=tuple(before.get(task, ())),
+        work=work.get(task, TaskWork()),
         spared=tuple(around.spared(subject)),
         cautions=tuple(one for one in cautions_for(words) if one.called_by),
         photos_wanted=treatment not in NO_TRACE,
