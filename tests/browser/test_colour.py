@@ -120,3 +120,23 @@ def test_the_page_shows_seams_and_fills_in_the_film(
     assert_accessible(page)
     page.get_by_role("button", name="Correct it").click()
     expect(page.get_by_text("The reading is corrected")).to_be_visible()
+
+
+def test_without_a_network_a_reading_waits_on_the_device(
+    page: Page, car: Car, signed_in, live_server
+) -> None:
+    page.set_viewport_size(PHONE)
+    signed_in(f"{reverse('enter-colour', args=(car.slug,))}?panel=door left&x=200&y=150")
+    page.context.set_offline(True)
+    page.get_by_text("hidden", exact=True).click()
+    for label, typed in (("L*", "41.2"), ("a*", "-20.1"), ("b*", "9")):
+        page.get_by_label(label, exact=True).fill(typed)
+    page.get_by_role("button", name="Keep").click()
+    waiting = page.locator("[data-unsent-list]")
+    expect(waiting).to_contain_text("Waiting to be sent, door left, 41.2, -20.1, 9.")
+    expect(page.get_by_role("radio", name="hidden")).to_be_checked()
+    assert not car.observations.filter(table="colour").exists()
+    page.context.set_offline(False)
+    expect(waiting).to_be_hidden(timeout=15_000)
+    (kept,) = car.observations.filter(table="colour")
+    assert (kept.cells["L"], kept.cells["a"], kept.cells["exposure"]) == ("41.2", "-20.1", "hidden")

@@ -119,3 +119,29 @@ def test_without_scripts_a_table_and_a_reading_are_kept(browser, car: Car, live_
     expect(page.get_by_text("1 reading kept on door left")).to_be_visible()
     assert car.observations.get().cells["gauge"] == "M3"
     context.close()
+
+
+def test_without_a_network_readings_wait_on_the_device_and_are_kept_once(
+    car: Car, go, page: Page
+) -> None:
+    page.set_viewport_size(PHONE)
+    go(reverse("metal-subject", args=(car.slug, "panel", "door left")))
+    page.get_by_label("gauge", exact=True).fill("U2")
+    page.context.set_offline(True)
+    for label, typed in (("x mm", "200"), ("y mm", "150"), ("1st mm", "0,62"), ("2nd mm", "0.6")):
+        page.get_by_label(label, exact=True).fill(typed)
+    page.get_by_role("button", name="Keep").click()
+    waiting = page.locator("[data-unsent-list]")
+    expect(waiting).to_contain_text("Waiting to be sent, door left, mm, 0,62, 0.6.")
+    expect(page.get_by_label("1st mm")).to_have_value("")
+    expect(page.get_by_label("gauge", exact=True)).to_have_value("U2")
+    assert not car.observations.exists()
+    page.context.set_offline(False)
+    expect(waiting).to_be_hidden(timeout=15_000)
+    assert [row.cells["thickness_mm"] for row in car.observations.all()] == ["0.62", "0.6"]
+    page.get_by_label("1st mm").fill("-4")
+    page.get_by_label("x mm", exact=True).fill("200")
+    page.get_by_label("y mm", exact=True).fill("150")
+    page.get_by_role("button", name="Keep").click()
+    expect(page.locator("[data-unsent-faults]")).to_be_visible()
+    assert car.observations.count() == 2

@@ -22,6 +22,7 @@ from asfound.desk.colour.subject import (
     subject_of,
     with_colour_places,
 )
+from asfound.desk.observed.answering import is_for_script, kept_answer, refused_answer
 from asfound.desk.observed.keeping import keep_row
 from asfound.dossier.figures import panel_svg
 from asfound.record.convert.stored import folder_of
@@ -54,6 +55,8 @@ def enter(request: HttpRequest, slug: str) -> HttpResponse:
         form = ColourForm(request.POST, folder=folder, fixed=of)
         if form.is_valid():
             return _keep(request, car, here, form)
+        if is_for_script(request):
+            return refused_answer(form)
         return _page(request, car, folder, here, form, status=422)
     initial = {**_last(car, request.user), **_place(request)}
     return _page(request, car, folder, here, ColourForm(initial=initial, folder=folder, fixed=of))
@@ -66,7 +69,10 @@ def _told(cells: Mapping[str, str]) -> str:
 def _keep(request: HttpRequest, car: Car, here: Subject, form: ColourForm) -> HttpResponse:
     cells = keep_row(request, car, form, told=_told)
     again = {**here.cells, "x": cells["x_mm"], "y": cells["y_mm"]}
-    return redirect(f"{reverse('enter-colour', args=(car.slug,))}?{urlencode(again)}")
+    page = reverse("enter-colour", args=(car.slug,))
+    if is_for_script(request):
+        return kept_answer(f"{page}?{urlencode({**again, 'kept': form.cleaned_data['key']})}")
+    return redirect(f"{page}?{urlencode(again)}")
 
 
 def _last(car: Car, user: Any) -> dict[str, str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Any
+from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -25,6 +26,7 @@ from asfound.desk.metal.lines import (
     subject_line,
     subjects_of,
 )
+from asfound.desk.observed.answering import is_for_script, kept_answer, refused_answer
 from asfound.dossier.figures import metal_svg
 from asfound.measure.metal import CarMetal
 from asfound.record.convert.metal import assumed_for
@@ -124,7 +126,15 @@ def _take(
                 form.add_error(None, f"{fault.rule}. {fault.remedy}")
         else:
             messages.success(request, said)
-            return redirect(f"{reverse('metal-subject', args=(car.slug, kind, subject))}#place")
+            page = reverse("metal-subject", args=(car.slug, kind, subject))
+            kept = urlencode({"kept": form.cleaned_data["key"]})
+            return (
+                kept_answer(f"{page}?{kept}#place")
+                if is_for_script(request)
+                else redirect(f"{page}#place")
+            )
+    if is_for_script(request):
+        return refused_answer(form)
     return _page(request, car, folder, kind, subject, form, status=422)
 
 

@@ -43,7 +43,9 @@ async function takeEntry(form) {
 
 function toldOf(form) {
   const words = [form.dataset.told, form.elements.kind?.value, form.elements.name?.value, form.elements.extent?.value];
-  return words.filter(Boolean).join(", ");
+  const typed = new FormData(form);
+  const told = (form.dataset.tells || "").split(" ").flatMap((name) => typed.getAll(name));
+  return [...words, ...told].filter(Boolean).join(", ");
 }
 
 async function sendUnsent(form) {
