@@ -27,6 +27,7 @@ def correct_row(
     page: str,
     for_example: str,
     room: str = "survey",
+    thing: str = "reading",
 ) -> HttpResponse:
     """Page of one observation with its two forms.
 
@@ -45,13 +46,15 @@ def correct_row(
         When such a reading should be withdrawn.
     room : str
         The room of the car that the page belongs to.
+    thing : str
+        What a row is called.
     """
     car = open_car_to_write(request, slug)
     reading = get_object_or_404(Observation, car=car, pk=pk, table=form_of.table)
     back = redirect(page, slug, reading.subject)
     if not reading.counts:
         messages.warning(
-            request, "That reading was corrected or withdrawn already; nothing was changed now."
+            request, f"That {thing} was corrected or withdrawn already; nothing was changed now."
         )
         return back
     step = request.POST.get("step")
@@ -67,12 +70,12 @@ def correct_row(
         correct_observation(
             observation=reading, cells=data["cells"], reason=data["reason"], by=request.user
         )
-        messages.success(request, "The reading is corrected; the old one is kept, struck through.")
+        messages.success(request, f"The {thing} is corrected; the old one is kept, struck through.")
         return back
     if withdraw.is_valid():
         reason = withdraw.cleaned_data["reason"]
         withdraw_observation(observation=reading, reason=reason, by=request.user)
-        said = "The reading is withdrawn; it is kept, struck through."
+        said = f"The {thing} is withdrawn; it is kept, struck through."
         offer_undo(request, said, car=car, kind="observation", pk=reading.pk)
         return back
     return show(
@@ -81,6 +84,7 @@ def correct_row(
         status=422 if step else 200,
         car=car,
         room=room,
+        thing=thing,
         line=observed_line(reading, told),
         back=back.url,
         for_example=for_example,

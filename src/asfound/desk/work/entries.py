@@ -14,10 +14,10 @@ from asfound.desk.work.forms import CorrectMaterialForm, CorrectResultForm, Corr
 from asfound.desk.work.told import TOLD
 from asfound.record.models import Observation
 
-_FORMS: dict[str, tuple[type[RowForm], str]] = {
-    "worked": (CorrectStretchForm, "begun on the wrong card, or told twice."),
-    "materials_used": (CorrectMaterialForm, "it was meant for another piece."),
-    "results": (CorrectResultForm, "the tool was out of its calibration."),
+_FORMS: dict[str, tuple[type[RowForm], str, str]] = {
+    "worked": (CorrectStretchForm, "stretch of work", "begun on the wrong card, or told twice."),
+    "materials_used": (CorrectMaterialForm, "material", "it was meant for another piece."),
+    "results": (CorrectResultForm, "result", "the tool was out of its calibration."),
 }
 
 
@@ -29,7 +29,7 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     row = get_object_or_404(Observation, car=car, pk=pk)
     if row.table not in _FORMS:
         raise Http404(pk)
-    form_of, for_example = _FORMS[row.table]
+    form_of, thing, for_example = _FORMS[row.table]
     return correct_row(
         request,
         slug,
@@ -39,4 +39,5 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         page="work-of-piece",
         for_example=for_example,
         room="work",
+        thing=thing,
     )

@@ -18,7 +18,12 @@ from asfound.record.models.observation import OBSERVED, subject_of
 from asfound.record.tables import TABLES
 
 Cells = Mapping[str, str]
-_NAMED = {"findings": ("findings", "finding")}
+_NAMED = {
+    "findings": ("findings", "finding"),
+    "worked": ("time worked", "time worked"),
+    "materials_used": ("materials used", "material used"),
+    "results": ("results", "result"),
+}
 """How the log calls several rows of a table, and one; rows of an instrument are readings."""
 
 
