@@ -169,6 +169,14 @@ def test_a_stretch_is_corrected_with_a_reason_and_the_old_one_stays(planned: Cas
     assert planned.car.observations.filter(table="worked").count() == 2
 
 
+def test_time_that_was_forgotten_is_asked_about(planned: Cast) -> None:
+    be(planned.craft, ISSY)
+    cells = {"task": "S1", "subject": "seats", "person": ISSY}
+    start_work(car=planned.car, cells=cells, by=None, at=timezone.now() - timedelta(hours=14))
+    page = text(planned.craft.get(url(planned, "card", task="S1")))
+    assert "It has run for 14 h" in page
+
+
 def test_a_finding_begins_with_the_piece_of_the_card(planned: Cast) -> None:
     page = text(planned.craft.get(url(planned, "card", task="B1")))
     assert f"{reverse('add-finding', args=(planned.car.slug,))}?subject=brakes" in page

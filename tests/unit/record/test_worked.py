@@ -175,3 +175,13 @@ def test_people_are_known_by_their_name_or_a_first_name_of_their_own(
     assert person_called(folder, "bram.ostler") == "Bram Ostler"
     assert person_called(folder, "bram") == ""
     assert person_called(folder, "") == ""
+
+
+def test_the_photograph_after_is_due_with_the_last_task_of_a_piece(car: Car) -> None:
+    more = [*TASKS, {**TASKS[0], "task": "S2", "name": "Put the seats back"}]
+    set_sheet(car=car, table="tasks", rows=more, by=None)
+    last = {card.task: card.is_last for card in cards_of(folder_of(car), now=EIGHT)}
+    assert last == {"S1": False, "B1": True, "T1": True, "S2": False}
+    finish_task(car=car, cells=SEWING, by=None, at=EIGHT)
+    now = folder_of(Car.objects.get(pk=car.pk))
+    assert {card.task: card.is_last for card in cards_of(now, now=EIGHT)}["S2"]

@@ -24,11 +24,15 @@ from asfound.record.convert.cards import WHOLE_CAR, Card, cards_of
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.treatment_words import TreatmentWords, words_of
 from asfound.record.convert.work_words import hours_words
+from asfound.record.convert.worked import stretch_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Observation
+from asfound.record.reads.worked import open_stretches
 
 PHOTOS_SHOWN = 6
 MET = 40
+LONG_H = 10.0
+"""A stretch without a break that is asked about: no rule, only a sign that an end was forgotten."""
 KINDS = ("film", "torque", "clearance", "gap", "end float", "pressure", "resistance", "depth")
 RESULT_UNITS = ("µm", "Nm", "mm", "bar", "Ω", "V", "°C")
 UNITS = ("g", "ml", "m", "dm²", "pieces")
@@ -93,6 +97,7 @@ def card_page(request: HttpRequest, here: Opened, **forms: Any) -> HttpResponse:
         card=one,
         group=group_of(one, here.person, timezone.localtime()),
         is_running=here.person in one.work.running,
+        ran_long=_ran_long(here),
         others=[name for name in one.work.running if name != here.person],
         name=here.person,
         query=urlencode({"task": one.task}),
@@ -109,6 +114,14 @@ def card_page(request: HttpRequest, here: Opened, **forms: Any) -> HttpResponse:
     )
 
 
+def _ran_long(here: Opened) -> str:
+    """How long the person's time has run, where it is longer than anybody works at a stretch."""
+    now = timezone.now()
+    running = open_stretches(car=here.car, task=here.card.task, person=here.person)
+    hours = max((stretch_of(one.cells).hours(now) for one in running), default=0.0)
+    return hours_words(hours) if hours > LONG_H else ""
+
+
 def begin_form(here: Opened, *sent: Any) -> BeginForm:
     """Form that begins the work."""
     is_needed = here.card.photos_wanted and not has_photo(here, "before")
@@ -119,7 +132,8 @@ def begin_form(here: Opened, *sent: Any) -> BeginForm:
 
 def done_form(here: Opened, *sent: Any) -> DoneForm:
     """Form that says that the task is done."""
-    is_needed = here.card.photos_wanted and not has_photo(here, "after")
+    is_due = here.card.photos_wanted and here.card.is_last
+    is_needed = is_due and not has_photo(here, "after")
     return DoneForm(*sent, photo_needed=is_needed, auto_id="done_%s")
 
 

@@ -21,6 +21,7 @@ from asfound.desk.work.told import HEADS, lines_told
 from asfound.record.convert.cards import cards_of
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.treatment_words import words_of
+from asfound.record.convert.work_words import hours_words
 from asfound.record.models import Car, Observation
 
 PHOTOS_SHOWN = 12
@@ -57,7 +58,7 @@ def record(request: HttpRequest, slug: str) -> HttpResponse:
         room="work",
         subject=subject,
         shown=shown_by(car, [subject])[subject],
-        cards=[(one, card_address(slug, one.task)) for one in cards],
+        cards=[(one, card_address(slug, one.task), hours_words(one.work.hours)) for one in cards],
         signed=signed,
         words=words_of(signed.treatment) if signed else None,
         decision=car.decisions.current().filter(subject=subject).first(),

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from asfound.craft.cautions import Caution, cautions_for
@@ -52,6 +53,8 @@ class Card:
         Those that words of the task, its piece and treatment call for.
     photos_wanted : bool
         Whether the treatment asks for photographs before and after.
+    is_last : bool
+        Whether every other task of the piece is done, so that the photograph after is due.
     planned : datetime or None
         Local time at which the plan lets it start.
     """
@@ -72,6 +75,7 @@ class Card:
     spared: tuple[Spared, ...]
     cautions: tuple[Caution, ...]
     photos_wanted: bool
+    is_last: bool
     planned: datetime | None = None
 
     @property
@@ -122,8 +126,10 @@ def cards_of(car: CarFolder, *, now: datetime) -> list[Card]:
         if not work.get(link.text("before"), TaskWork()).done:
             name = names.get(link.text("before"), link.text("before"))
             before.setdefault(link.text("after"), []).append(name)
-    surroundings = _Surroundings.of(car)
-    return [_card(row, work, before, surroundings) for row in car.sheet("tasks")]
+    around = _Surroundings.of(car)
+    cards = [_card(row, work, before, around) for row in car.sheet("tasks")]
+    left = Counter(card.subject for card in cards if not card.work.done)
+    return [replace(card, is_last=left[card.subject] <= 1) for card in cards]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -207,6 +213,7 @@ def _card(
         spared=tuple(around.spared(subject)),
         cautions=tuple(one for one in cautions_for(words) if one.called_by),
         photos_wanted=treatment not in NO_TRACE,
+        is_last=True,
     )
 
 
