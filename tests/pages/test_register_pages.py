@@ -7,7 +7,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from tests.pages.conftest import Cast
 
-from asfound.record.actions import add_parts, add_place
+from asfound.record.actions import add_parts, add_place, set_sheet
 from asfound.record.models import AssemblyTemplate, Car, Part, Place
 
 pytestmark = pytest.mark.django_db
@@ -179,7 +179,8 @@ def test_a_part_is_lent_and_comes_home_and_two_become_one(cast: Cast, hinge: Par
     page = cast.head.post(
         url(cast, "lend-part", hinge.part), {"to_car": other.pk, "reason": "fit"}, follow=True
     ).content.decode()
-    assert "Lent to other: fit" in page
+    assert reverse("parts", args=(other.slug,)) in page
+    assert "Invented Two</a>: fit." in page
     cast.head.post(url(cast, "lend-part", hinge.part), {"what": "back"})
     (pin,) = add_parts(car=cast.car, rows=[{"name": "pin"}], by=None)
     wrong = {"numbers": "9999", "name": "hinge", "reason": "pressed"}
@@ -188,3 +189,46 @@ def test_a_part_is_lent_and_comes_home_and_two_become_one(cast: Cast, hinge: Par
     hinge.refresh_from_db()
     assert (hinge.fate, hinge.lent_to) == ("merged", "")
     assert cast.car.parts.current().filter(name="hinge").count() == 1
+
+
+def test_fixings_stand_with_the_parts_that_they_hold_together(cast: Cast, hinge: Part) -> None:
+    rows = [{"name": "Door pillar"}, {"name": "bag of screws", "joint": "door hinge / Door Pillar"}]
+    pillar, bag = add_parts(car=cast.car, rows=[rows[0], rows[1] | {"kind": "fixing"}], by=None)
+    add_parts(car=cast.car, rows=[{"name": "other bag", "joint": "hinge pin"}], by=None)
+    for held in (hinge, pillar):
+        page = cast.craft.get(url(cast, "part", held.part)).content.decode()
+        assert url(cast, "part", bag.part) in page
+        assert "other bag" not in page
+    page = cast.craft.get(url(cast, "part", bag.part)).content.decode()
+    assert url(cast, "part", hinge.part) in page
+    assert url(cast, "part", pillar.part) in page
+
+
+def test_joints_met_while_stripping_are_offered_to_a_bag(cast: Cast, hinge: Part) -> None:
+    row = {"part": hinge.part, "comes_off_after": "trim", "because": "held by it"}
+    set_sheet(car=cast.car, table="joints", rows=[row], by=None)
+    page = cast.craft.get(url(cast, "edit-part", hinge.part)).content.decode()
+    assert f'<option value="{hinge.part} / trim">' in page
+
+
+def test_a_lent_part_shows_on_both_cars_and_lending_is_undone(cast: Cast, hinge: Part) -> None:
+    other = Car.objects.create(
+        slug="saloon", marque="Selvany", model="Orla", built="1961", heads={}
+    )
+    told = {"to_car": other.pk, "reason": "to try the gap"}
+    page = cast.craft.post(url(cast, "lend-part", hinge.part), told, follow=True).content.decode()
+    assert reverse("parts", args=(other.slug,)) in page
+    assert "to try the gap" in page
+    there = cast.craft.get(reverse("parts", args=(other.slug,))).content.decode()
+    assert url(cast, "part", hinge.part) in there
+    assert f"belongs to {cast.car}" in there
+    listed = cast.craft.get(url(cast, "parts"), {"only": "lent"}).content.decode()
+    assert "door hinge" in listed
+    seen = cast.owner.get(url(cast, "part", hinge.part)).content.decode()
+    assert "saloon" not in seen
+    assert "Selvany" not in seen
+    assert "saloon" not in cast.owner.get(url(cast, "parts")).content.decode()
+    entry = cast.car.entries.filter(action="change part").latest("pk")
+    cast.craft.post(reverse("undo", args=(cast.car.slug, "part-change", entry.pk)))
+    hinge.refresh_from_db()
+    assert hinge.lent_to == ""

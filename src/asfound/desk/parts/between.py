@@ -15,6 +15,7 @@ from asfound.desk.parts.part import find_part
 from asfound.desk.undo import offer_undo
 from asfound.record.actions import lend_part, merge_parts, take_back_part
 from asfound.record.models import Car
+from asfound.record.reads.log import latest_entry
 
 
 class LendForm(forms.Form):
@@ -48,15 +49,20 @@ def lend(request: HttpRequest, slug: str, part: str) -> HttpResponse:
     found = find_part(car, part)
     if request.POST.get("what") == "back":
         take_back_part(part=found, by=request.user)
-        messages.success(request, f"{found} is home again. Say where it lies by moving it.")
+        _offer(request, car, f"{found} is home again. Say where it lies by moving it.")
         return redirect("part", slug, found.part)
     form = LendForm(request.POST)
     if not form.is_valid():
         messages.warning(request, "Choose the car and say why; nothing was changed.")
         return redirect("part", slug, found.part)
     lend_part(part=found, by=request.user, **form.cleaned_data)
-    messages.success(request, f"{found} is lent to {form.cleaned_data['to_car']}.")
+    _offer(request, car, f"{found} is lent to {form.cleaned_data['to_car']}.")
     return redirect("part", slug, found.part)
+
+
+def _offer(request: HttpRequest, car: Car, said: str) -> None:
+    entry = latest_entry(car, "change part", by=request.user)
+    offer_undo(request, said, car=car, kind="part-change", pk=entry)
 
 
 @login_required

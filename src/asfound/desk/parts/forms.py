@@ -75,7 +75,11 @@ class PartForm(forms.Form):
         choices=[("", "not said"), ("yes", "yes"), ("no", "no")],
     )
     fixed_with = _line("fixed with")
-    joint = _line("joint", help_text="for a bag of fixings: the joint that they belong to")
+    joint = _line(
+        "joint",
+        offers="joints",
+        help_text="for a bag of fixings: the parts they hold together, with / between them",
+    )
     note = forms.CharField(
         label="note", required=False, widget=forms.Textarea(attrs={"rows": 2, **_FREE})
     )

@@ -28,6 +28,8 @@ from asfound.record.convert.stored_cells import cell_of
 from asfound.record.models import Car, Part
 from asfound.record.reads import cars_for
 from asfound.record.reads.errands import open_errands
+from asfound.record.reads.joints import fixings_of, joint_sides, joints_offered
+from asfound.record.reads.lent import lent_by
 from asfound.record.reads.log import latest_entry
 from asfound.record.reads.register import (
     assemblies_above,
@@ -73,6 +75,9 @@ def part(request: HttpRequest, slug: str, part: str) -> HttpResponse:
         errands=history_of(found, "errands")[:HISTORY_SHOWN],
         **_out(found),
         **photos_beside(car, found.part),
+        fixings=fixings_of(found),
+        sides=joint_sides(found),
+        lent=lent_by(found),
         move=MoveForm(),
         fate=FateForm(),
         cars=cars_for(request.user).exclude(pk=car.pk) if may_write(request) else (),
@@ -104,6 +109,7 @@ def edit(request: HttpRequest, slug: str, part: str) -> HttpResponse:
         form=form,
         seen=now,
         assemblies=assemblies(car),
+        joints=joints_offered(car),
         states=STATES,
     )
 

@@ -7,8 +7,9 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
-from asfound.desk.access import open_car, show
+from asfound.desk.access import may_write, open_car, show
 from asfound.desk.errands.lines import out_words
+from asfound.record.reads.lent import borrowed_by
 from asfound.record.reads.register import parts_of
 
 PARTS_A_PAGE = 50
@@ -16,6 +17,7 @@ SHOWN = {
     "there": "all that are there",
     "missing": "without a place",
     "safety": "bearing on safety",
+    "lent": "lent to another car",
     "gone": "split, merged, replaced",
     "all": "every entry",
 }
@@ -45,4 +47,5 @@ def register(request: HttpRequest, slug: str) -> HttpResponse:
         within=within,
         shown=SHOWN.items(),
         query=asked.urlencode(),
+        borrowed=borrowed_by(car) if may_write(request) else (),
     )

@@ -27,8 +27,8 @@ def parts_of(
         Number of the assembly whose direct parts are wanted; empty for those in none, ``None``
         for all.
     only : str
-        ``there``, ``missing`` (no place, or the state says missing), ``safety``, ``gone`` or
-        ``all``.
+        ``there``, ``missing`` (no place, or the state says missing), ``safety``, ``lent``,
+        ``gone`` or ``all``.
     """
     parts = car.parts.all()
     if only == "gone":
@@ -39,6 +39,8 @@ def parts_of(
         parts = parts.filter(Q(place="") | Q(state__startswith="missing"))
     if only == "safety":
         parts = parts.filter(safety=True)
+    if only == "lent":
+        parts = parts.exclude(lent_to="")
     if within is not None:
         parts = parts.filter(parent=within)
     for word in words.split():
