@@ -94,3 +94,33 @@ def test_the_numbers_check_prints_with_room_to_write(page: Page, at: Callable[..
     page.emulate_media(media="print")
     expect(again).to_be_visible()
     expect(page.get_by_role("link", name="Write or correct numbers")).to_be_hidden()
+
+
+def test_on_a_phone_an_item_leads_to_its_readings_and_is_doubted(
+    page: Page, car: Car, at: Callable[..., None], assert_accessible: Callable[[Page], None]
+) -> None:
+    item = {
+        "subject": "door left",
+        "statement": "fitted when built",
+        "alternative": "fitted later",
+        "item": "overspray on the seal",
+        "lr": "0.05",
+        "basis": "data",
+        "cause": "seal",
+        "by": "B. Ostler",
+    }
+    set_sheet(car=car, table="evidence", rows=[item], by=None)
+    at("evidence-of", "door left")
+    row = page.get_by_role("row", name="overspray on the seal")
+    expect(row).to_contain_text("data; cause: seal; B. Ostler.")
+    expect(page.get_by_role("link", name="readings of the film")).to_be_visible()
+    row.get_by_role("link", name="doubt or withdraw").click()
+    expect(page.get_by_role("region", name="What reads otherwise")).to_be_visible()
+    assert_accessible(page)
+    page.get_by_text("It is doubted").click()
+    page.get_by_label("Why").fill("the seal was renewed")
+    page.get_by_role("button", name="Keep it").click()
+    expect(page.get_by_role("heading", name="Doubted or withdrawn")).to_be_visible()
+    expect(page.get_by_text("doubted: the seal was renewed")).to_be_visible()
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert_accessible(page)
