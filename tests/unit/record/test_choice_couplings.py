@@ -128,8 +128,30 @@ def test_options_that_wait_for_each_other_are_named() -> None:
     ends = {"option": "refinish", "other_option": "refinish", "kind": "waits"}
     one = tie(subject="door", other_subject="wing", **ends)
     two = tie(subject="wing", other_subject="door", **ends)
-    with pytest.raises(InputFaultsError, match="door 'refinish', wing 'refinish' wait for each"):
+    with pytest.raises(InputFaultsError) as caught:
         choice_problem(car(one, two))
+    (fault,) = caught.value.faults
+    assert (fault.file, fault.row) == ("option_links.csv", 3)
+    assert "door 'refinish', wing 'refinish' wait for each other" in fault.rule
+
+
+@pytest.mark.parametrize(
+    ("cells", "told"),
+    [
+        ({"saves_cost": "601"}, "saves_cost is '601'; it must be at most the cost of door"),
+        (
+            {"saves_hours": "20.5", "trade": "panel"},
+            "the hours_panel of door 'refinish' in all, 20",
+        ),
+        ({"saves_hours": "1", "trade": "paint"}, "the hours_paint of door 'refinish' in all, 0"),
+    ],
+)
+def test_opening_up_takes_no_more_than_the_option_in_all(cells: dict[str, str], told: str) -> None:
+    fits = tie(kind="needs off", subject="wing", option="refinish", other_subject="lamp")
+    row = tie(kind="needs off", subject="door", option="refinish", other_subject="bumper", **cells)
+    with pytest.raises(InputFaultsError, match=told) as caught:
+        choice_problem(car(fits, row))
+    assert [fault.row for fault in caught.value.faults] == [3]
 
 
 def test_options_that_require_each_other_are_told_and_chosen_together() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from asfound.choose.notices import circles
@@ -47,7 +47,7 @@ def choice_problem(car: CarFolder) -> Problem:
             "Give at least one subject a weight above 0.",
         )
     links = tuple(_link(row) for row in car.sheet("option_links") if row.text("kind") in _TIES)
-    _check_waits(links)
+    _check_waits(car, links)
     return Problem(
         subjects=subjects,
         options=options,
@@ -115,14 +115,29 @@ def _brief(content: Mapping[str, Any]) -> Brief:
     )
 
 
-def _check_waits(links: tuple[Link, ...]) -> None:
+def _check_waits(car: CarFolder, links: tuple[Link, ...]) -> None:
     for keys in circles(links, kinds=("waits",)):
         names = ", ".join(f"{subject} '{option}'" for subject, option in keys)
-        raise _fault(
-            "option_links.csv",
-            f"{names} wait for each other, so none of them could begin",
-            "Take out the row that is least true.",
+        closing = [row for row in car.sheet("option_links") if _waits_within(row, keys)][-1]
+        raise InputFaultsError(
+            (
+                Fault(
+                    file="option_links.csv",
+                    row=closing.number_in_file,
+                    column="other_option",
+                    value=closing.text("other_option"),
+                    rule=f"{names} wait for each other, so none of them could begin",
+                    remedy="Take out the row that is least true.",
+                ),
+            )
         )
+
+
+def _waits_within(row: Row, keys: Sequence[tuple[str, str]]) -> bool:
+    ends = (("subject", "option"), ("other_subject", "other_option"))
+    return row.text("kind") == "waits" and all(
+        (row.text(subject), row.text(option)) in keys for subject, option in ends
+    )
 
 
 def _fault(file: str, rule: str, remedy: str) -> InputFaultsError:

@@ -22,7 +22,10 @@ _ENDS = {
 def coupling_faults(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
     """Faults of ties that name too little, or a piece without options."""
     none = Sheet(columns=())
-    with_options = {row.text("subject") for row in sheets.get("options", none)}
+    options = {
+        (row.text("subject"), row.text("option")): row for row in sheets.get("options", none)
+    }
+    with_options = {subject for subject, _ in options}
     openings: dict[tuple[str, str], Row] = {}
     for row in sheets.get("option_links", none):
         kind = row.text("kind")
@@ -38,6 +41,7 @@ def coupling_faults(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
             )
         if kind == "needs off":
             yield from _other_amount(row, openings)
+            yield from _too_much(row, options.get((row.text("subject"), row.text("option"))))
 
 
 def _empty_ends(row: Row, kind: str) -> Iterator[Fault]:
@@ -67,6 +71,23 @@ def _other_amount(row: Row, openings: dict[tuple[str, str], Row]) -> Iterator[Fa
                 f"row {first.number_in_file} says {first.text(column) or 'nothing'} for taking "
                 f"{row.text('other_subject')} off",
                 "Write the same work in every row that needs it off.",
+            )
+
+
+def _too_much(row: Row, option: Row | None) -> Iterator[Fault]:
+    """What an option takes in all includes the work of opening up."""
+    if option is None:
+        return
+    own = {"saves_cost": "cost", "saves_hours": f"hours_{row.text('trade')}"}
+    for column, whole in own.items():
+        most = option.number(whole, default=0.0)
+        if row.number(column, default=0.0) > most:
+            yield _fault(
+                row,
+                column,
+                f"it must be at most the {whole} of {option.text('subject')} "
+                f"'{option.text('option')}' in all, {most:g}",
+                "Lower it, or add the work of opening up to the option in options.csv.",
             )
 
 
