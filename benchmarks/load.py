@@ -19,6 +19,7 @@ import re
 import subprocess
 import sys
 import tempfile
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -72,11 +73,24 @@ def main() -> None:
         with _served() as port:
             people = [Person(n, port, place, asked.pause, photos) for n in range(PEOPLE)]
             at_work([Person(0, port, place, 0, photos)], 5)  # what is read once is read
-            began = os.getloadavg()[0]
+            began, slowed = os.getloadavg()[0], _slowed()
             answers = at_work(people, asked.seconds)
-        print(f"{vendor}, {asked.cars} cars, {PEOPLE} people, {asked.seconds:.0f} s, pauses of")
-        print(f"{asked.pause} s; load average {began:.1f} before, {os.getloadavg()[0]:.1f} after")
+        print(f"{vendor}, {asked.cars} cars, {PEOPLE} people, {asked.seconds:.0f} s", end=", ")
+        print(f"pauses of {asked.pause} s")
+        print(
+            f"load average {began:.1f} before, {os.getloadavg()[0]:.1f} after; computing took",
+            end=" ",
+        )
+        print(f"{slowed:.1f} times as long as on a machine that does nothing else")
         print("\n".join(_table(answers, asked.seconds)))
+
+
+def _slowed(lasts_s: float = 3) -> float:
+    """Time that computing takes over the time that it computes: 1 where nobody else does."""
+    begun, computed = time.perf_counter(), time.thread_time()
+    while time.perf_counter() - begun < lasts_s:
+        sum(range(10_000))
+    return (time.perf_counter() - begun) / (time.thread_time() - computed)
 
 
 def _asked() -> Any:
