@@ -114,7 +114,7 @@ def _originality(car: CarFolder) -> tuple[Originality | None, str]:
     try:
         weighed, marks, classes = weighed_evidence(car), marks_of(car), classes_of(car)
         readings = odometer_readings(car)
-        if not (weighed or marks or classes or readings):
+        if not (weighed or marks or classes or readings or len(car.sheet("evidence"))):
             return None, ""
         found = Originality(
             ledger=found_ledger(car),

@@ -148,7 +148,7 @@ def _data(
         "gaps": about_gaps(car, computed.gaps) if computed.gaps else None,
         "findings": _findings(car),
         "history": about_history(car, computed.history) if computed.history else None,
-        "originality": about_originality(computed.originality) if computed.originality else None,
+        "originality": _originality(car, computed),
         "choice": choice,
         "treatments": about_treatments(car),
         "cautions": about_cautions(car),
@@ -175,6 +175,11 @@ def _colour(car: CarFolder, computed: Computed) -> dict[str, Any] | None:
     if computed.colour is None:
         return None
     return about_colour(car, computed.colour, film=computed.reading)
+
+
+def _originality(car: CarFolder, computed: Computed) -> dict[str, Any] | None:
+    found = computed.originality
+    return about_originality(found, car) if found else None
 
 
 def _figures(car: CarFolder, computed: Computed) -> Iterator[tuple[str, str]]:

@@ -11,6 +11,7 @@ import pytest
 
 from asfound.demo.written import sheet
 from asfound.dossier import make_dossier
+from asfound.dossier.account.car import about_car
 from asfound.dossier.account.limits import about_unknowns
 from asfound.dossier.account.originality import about_originality, originality_figures
 from asfound.dossier.computed import Computed, compute
@@ -58,7 +59,7 @@ def computed(car: CarFolder) -> Computed:
 def test_what_is_told(car: CarFolder) -> None:
     found = computed(car).originality
     assert found is not None
-    told = about_originality(found)
+    told = about_originality(found, car)
     (claim,) = told["claims"]
     assert claim["words"] == "very strong support for fitted when built"
     assert claim["chances"][-1] == ["0.9", "over 99\N{NARROW NO-BREAK SPACE}%"]
@@ -92,3 +93,33 @@ def test_nothing_written_has_no_section() -> None:
         computed(CarFolder(sheets={"parts": sheet([{"part": "a", "name": "A"}])})).originality
         is None
     )
+
+
+def test_what_is_doubted_stands_apart_with_its_reason(car: CarFolder) -> None:
+    doubted = ITEM | {
+        "item": "hearsay",
+        "lr": "9",
+        "standing": "doubted",
+        "standing_why": "he was not there",
+    }
+    plate = MARK | {
+        "character_style": "serifs",
+        "fixing": "two rivets",
+        "photo": "a.jpg",
+        "scale_in_photo": "yes",
+        "standing": "withdrawn",
+        "standing_why": "another casing",
+    }
+    tables = {**car.sheets, "evidence": sheet([ITEM, doubted]), "identifiers": sheet([plate])}
+    changed = CarFolder(sheets=tables)
+    found = computed(changed).originality
+    assert found is not None
+    told = about_originality(found, changed)
+    said = "hearsay (fitted when built, or fitted later?)"
+    assert told["aside"] == [["gearbox", said, "9", "doubted: he was not there"]]
+    assert told["numbers"] == []
+    (number,) = about_car(changed)["identifiers"]
+    how = "stamped, casing; serifs; fixing: two rivets; photographed with a scale"
+    assert number["how"] == how
+    assert number["surface"] == "withdrawn: another casing"
+    pikepdf.open(io.BytesIO(make_dossier(changed, made_on=DAY)))

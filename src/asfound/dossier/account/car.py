@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from asfound.dossier.numbers import trimmed
@@ -45,13 +46,26 @@ def _source(row: Row) -> str:
     return "; ".join(filter(None, (row.text("source"), standing_words(row))))
 
 
+def _how(row: Row) -> Iterator[str]:
+    """Method and place of a number, its characters, how its plate is held, and its photograph."""
+    yield f"{row.text('method')}, {row.text('where')}"
+    if row.text("character_style"):
+        yield row.text("character_style")
+    if row.text("fixing"):
+        yield f"fixing: {row.text('fixing')}"
+    if row.text("photo"):
+        yield "photographed" + (
+            " with a scale" if row.flag("scale_in_photo", default=False) else ""
+        )
+
+
 def _identifier(row: Row) -> dict[str, Any]:
     cells = row.cells
     read = " ".join(filter(None, (cells.get("read_on", ""), cells.get("read_by", ""))))
     return {
         "kind": cells["kind"],
         "read": cells["text_as_read"],
-        "how": f"{cells['method']}, {cells['where']}",
+        "how": "; ".join(_how(row)),
         "surface": "; ".join(filter(None, (row.text("surface_note"), standing_words(row)))),
         "when": read,
         "expected": cells.get("expected", ""),

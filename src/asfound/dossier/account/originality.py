@@ -9,7 +9,9 @@ from asfound.dossier.computed import Originality
 from asfound.dossier.figures import balance_svg, shares_svg
 from asfound.dossier.numbers import MISSING, THIN, share
 from asfound.record.convert.numbers import CarMark
+from asfound.record.convert.standing import counts, standing_words
 from asfound.record.evidence.ledger import Ledger
+from asfound.record.folder import CarFolder, Row
 from asfound.record.results.colour_words import lr_figure
 from asfound.record.results.evidence import DERIVED
 from asfound.record.results.ledger import NOT_KNOWN, state_words
@@ -32,7 +34,7 @@ _DRAWN_ITEMS = 2
 are drawn as a balance."""
 
 
-def about_originality(found: Originality) -> dict[str, Any]:
+def about_originality(found: Originality, car: CarFolder) -> dict[str, Any]:
     """Ledger, evidence, numbers check and odometer for setting."""
     drawn = drawn_claims(found)
     return {
@@ -45,6 +47,7 @@ def about_originality(found: Originality) -> dict[str, Any]:
         "silent_n": sum(not _told(p) for p in (*found.ledger.parts, *found.ledger.finish)),
         "claims": [_claim(weighed) for weighed in drawn],
         "lines": [_line(weighed) for weighed in found.weighed if weighed not in drawn],
+        "aside": [_aside(row) for row in car.sheet("evidence") if not counts(row)],
         "numbers": [_mark(mark) for mark in found.marks],
         "limit": LIMIT,
         "classes": [one.words for one in found.classes],
@@ -132,6 +135,11 @@ def _line(weighed: Weighed) -> list[str]:
     claim = weighed.claim
     counting = [item.item.item for item in weighed.items if not item.set_aside]
     return [claim.subject, weighed.words, lr_figure(weighed.lr), "; ".join(counting)]
+
+
+def _aside(row: Row) -> list[str]:
+    said = f"{row.text('item')} ({row.text('statement')}, or {row.text('alternative')}?)"
+    return [row.text("subject"), said, row.text("lr"), standing_words(row)]
 
 
 def _mark(mark: CarMark) -> list[str]:
