@@ -6,6 +6,7 @@ import pytest
 
 from asfound.choose import choose, notices
 from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.coupling_faults import coupling_faults
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder, Sheet
 
@@ -133,6 +134,12 @@ def test_options_that_wait_for_each_other_are_named() -> None:
     (fault,) = caught.value.faults
     assert (fault.file, fault.row) == ("option_links.csv", 3)
     assert "door 'refinish', wing 'refinish' wait for each other" in fault.rule
+
+
+def test_an_amount_that_cannot_be_read_is_left_to_the_rule_of_its_cell() -> None:
+    ends = {"kind": "needs off", "subject": "door", "option": "refinish", "trade": "panel"}
+    ties = [tie(other_subject="bumper", saves_hours=hours, **ends) for hours in ("x", "2")]
+    assert list(coupling_faults(car(*ties).sheets)) == []
 
 
 @pytest.mark.parametrize(

@@ -64,7 +64,8 @@ def _other_amount(row: Row, openings: dict[tuple[str, str], Row]) -> Iterator[Fa
     """One thing comes off in one way: all who need it off name the same work."""
     first = openings.setdefault((row.text("other_subject"), row.text("trade")), row)
     for column in ("saves_cost", "saves_hours"):
-        if row.number(column, default=0.0) != first.number(column, default=0.0):
+        amounts = _amount(row, column), _amount(first, column)
+        if None not in amounts and amounts[0] != amounts[1]:
             yield _fault(
                 row,
                 column,
@@ -80,8 +81,8 @@ def _too_much(row: Row, option: Row | None) -> Iterator[Fault]:
         return
     own = {"saves_cost": "cost", "saves_hours": f"hours_{row.text('trade')}"}
     for column, whole in own.items():
-        most = option.number(whole, default=0.0)
-        if row.number(column, default=0.0) > most:
+        amount, most = _amount(row, column), _amount(option, whole)
+        if amount is not None and most is not None and amount > most:
             yield _fault(
                 row,
                 column,
@@ -89,6 +90,14 @@ def _too_much(row: Row, option: Row | None) -> Iterator[Fault]:
                 f"'{option.text('option')}' in all, {most:g}",
                 "Lower it, or add the work of opening up to the option in options.csv.",
             )
+
+
+def _amount(row: Row, column: str) -> float | None:
+    """Amount in a cell, zero where it is empty; None where it is no number, told elsewhere."""
+    try:
+        return row.number(column, default=0.0)
+    except ValueError:
+        return None
 
 
 def _fault(row: Row, column: str, rule: str, remedy: str) -> Fault:
