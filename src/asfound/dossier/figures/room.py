@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from asfound.dossier.figures.svg import Points
 
-_NARROW = set("fijlrtI1.,:;'|()[] ")
+_NARROW = set("fijlrtI.,:;'|()[] ")
 _WIDE = set("mwMWQO%@—≥")
 _GAP = 1.5
 """Clear space kept around a label [drawing units]."""
