@@ -18,6 +18,8 @@ from tests.unit.record.test_worked import PEOPLE, TASKS
 
 from asfound.record.actions import lock_option, set_sheet
 from asfound.record.actions.worked import start_work
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import plan_result
 from asfound.record.models import Car
 
 ISSY = "Issy Corrand"
@@ -62,6 +64,21 @@ def test_a_person_picks_who_they_are_and_sees_the_cards_of_their_trade(planned: 
     page = text(planned.craft.get(reverse("todays-cards")))
     assert page.index("Overhaul the brakes") < page.index("Waiting for other work")
     assert page.index("Waiting for other work") < page.index("Try the car")
+
+
+def test_a_plan_at_hand_says_whose_the_cards_are_and_for_which_day(planned: Cast) -> None:
+    ahead = (timezone.localdate() + timedelta(days=40)).isoformat()
+    rows = [{**row, "earliest": ahead if row["task"] == "B1" else ""} for row in TASKS]
+    set_sheet(car=planned.car, table="tasks", rows=rows, by=None)
+    result = plan_result(folder_of(Car.objects.get(pk=planned.car.pk)))
+    assert result.plan is not None
+    (theirs,) = next(one.people for one in result.plan.placed if one.task == "B1")
+    (other,) = {"Bram Ostler", "Bram Tolk"} - {theirs}
+    be(planned.craft, theirs)
+    page = text(planned.craft.get(reverse("todays-cards")))
+    assert page.index("Planned for later") < page.index("Overhaul the brakes")
+    be(planned.craft, other)
+    assert "Overhaul the brakes" not in text(planned.craft.get(reverse("todays-cards")))
 
 
 def test_a_name_that_nobody_has_is_not_taken(planned: Cast) -> None:
