@@ -417,3 +417,13 @@ def test_a_phone_s_heic_is_kept_and_shown_as_jpeg(cast: Cast) -> None:
     original = cast.head.get(url(cast, "photo-original", photo.sha256))
     assert original["Content-Type"] == "image/heic"
     assert b"".join(original.streaming_content) == data
+
+
+@pytest.mark.parametrize("name", ["add-part", "add-finding", "add-salvage"])
+def test_where_a_photograph_is_taken_a_scale_and_a_grey_card_are_asked_for(
+    cast: Cast, name: str
+) -> None:
+    car = () if name == "add-salvage" else (cast.car.slug,)
+    address = reverse(name, args=car) + ("?subject=bonnet" if name == "add-finding" else "")
+    page = cast.craft.get(address).content.decode()
+    assert "a scale and a grey card beside it" in page

@@ -92,6 +92,7 @@ def test_a_withdrawn_reading_of_the_odometer_ends_the_clash(cast: Cast) -> None:
     keep(cast, "odometer", *READINGS)
     before = page(cast, "odometer")
     assert "These contradict" in before
+    assert before.count(at(cast, "odometer", READINGS[2])) == 2  # with the clash, and by date
     look = cast.head.get(at(cast, "odometer", READINGS[2])).content.decode()
     assert "clashes: 0" in look
     cast.head.post(

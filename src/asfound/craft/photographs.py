@@ -24,6 +24,8 @@ IN_THE_PICTURE = (
     "light from one side, and the side told if it matters",
 )
 """What stands in the picture with the thing, after the published guide."""
+BESIDE_IT = "a scale and a grey card beside it, if it is to be measured or its colour judged"
+"""The same in one line, where a photograph is taken in passing."""
 RULES = (
     "AIC, Guidelines for Practice: before treatment, what is uncovered and then covered again,"
     " after treatment."

@@ -61,6 +61,10 @@ def _told(result: OdometerResult, addresses: Mapping[str, str]) -> dict[str, Any
     turn = result.turn_km
     return {
         "result": result,
+        "clashes": [
+            (clash.why, [(r.name, addresses[r.name]) for r in clash.readings])
+            for clash in result.clashes
+        ],
         "unit": unit,
         "most_changes": MOST_CHANGES,
         "readings": [

@@ -10,6 +10,7 @@ from django import forms
 
 from asfound.base import InputError
 from asfound.craft.conditions import SEVERITIES
+from asfound.craft.photographs import BESIDE_IT
 from asfound.desk.survey.places import check_on_panel
 from asfound.desk.tables.cell import TableCell
 from asfound.record.convert.findings import area_words
@@ -158,6 +159,7 @@ class FindingForm(OpinionForm, ObservedForm):
         label="photograph",
         required=False,
         widget=forms.FileInput(attrs={"accept": "image/*", "capture": "environment"}),
+        help_text=BESIDE_IT,
     )
     on_photo = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
     key = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)

@@ -6,6 +6,7 @@ from typing import Any
 
 from django import forms
 
+from asfound.craft.photographs import BESIDE_IT
 from asfound.record.tables import TABLES
 
 _FREE = {"autocomplete": "off"}
@@ -38,6 +39,7 @@ class QuickForm(forms.Form):
         label="photograph",
         required=False,
         widget=forms.FileInput(attrs={"accept": "image/*", "capture": "environment"}),
+        help_text=BESIDE_IT,
     )
     name = _line("what it is", needed=True, offers="names")
     place = _line("where it goes", offers="places")

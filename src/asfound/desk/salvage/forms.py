@@ -9,6 +9,7 @@ from typing import Any
 import shapely
 from django import forms
 
+from asfound.craft.photographs import BESIDE_IT
 from asfound.desk.observed.forms import NUMBER, WORDS, cell
 from asfound.desk.tables.cell import NO_COLUMNS
 from asfound.exchange import check_written
@@ -107,6 +108,7 @@ class AddForm(SizedForm):
         label="photograph",
         required=False,
         widget=forms.FileInput(attrs={"accept": "image/*", "capture": "environment"}),
+        help_text=BESIDE_IT,
     )
     kind = offered("kind", "kinds", help_text="hide, cloth, carpet, glass, fixings …")
     name = offered("what it is", "names")
