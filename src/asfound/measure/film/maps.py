@@ -14,11 +14,10 @@ from asfound.measure.film.histories import Histories
 from asfound.measure.film.panel_model import KINDS, Data
 from asfound.measure.film.reading import LaterWorkArea
 from asfound.measure.film.search import NONE
-from asfound.measure.film.sheet import OUTLINE_ODDS, Sheet, outline_above
+from asfound.measure.film.sheet import Sheet, outline_above
 
 Floats = NDArray[np.float64]
 OUTLINED = 0.5  # an outline runs through the middle of a feather
-THRESHOLDS = (0.35, 0.15, 0.2, 0.25, 0.3, 0.4, 0.45, 0.5, 0.55, 0.6, 0.65)  # the usual first
 LEAST_DRAWN_UM = 25.0  # less than a coat
 LONE_REACH = 0.5  # a gross spot speaks for half the way to its neighbours
 
@@ -32,7 +31,6 @@ class Map:
     p_local: Floats
     by_kind: Floats  # (kinds, m)
     p_later: Floats
-    threshold: float  # of p_local, for outlines
 
 
 def draw_map(setting: Setting, histories: Histories, points_mm: Floats) -> Map:
@@ -50,40 +48,8 @@ def draw_map(setting: Setting, histories: Histories, points_mm: Floats) -> Map:
     drawn &= (np.abs(added) >= LEAST_DRAWN_UM)[:, None, :]
     adds = drawn & (kind != 2)[:, :, None]
     by_kind = np.array([weight @ (drawn & (kind == k)[:, :, None]).any(axis=1) for k in range(3)])
-    local = adds.any(axis=1)
-    return Map(
-        film,
-        np.sqrt(u2),
-        weight @ local,
-        by_kind,
-        weight @ told.later,
-        outline_threshold(weight, local),
-    )
-
-
-def outline_threshold(weight: Floats, local: NDArray[np.bool_]) -> float:
-    """Where local work is likelier than this, the outline overlaps it most, on average.
-
-    Parameters
-    ----------
-    weight : array, shape (s,)
-        Of every history.
-    local : array of bool, shape (s, m)
-        Where each history holds local work, at places spread evenly.
-
-    Notes
-    -----
-    Of the thresholds tried, that with the greatest mean intersection over union with the areas of
-    those histories that hold any.
-    """
-    some = local.any(axis=1)
-    if not some.any():
-        return THRESHOLDS[0]
-    area, share = local[some].astype(np.float64), weight[some]
-    drawn = (weight @ local > np.array(THRESHOLDS)[:, None]).astype(np.float64)  # (t, m)
-    both = drawn @ area.T
-    either = drawn.sum(axis=1, keepdims=True) + area.sum(axis=1) - both
-    return THRESHOLDS[int(np.argmax((both / np.maximum(either, 1.0)) @ share))]
+    p_local = weight @ adds.any(axis=1)
+    return Map(film, np.sqrt(u2), p_local, by_kind, weight @ told.later)
 
 
 def _lift_gross(data: Data, film: Floats, u2: Floats, points: Floats) -> tuple[Floats, Floats]:
@@ -107,9 +73,8 @@ def _lift_gross(data: Data, film: Floats, u2: Floats, points: Floats) -> tuple[F
 def outline_works(sheet: Sheet, drawn: Map, data: Data) -> tuple[LaterWorkArea, ...]:
     """The areas where local work is more likely than not."""
     areas = []
-    for values, threshold in ((drawn.p_local, drawn.threshold), (drawn.by_kind[2], OUTLINE_ODDS)):
-        thin = values is not drawn.p_local
-        for piece in outline_above(sheet, values, threshold=threshold):
+    for values, thin in ((drawn.p_local, False), (drawn.by_kind[2], True)):
+        for piece in outline_above(sheet, values):
             inside = sheet.inside_of(piece)
             kind = 2 if thin else _main_kind(drawn, data, piece, inside)
             most = float(values[inside].max())
