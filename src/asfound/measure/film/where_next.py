@@ -53,9 +53,10 @@ def weigh_candidates(
     the verdict on the panel and the course of outlines alike. Works that some spot has met are
     known by the few histories drawn; works that no spot has met are all weighed, since any few of
     them would leave to chance where to look. Places too near to the panel's edge for a probe, or to
-    a spot already read, are left out. Two places tell the same of a work met as far as they are
-    near, or as far as the histories that foretell more at one do so at the other (squared
-    correlation); of works unmet, as far as both would meet them.
+    a spot already read, are left out, and near a spot little is left to be told of outlines. Two
+    places tell the same of a work met as far as they are near, or as far as the histories that
+    foretell more at one do so at the other (squared correlation); of works unmet, as far as both
+    would meet them.
     """
     places = _free(panel, points_mm, setting.data.spots_mm)
     at, nodes = points_mm[places], points_mm[:: -(-len(points_mm) // PLACES_N)]
@@ -79,7 +80,7 @@ def weigh_candidates(
     return Candidates(
         panel.panel,
         at,
-        np.array([met.gain_bits, yet.gain_bits]),
+        np.array([met.gain_bits * _untold(at, setting.data.spots_mm), yet.gain_bits]),
         np.array([np.maximum(near, met.same), yet.same]),
     )
 
@@ -92,6 +93,14 @@ def _free(panel: Panel, points_mm: Floats, spots_mm: Floats) -> NDArray[np.int64
         far &= apart >= min(GAP_MM, 0.7 * float(apart[far].max()))
     places = np.flatnonzero(far)
     return np.asarray(places[:: -(-len(places) // CANDIDATES_N)])
+
+
+def _untold(at: Floats, spots_mm: Floats) -> Floats:
+    """The share (c,) of what a place tells of outlines that the nearest spot has not told."""
+    if not len(spots_mm):
+        return np.ones(len(at))
+    apart = distances_mm(at, spots_mm).min(axis=1)
+    return np.asarray(1 - np.exp(-0.5 * (apart / APART_MM) ** 2))
 
 
 def _met(histories: Histories, unmet: NDArray[np.bool_]) -> States:
