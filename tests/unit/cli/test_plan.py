@@ -131,6 +131,7 @@ def test_words_tell_the_plan_the_promise_and_why(
         ("tasks.csv", "4,6,10", "-4,6,10", "hours_low cannot be negative"),
         ("tasks.csv", "4,6,10", "8,6,10", "must not fall from low to likely to high"),
         ("tasks.csv", "4,6,10", "4,16,10", "must not fall from low to likely to high"),
+        ("tasks.csv", "4,6,10", "4,6,20001", "a task takes 20,000 h at most"),
         ("tasks.csv", "1,2,3,2", "1,2,3,4", "more people of trade panel"),
         ("people.csv", "2026-03-04/2026-03-05", "2026-03-04/..", "Bo is away for ever"),
         ("people.csv", "2026-03-04/2026-03-05", "2020/2090", "Bo is away for ever"),

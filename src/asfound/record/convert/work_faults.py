@@ -11,6 +11,8 @@ from asfound.record.faults import Fault
 from asfound.record.folder import Row, Sheet
 
 _POINTS = ("hours_low", "hours_likely", "hours_high")
+MOST_HOURS = 20_000
+"""Some ten years of one person's work: what is more is a slip, and no task."""
 NONE = Sheet(columns=())
 
 
@@ -18,6 +20,7 @@ def work_faults(sheets: Mapping[str, Sheet]) -> list[Fault]:
     """Faults of ``tasks``, ``task_links`` and ``people`` as they stand."""
     return [
         *_hours_out_of_order(sheets.get("tasks", NONE)),
+        *_hours_beyond_reason(sheets.get("tasks", NONE)),
         *_rings(sheets.get("tasks", NONE), sheets.get("task_links", NONE)),
         *_people_not_read(sheets.get("people", NONE)),
     ]
@@ -33,6 +36,22 @@ def fault(file: str, row: Row, column: str, rule: str, remedy: str) -> Fault:
         rule=rule,
         remedy=remedy,
     )
+
+
+def _hours_beyond_reason(tasks: Sheet) -> Iterator[Fault]:
+    for row in tasks:
+        try:
+            most = float(row.text("hours_high"))
+        except ValueError:
+            continue  # the cell's own fault is already told
+        if most > MOST_HOURS:
+            yield fault(
+                "tasks.csv",
+                row,
+                "hours_high",
+                f"a task takes {MOST_HOURS:,} h at most",
+                "Correct the number, or make several tasks of it.",
+            )
 
 
 def _hours_out_of_order(tasks: Sheet) -> Iterator[Fault]:
