@@ -58,6 +58,7 @@ class Part(CarRow):
             models.Index(fields=("car", "parent")),
             models.Index(fields=("car", "position"), name="part_in_order"),
             models.Index(fields=("place", "fate"), name="part_by_place"),
+            models.Index(fields=("lent_to",), condition=models.Q(lent_to__gt=""), name="part_lent"),
             models.Index(fields=("tag",)),
         )
         constraints = (
