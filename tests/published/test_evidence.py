@@ -66,7 +66,8 @@ def test_below_one_supports_the_alternative() -> None:
 
 
 @pytest.mark.source(
-    "Turing's rule P(LR > x, alternative true) <= 1/x, as the NIJ summary of likelihood ratios tells it"
+    "Turing's rule P(LR > x, alternative true) <= 1/x, "
+    "as the NIJ summary of likelihood ratios tells it"
 )
 def test_turings_rule_by_simulation() -> None:
     """Known-false cases: four independent signs drawn as the alternative has them."""
