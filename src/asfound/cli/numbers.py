@@ -13,6 +13,7 @@ from asfound.cli.app import app
 from asfound.cli.show import folder_argument, indented, json_option, print_json, table
 from asfound.exchange import read_folder
 from asfound.record.convert.numbers import CarMark, classes_of, marks_of
+from asfound.record.results.aside import aside_words
 from asfound.record.results.numbers import LIMIT, numbers_json
 from asfound.weigh.numbers import PreservationClass
 
@@ -31,7 +32,8 @@ def numbers(folder: Path, as_json: bool) -> None:
     if as_json:
         print_json(numbers_json(marks, classes))
     else:
-        click.echo("\n\n".join(_in_words(marks, classes)))
+        told = [*_in_words(marks, classes), *aside_words(car, "identifiers")]
+        click.echo("\n\n".join(told))
 
 
 def _in_words(marks: tuple[CarMark, ...], classes: tuple[PreservationClass, ...]) -> Iterator[str]:

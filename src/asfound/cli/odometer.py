@@ -12,6 +12,7 @@ from asfound.cli.app import app
 from asfound.cli.show import folder_argument, indented, json_option, print_json, table
 from asfound.exchange import read_folder
 from asfound.record.convert.odometer import odometer_readings
+from asfound.record.results.aside import aside_words
 from asfound.record.results.odometer import (
     BAND,
     FROM_NEW,
@@ -38,11 +39,12 @@ from asfound.weigh.odometer import (
 @json_option
 def odometer(folder: Path, as_json: bool) -> None:
     """Say which odometer readings of the car in FOLDER contradict, and what would fit them."""
-    result = read_odometer(odometer_readings(read_folder(folder)))
+    car = read_folder(folder)
+    result = read_odometer(odometer_readings(car))
     if as_json:
         print_json(odometer_json(result))
     else:
-        click.echo("\n\n".join(_in_words(result)))
+        click.echo("\n\n".join([*_in_words(result), *aside_words(car, "odometer")]))
 
 
 def _in_words(result: OdometerResult) -> Iterator[str]:

@@ -124,3 +124,25 @@ def test_days_of_a_date(text: str, first: str, last: str) -> None:
 def test_open_dates_and_no_dates() -> None:
     assert day_window("../1957") == (None, day_number(year=1958) - 1)
     assert day_window("long ago") == (None, None)
+
+
+def test_the_command_says_which_number_does_not_count(tmp_path: Path) -> None:
+    (tmp_path / "car.csv").write_text(
+        "marque,model,body_style,built\nTessivane,Meridel,tourer,1957\n"
+    )
+    (tmp_path / "identifiers.csv").write_text(
+        "kind,text_as_read,method,where,standing,standing_why\n"
+        "engine,M 1607,stamped,pad,,\n"
+        "engine,M 1670,stamped,pad,withdrawn,misread in bad light\n"
+    )
+    told = CliRunner().invoke(app, ["numbers", str(tmp_path)])
+    assert told.exit_code == 0, told.output
+    aside = "Does not count: engine, pad: M 1670; withdrawn: misread in bad light."
+    assert aside in told.output
+    assert told.output.count("M 1670") == 1
+    (tmp_path / "identifiers.csv").write_text(
+        "kind,text_as_read,method,where,standing\nengine,M 1607,stamped,pad,doubted\n"
+    )
+    told = CliRunner().invoke(app, ["numbers", str(tmp_path)])
+    assert told.exit_code != 0
+    assert "standing_why must say why" in str(told.exception) + told.output

@@ -12,6 +12,7 @@ from django.urls import reverse
 
 from asfound.record.convert.standing import counts, standing_words
 from asfound.record.folder import CarFolder, Row
+from asfound.record.results.aside import row_words
 
 TABLES = {"evidence": "evidence", "identifiers": "numbers", "odometer": "odometer"}
 """Tables whose rows are doubted one by one, and the page that each is looked at on."""
@@ -52,17 +53,6 @@ def row_mark(cells: Mapping[str, str]) -> str:
     """Mark of what a row says, whatever its standing; rows of the same words share it."""
     said = sorted((name, text) for name, text in cells.items() if text and name not in _STANDING)
     return hashlib.sha256(json.dumps(said).encode()).hexdigest()[:16]
-
-
-def row_words(table: str, row: Row) -> str:
-    """What a row says, in a line."""
-    if table == "evidence":
-        return f"{row.text('subject')}: {row.text('item')}, ratio {row.text('lr')}"
-    if table == "identifiers":
-        return f"{row.text('kind')}, {row.text('where')}: {row.text('text_as_read')}"
-    return " ".join(
-        (f"{row.text('date')}:", row.text("reading"), row.text("unit"), f"({row.text('source')})")
-    )
 
 
 def with_standing(

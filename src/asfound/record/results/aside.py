@@ -1,0 +1,26 @@
+"""Rows of evidence, numbers and odometer that somebody doubted or withdrew, in words."""
+
+from __future__ import annotations
+
+from asfound.record.convert.standing import counts, standing_words
+from asfound.record.folder import CarFolder, Row
+
+
+def row_words(table: str, row: Row) -> str:
+    """What a row of ``evidence``, ``identifiers`` or ``odometer`` says, in a line."""
+    if table == "evidence":
+        return f"{row.text('subject')}: {row.text('item')}, ratio {row.text('lr')}"
+    if table == "identifiers":
+        return f"{row.text('kind')}, {row.text('where')}: {row.text('text_as_read')}"
+    return " ".join(
+        (f"{row.text('date')}:", row.text("reading"), row.text("unit"), f"({row.text('source')})")
+    )
+
+
+def aside_words(car: CarFolder, table: str) -> list[str]:
+    """Rows of the table that do not count, each with its reason."""
+    return [
+        f"Does not count: {row_words(table, row)}; {standing_words(row)}."
+        for row in car.sheet(table)
+        if not counts(row)
+    ]
