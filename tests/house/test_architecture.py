@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -33,3 +35,8 @@ def test_what_holds_an_invariant_is_there(invariant: str) -> None:
 @pytest.mark.parametrize("room", re.findall(r"^\| `(\w+)` \|", TEXT, flags=re.M))
 def test_a_room_of_the_code_map_is_there(room: str) -> None:
     assert (ROOT / "src" / "asfound" / room / "__init__.py").is_file()
+
+
+def test_the_solver_of_schedules_is_loaded_by_what_plans_alone() -> None:
+    asked = "import sys, asfound.__main__; sys.exit('ortools' in sys.modules)"
+    subprocess.run([sys.executable, "-c", asked], check=True, cwd=ROOT / "src")
