@@ -16,6 +16,7 @@ function start(form) {
   window.addEventListener("resize", () => { if (boxes.includes(document.activeElement)) showFigure(); });
   document.addEventListener("htmx:afterSwap", () => markPlace(form));
   showWaiting();
+  refreshIfStale(form);
   sendWaiting(form);
   markPlace(form);
   tellSpot(form, boxes);

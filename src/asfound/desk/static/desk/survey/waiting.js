@@ -20,13 +20,21 @@ async function sendWaiting(form) {
       pause_ms = 2000;
       const rest = waiting().filter((e) => e.fields.key !== entry.fields.key);
       store(outcome === "taken" ? rest : [...rest, { ...entry, refused: outcome }]);
-      if (outcome === "taken") sent += 1;
+      if (outcome === "taken") {
+        sent += 1;
+        localStorage.setItem("asfound.taken", String(Date.now()));
+      }
       showWaiting();
     }
   } finally {
     sending = false;
   }
   if (sent) refresh(form);
+}
+
+// A page may have been drawn while the page before it, still alive, had its last entries taken.
+function refreshIfStale(form) {
+  if (Number(localStorage.getItem("asfound.taken")) > performance.timeOrigin) refresh(form);
 }
 
 async function send(entry, form) {
