@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from scipy import stats
+from scipy import special
 
 from asfound.base.errors import InputError
 
@@ -56,5 +56,5 @@ class Estimate:
         if not 0 < coverage < 1:
             raise InputError(field="coverage", got=coverage, allowed="between 0 and 1")
         if math.isinf(self.dof):
-            return float(stats.norm.ppf((1 + coverage) / 2)) * self.u
-        return float(stats.t.ppf((1 + coverage) / 2, self.dof)) * self.u
+            return float(special.ndtri((1 + coverage) / 2)) * self.u
+        return float(special.stdtrit(self.dof, (1 + coverage) / 2)) * self.u

@@ -7,6 +7,7 @@ from typing import Literal
 
 import numpy as np
 import pytest
+from scipy.stats import maxwell
 
 from asfound.base import Estimate, InputError, NotEnoughEvidenceError
 from asfound.measure.colour import (
@@ -139,6 +140,15 @@ def test_ratio_is_humble_both_ways() -> None:
     assert ratios[-1] == 15
     doubtful = model.lr_later_work(Estimate(value=2.0, u=5.0))
     assert abs(math.log(doubtful)) < abs(math.log(model.lr_later_work(Estimate(value=2.0, u=0.1))))
+
+
+@pytest.mark.parametrize("apart", [0.01, 0.3, 1.1, 2.4])
+def test_ratio_is_that_of_two_maxwell_densities(apart: float) -> None:
+    model = OffColourModel(undisturbed_scale=0.4, later_scale=1.7, matched_share=0.3, most_lr=1e9)
+    near, far = maxwell(scale=math.hypot(0.4, 0.2)), maxwell(scale=math.hypot(1.7, 0.2))
+    expected = 0.3 + 0.7 * far.pdf(apart) / near.pdf(apart)
+    got = model.lr_later_work(Estimate(value=apart, u=0.2))
+    assert got == pytest.approx(expected, rel=1e-9)
 
 
 def test_two_panels_have_no_common_colour() -> None:

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import stats
 
 from asfound.base import Estimate, InputError, NotEnoughEvidenceError
 from asfound.measure.colour.difference import difference
@@ -60,11 +59,12 @@ class OffColourModel:
         three degrees of freedom) with scale √(s² + u²) per axis. Later work is
         a mixture: ``matched_share`` with the undisturbed scale, the rest with ``later_scale``.
         LR = m + (1 − m) f(d; S)/f(d; s): never below m, because a good match proves nothing.
+        With f(d; a) ∝ (d²/a³) exp(−d²/2a²), ln f(d; S)/f(d; s) = 3 ln(s/S) + d²/2 (1/s² − 1/S²).
         The ratio is taken at most ``most_lr``.
         """
         near, far = (math.hypot(s, away.u) for s in (self.undisturbed_scale, self.later_scale))
-        d = max(away.value, 1e-9 * near)  # the ratio has a limit at 0, the densities do not
-        log_ratio = float(stats.maxwell.logpdf(d, scale=far) - stats.maxwell.logpdf(d, scale=near))
+        half_square = max(away.value, 0.0) ** 2 / 2
+        log_ratio = 3 * math.log(near / far) + half_square * (near**-2 - far**-2)
         ratio = math.exp(min(log_ratio, 700.0))
         return min(self.matched_share + (1 - self.matched_share) * ratio, self.most_lr)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from scipy import stats
+from scipy import special
 
 from asfound.base import Estimate
 from asfound.measure.budget import Component, combine
@@ -37,7 +37,7 @@ def _shift(left: Estimate, right: Estimate, *, quantity: str) -> Shift:
     u, dof = combine([Component(u=side.u, dof=side.dof) for side in (left, right)])
     apart = Estimate(value=left.value - right.value, u=u, dof=dof)
     t = abs(apart.value) / u
-    tail = stats.norm.sf(t) if math.isinf(dof) else stats.t.sf(t, dof)
+    tail = special.ndtr(-t) if math.isinf(dof) else special.stdtr(dof, -t)
     p = min(1.0, 2 * float(tail))
     return Shift(difference_mm=apart, p=p, words=_words(apart, p=p, quantity=quantity))
 
