@@ -13,7 +13,7 @@ from asfound.cli.app import app
 from asfound.cli.show import folder_argument, indented, json_option, print_json, table
 from asfound.exchange import read_folder
 from asfound.record.convert.numbers import CarMark, classes_of, marks_of
-from asfound.record.results.aside import aside_words
+from asfound.record.results.aside import aside_json, aside_words
 from asfound.record.results.numbers import LIMIT, numbers_json
 from asfound.weigh.numbers import PreservationClass
 
@@ -30,7 +30,8 @@ def numbers(folder: Path, as_json: bool) -> None:
             "No mark was read; write identifiers.csv with kind, text_as_read, method and where."
         )
     if as_json:
-        print_json(numbers_json(marks, classes))
+        aside = {"set_aside": aside_json(car, "identifiers")}
+        print_json(numbers_json(marks, classes) | aside)
     else:
         told = [*_in_words(marks, classes), *aside_words(car, "identifiers")]
         click.echo("\n\n".join(told))

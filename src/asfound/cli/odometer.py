@@ -12,7 +12,7 @@ from asfound.cli.app import app
 from asfound.cli.show import folder_argument, indented, json_option, print_json, table
 from asfound.exchange import read_folder
 from asfound.record.convert.odometer import odometer_readings
-from asfound.record.results.aside import aside_words
+from asfound.record.results.aside import aside_json, aside_words
 from asfound.record.results.odometer import (
     BAND,
     FROM_NEW,
@@ -42,7 +42,7 @@ def odometer(folder: Path, as_json: bool) -> None:
     car = read_folder(folder)
     result = read_odometer(odometer_readings(car))
     if as_json:
-        print_json(odometer_json(result))
+        print_json(odometer_json(result) | {"set_aside": aside_json(car, "odometer")})
     else:
         click.echo("\n\n".join([*_in_words(result), *aside_words(car, "odometer")]))
 

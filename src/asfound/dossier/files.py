@@ -9,6 +9,7 @@ from typing import Any
 from asfound.dossier.computed import Computed
 from asfound.record.as_files import json_bytes, table_files
 from asfound.record.folder import CarFolder
+from asfound.record.results.aside import aside_json
 from asfound.record.results.choice import choice_json
 from asfound.record.results.colour import colour_json
 from asfound.record.results.colour_words import both_signs
@@ -111,7 +112,7 @@ def attached_files(car: CarFolder, computed: Computed) -> tuple[Attached, ...]:
                 relationship="supplement",
             )
         )
-    files += _evidence_files(computed)
+    files += _evidence_files(car, computed)
     decided = computed.decided
     if decided:
         content = choice_json(
@@ -132,7 +133,7 @@ def attached_files(car: CarFolder, computed: Computed) -> tuple[Attached, ...]:
     )
 
 
-def _evidence_files(computed: Computed) -> list[Attached]:
+def _evidence_files(car: CarFolder, computed: Computed) -> list[Attached]:
     """Weights of evidence, the ledger as found, numbers check and odometer, where there are any."""
     found = computed.originality
     if found is None:
@@ -142,10 +143,12 @@ def _evidence_files(computed: Computed) -> list[Attached]:
         ("ledger.json", ledger_json(found.ledger), "state of every piece as found"),
     ]
     if found.marks or found.classes:
-        numbers = numbers_json(found.marks, found.classes)
+        aside = {"set_aside": aside_json(car, "identifiers")}
+        numbers = numbers_json(found.marks, found.classes) | aside
         told.append(("numbers.json", numbers, "marks beside what is expected of them"))
     if found.odometer:
-        shown = odometer_json(found.odometer)
+        aside = {"set_aside": aside_json(car, "odometer")}
+        shown = odometer_json(found.odometer) | aside
         told.append(("odometer.json", shown, "readings that contradict and distances that fit"))
     return [
         Attached(name=name, data=json_bytes(content), what=what, relationship="supplement")

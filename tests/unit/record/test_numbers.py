@@ -140,6 +140,15 @@ def test_the_command_says_which_number_does_not_count(tmp_path: Path) -> None:
     aside = "Does not count: engine, pad: M 1670; withdrawn: misread in bad light."
     assert aside in told.output
     assert told.output.count("M 1670") == 1
+    printed = json.loads(CliRunner().invoke(app, ["numbers", str(tmp_path), "--json"]).stdout)
+    assert printed["set_aside"] == [
+        {
+            "name": "engine, pad: M 1670",
+            "standing": "withdrawn",
+            "why": "misread in bad light",
+        }
+    ]
+    assert [mark["text_as_read"] for mark in printed["marks"]] == ["M 1607"]
     (tmp_path / "identifiers.csv").write_text(
         "kind,text_as_read,method,where,standing\nengine,M 1607,stamped,pad,doubted\n"
     )

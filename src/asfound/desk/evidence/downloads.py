@@ -18,6 +18,7 @@ from asfound.record.convert.odometer import odometer_readings
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import found_ledger, weighed_evidence
 from asfound.record.folder import CarFolder
+from asfound.record.results.aside import aside_json
 from asfound.record.results.evidence import originality_json
 from asfound.record.results.ledger import ledger_json
 from asfound.record.results.numbers import numbers_json
@@ -36,7 +37,15 @@ def evidence(request: HttpRequest, slug: str) -> HttpResponse:
 @require_GET
 def numbers(request: HttpRequest, slug: str) -> HttpResponse:
     """What ``asfound numbers --json`` prints."""
-    return _file(request, slug, "numbers", lambda car: numbers_json(marks_of(car), classes_of(car)))
+    return _file(
+        request,
+        slug,
+        "numbers",
+        lambda car: (
+            numbers_json(marks_of(car), classes_of(car))
+            | {"set_aside": aside_json(car, "identifiers")}
+        ),
+    )
 
 
 @login_required
@@ -44,7 +53,13 @@ def numbers(request: HttpRequest, slug: str) -> HttpResponse:
 def odometer(request: HttpRequest, slug: str) -> HttpResponse:
     """What ``asfound odometer --json`` prints."""
     return _file(
-        request, slug, "odometer", lambda car: odometer_json(read_odometer(odometer_readings(car)))
+        request,
+        slug,
+        "odometer",
+        lambda car: (
+            odometer_json(read_odometer(odometer_readings(car)))
+            | {"set_aside": aside_json(car, "odometer")}
+        ),
     )
 
 

@@ -24,3 +24,16 @@ def aside_words(car: CarFolder, table: str) -> list[str]:
         for row in car.sheet(table)
         if not counts(row)
     ]
+
+
+def aside_json(car: CarFolder, table: str) -> list[dict[str, str]]:
+    """The same rows as the JSON of ``asfound history`` lists statements that do not count."""
+    return [
+        {
+            "name": row_words(table, row),
+            "standing": row.text("standing"),
+            "why": row.text("standing_why"),
+        }
+        for row in car.sheet(table)
+        if not counts(row)
+    ]
