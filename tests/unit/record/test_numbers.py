@@ -9,6 +9,7 @@ import pytest
 from click.testing import CliRunner
 
 from asfound.cli.app import app
+from asfound.cli.history import history  # noqa: F401 - registers the command
 from asfound.cli.numbers import numbers  # noqa: F401 - registers the command
 from asfound.demo.written import Rows, sheet
 from asfound.exchange import read_folder
@@ -124,6 +125,22 @@ def test_days_of_a_date(text: str, first: str, last: str) -> None:
 def test_open_dates_and_no_dates() -> None:
     assert day_window("../1957") == (None, day_number(year=1958) - 1)
     assert day_window("long ago") == (None, None)
+
+
+def test_history_lists_evidence_that_does_not_count(tmp_path: Path) -> None:
+    (tmp_path / "car.csv").write_text(
+        "marque,model,body_style,built\nTessivane,Meridel,tourer,1957\n"
+    )
+    (tmp_path / "evidence.csv").write_text(
+        "subject,statement,alternative,item,lr,basis,standing,standing_why\n"
+        "door,original,replaced,old paint,5,experience,,\n"
+        "door,original,replaced,hearsay,2,experience,doubted,told at third hand\n"
+    )
+    told = CliRunner().invoke(app, ["history", str(tmp_path), "--json"])
+    assert told.exit_code == 0, told.output
+    assert json.loads(told.stdout)["evidence_set_aside"] == [
+        {"name": "door: hearsay, ratio 2", "standing": "doubted", "why": "told at third hand"}
+    ]
 
 
 def test_the_command_says_which_number_does_not_count(tmp_path: Path) -> None:

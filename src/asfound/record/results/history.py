@@ -7,6 +7,7 @@ from typing import Any
 
 from asfound.record.convert.standing import counts
 from asfound.record.folder import CarFolder, Row
+from asfound.record.results.aside import aside_json
 from asfound.record.results.evidence import originality_json
 from asfound.weigh.dates import Clash, Dated, HistoryReading, iso_day
 from asfound.weigh.evidence import Weighed
@@ -19,7 +20,11 @@ def history_json(
     reading: HistoryReading, weighed: Iterable[Weighed], car: CarFolder
 ) -> dict[str, Any]:
     """Result as ``asfound history --json`` prints it."""
-    return {**dates_json(reading, car), "originality": originality_json(weighed)}
+    return {
+        **dates_json(reading, car),
+        "originality": originality_json(weighed),
+        "evidence_set_aside": aside_json(car, "evidence"),
+    }
 
 
 def dates_json(reading: HistoryReading, car: CarFolder) -> dict[str, Any]:
