@@ -62,6 +62,10 @@ class Option:
             _at_least_zero(f"hours_{trade}", hours)
 
 
+LEAST_WEIGHT = 1e-9
+"""The least weight above zero; smaller ones drown in the solver's arithmetic."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Subject:
     """A piece or area on which a decision is taken.
@@ -87,6 +91,13 @@ class Subject:
 
     def __post_init__(self) -> None:
         _at_least_zero("weight", self.weight)
+        if 0 < self.weight < LEAST_WEIGHT:
+            raise InputError(
+                field="weight",
+                got=self.weight,
+                allowed=f"0, or from {LEAST_WEIGHT:.9f} up",
+                remedy=f"Give “{self.subject}” no weight, or one that can be told from none.",
+            )
         _at_least_zero("min_grade", self.min_grade)
 
 

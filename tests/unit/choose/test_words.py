@@ -182,6 +182,11 @@ def test_weights_of_nothing_are_refused() -> None:
         choose(replace(problem, subjects=nothing))
 
 
+def test_a_weight_that_drowns_in_arithmetic_is_refused() -> None:
+    with pytest.raises(InputError, match="weight is 1e-320; it must be 0, or from"):
+        Subject(subject="door", weight=1e-320)
+
+
 def test_a_time_limit_of_nothing_is_refused() -> None:
     with pytest.raises(InputError, match="time_limit_s"):
         choose(car(), time_limit_s=0)
