@@ -13,12 +13,13 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[3]
 _PARENT = """
-import json, os, select, sys, traceback
+import json, os, select, signal, sys, traceback
 import asfound.__main__, asfound.no_room, scipy.stats, psycopg
 import django.contrib.auth.hashers, django.core.handlers.wsgi, django.db.migrations.executor
 import django.forms, django.template.loader
 
 def child(job):
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # a run in the background ignores it
     os.environ.clear()
     os.environ.update(job["env"])
     assert "asfound.settings" not in sys.modules
