@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect
+from django.shortcuts import get_object_or_404
 from django.urls import reverse
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
 from asfound.desk.access import open_car_to_write
@@ -26,7 +24,6 @@ from asfound.record.actions.restore_parts import (
     undo_photo_change,
 )
 from asfound.record.models import (
-    Car,
     Decision,
     Entry,
     FilmReading,
@@ -84,14 +81,7 @@ def undo(request: HttpRequest, slug: str, kind: str, pk: int) -> HttpResponse:
     if way is None:
         raise Http404(kind)
     withdrawn = get_object_or_404(way.model, car=car, pk=pk)
-    way.restore(**{way.field: withdrawn, "by": request.user})
+    answer = way.take_back(request, withdrawn, else_to=reverse("car", args=(car.slug,)))
     if kind == "lock":
         set_totals_aside(request, car)
-    messages.success(request, f"{way.told} The log keeps both lines.")
-    return redirect(_back(request, car))
-
-
-def _back(request: HttpRequest, car: Car) -> str:
-    asked = request.POST.get("next", "")
-    safe = url_has_allowed_host_and_scheme(asked, {request.get_host()}, request.is_secure())
-    return asked if safe else reverse("car", args=(car.slug,))
+    return answer

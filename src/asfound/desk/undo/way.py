@@ -6,6 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils.http import url_has_allowed_host_and_scheme
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Way:
@@ -15,3 +20,11 @@ class Way:
     restore: Callable[..., Any]
     field: str
     told: str
+
+    def take_back(self, request: HttpRequest, withdrawn: Any, *, else_to: str) -> HttpResponse:
+        """Take the withdrawal back, say so, and return to the page that offered it."""
+        self.restore(**{self.field: withdrawn, "by": request.user})
+        messages.success(request, f"{self.told} The log keeps both lines.")
+        asked = request.POST.get("next", "")
+        safe = url_has_allowed_host_and_scheme(asked, {request.get_host()}, request.is_secure())
+        return redirect(asked if safe else else_to)

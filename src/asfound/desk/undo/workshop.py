@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect
+from django.shortcuts import get_object_or_404
 from django.urls import reverse
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
 from asfound.desk.access import refuse_readers
@@ -65,8 +63,4 @@ def undo_workshop(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     if way is None:
         raise Http404(kind)
     withdrawn: Any = get_object_or_404(way.model, pk=pk)
-    way.restore(**{way.field: withdrawn, "by": request.user})
-    messages.success(request, f"{way.told} The log keeps both lines.")
-    asked = request.POST.get("next", "")
-    safe = url_has_allowed_host_and_scheme(asked, {request.get_host()}, request.is_secure())
-    return redirect(asked if safe else reverse("cars"))
+    return way.take_back(request, withdrawn, else_to=reverse("cars"))
