@@ -10,6 +10,7 @@ WORKSHOP = None
 """Pages of a car that are never an owner's."""
 ROOM_OF = {
     "": WHOLE_CAR,
+    "miniature": WHOLE_CAR,
     "finish": OwnersRoom.SURVEY,
     "choice": OwnersRoom.DECISIONS,
     "survey": OwnersRoom.SURVEY,

@@ -13,6 +13,8 @@ from asfound.desk.history.lines import clash_lines, statements
 from asfound.desk.survey.drawn import drawn_sheet
 from asfound.desk.survey.finish import read_finish
 from asfound.desk.survey.lines import level_u95_um, panel_lines
+from asfound.dossier.figures.layout import unfold
+from asfound.dossier.figures.miniature import miniature_svg
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice_result, history_reading
@@ -46,6 +48,13 @@ def finish(request: HttpRequest, slug: str) -> HttpResponse:
         unknown_n=sum(not line.is_known for line in lines),
         two_sided=TWO_SIDED,
     )
+
+
+@login_required
+@require_GET
+def miniature(request: HttpRequest, slug: str) -> HttpResponse:
+    """Outlines of the car unfolded, for its card in the list."""
+    return HttpResponse(miniature_svg(unfold(folder_of(open_car(request, slug)))))
 
 
 @login_required

@@ -18,6 +18,7 @@ from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.cars.forms import LOAD_AGAIN, FolderForm
 from asfound.desk.cars.missing import has_rows, missing
 from asfound.desk.cars.numbers import numbers
+from asfound.desk.cars.waiting import waiting_for
 from asfound.exchange import read_folder, unpack_folder
 from asfound.record.actions import load_car
 from asfound.record.convert.stored import folder_of
@@ -34,7 +35,7 @@ FAULTS_SHOWN = 200
 def cars(request: HttpRequest) -> HttpResponse:
     """Cars that the person may see."""
     page = Paginator(cars_for(request.user), CARS_A_PAGE).get_page(request.GET.get("page"))
-    return show(request, "cars/list.html", page=page)
+    return show(request, "cars/list.html", page=page, waiting=waiting_for(request))
 
 
 @login_required

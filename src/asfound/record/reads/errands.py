@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 from typing import Any
 
 from django.db.models import F, Q, QuerySet, TextField, Value
 from django.db.models.fields.json import KT
 from django.db.models.functions import NullIf
 
+from asfound.record.convert.errands import Errand, errand_of
 from asfound.record.models import Car, Observation, Part
 from asfound.record.reads.cars import cars_for
 
@@ -28,6 +30,14 @@ def errands_of(*, cars: Iterable[Car] | QuerySet[Car], out: bool) -> QuerySet[Ob
         ordered = found.filter(_OUT).annotate(due=due)
         return ordered.order_by(F("due").asc(nulls_last=True), "cells__sent_on", "pk")
     return found.exclude(_OUT).order_by("-cells__back_on", "-pk")
+
+
+def overdue_errands(
+    *, cars: Iterable[Car] | QuerySet[Car], today: date
+) -> list[tuple[Observation, Errand]]:
+    """Errands out past the last day of their due date, the longest overdue first."""
+    out = ((row, errand_of(row.cells, today=today)) for row in errands_of(cars=cars, out=True))
+    return [(row, errand) for row, errand in out if errand.is_overdue]
 
 
 def open_errands(parts: Iterable[Part]) -> dict[int, Observation]:
