@@ -50,7 +50,7 @@ def test_what_is_finished_is_neither_locked_anew_nor_released(cast: Cast) -> Non
     address = reverse("lock", args=(cast.car.slug, "seats"))
     again = cast.head.post(address, {"option": "renew", "reason": "after all"})
     assert again.status_code == 422
-    assert "seats, finished on 2026-03-01" in again.content.decode()
+    assert "seats: work was finished on 2026-03-01" in again.content.decode()
     release = reverse("release", args=(cast.car.slug, "seats"))
     told = cast.head.post(release, {"reason": "after all"}, follow=True).content.decode()
     assert "finished on 2026-03-01" in told

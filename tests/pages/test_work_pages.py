@@ -120,7 +120,8 @@ def test_pause_go_on_and_done(planned: Cast) -> None:
     planned.craft.post(url(planned, "pause-work", task="S1"))
     assert "Paused" in text(planned.craft.get(url(planned, "card", task="S1")))
     planned.craft.post(url(planned, "begin-work", task="S1"))
-    planned.craft.post(url(planned, "work-done", task="S1"))
+    assert planned.car.decisions.current().get(subject="seats").reason == "work began: S1"
+    planned.craft.post(url(planned, "work-done", task="S1"), {"no_photo": "camera is flat"})
     assert "1 of 3 tasks done" in text(planned.craft.get(url(planned, "work")))
     be(planned.craft, "Bram Ostler")
     assert "Waiting for other work" not in text(planned.craft.get(reverse("todays-cards")))

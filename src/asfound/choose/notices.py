@@ -16,7 +16,7 @@ def notices(problem: Problem) -> tuple[str, ...]:
     Notes
     -----
     Told are options that take work but no hours of any trade, options that require each other in
-    a circle, and seams at which a colour is not known.
+    a circle, seams at which a colour is not known, and pieces that were begun undecided.
 
     Examples
     --------
@@ -27,7 +27,12 @@ def notices(problem: Problem) -> tuple[str, ...]:
     >>> notices(Problem(subjects=(Subject(subject="grille"),), options=(cleaned,)))
     ("grille 'clean' has no hours of any trade: it counts as no work at all.",)
     """
-    return (*_without_hours(problem), *_circles(problem), *_unknown_colours(problem))
+    return (
+        *_without_hours(problem),
+        *_circles(problem),
+        *_unknown_colours(problem),
+        *_begun(problem),
+    )
 
 
 def _without_hours(problem: Problem) -> Iterator[str]:
@@ -61,6 +66,15 @@ def _unknown_colours(problem: Problem) -> Iterator[str]:
             yield (
                 f"At the seam of {seam.subject} and {seam.other_subject} the colour of "
                 f"{missing} of {pairs} pairs of options is not known; those may stand."
+            )
+
+
+def _begun(problem: Problem) -> Iterator[str]:
+    for subject in problem.subjects:
+        if subject.begun and not subject.locked_option:
+            yield (
+                f"On {subject.subject} {subject.begun}, and no option of it is locked: the choice "
+                "may still move it. Lock what is being done."
             )
 
 

@@ -81,6 +81,9 @@ class Subject:
         The zone of the brief it belongs to; empty for none.
     locked_option : str
         The option that a person has fixed; empty for none.
+    begun : str
+        Why it cannot be fixed otherwise, such as "work began on 2026-11-25"; empty where nothing
+        was begun.
     """
 
     subject: str
@@ -88,6 +91,7 @@ class Subject:
     min_grade: float = 0.0
     zone: str = ""
     locked_option: str = ""
+    begun: str = ""
 
     def __post_init__(self) -> None:
         _at_least_zero("weight", self.weight)

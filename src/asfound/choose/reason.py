@@ -41,6 +41,11 @@ def percent(share: float) -> str:
 
 def forced(problem: Problem, subject: Subject, options: list[Option]) -> Reason | None:
     """The reason when lock, safety or floor leave one option only; None otherwise."""
+    if subject.locked_option and subject.begun:
+        return Reason(
+            because=f"{subject.begun}, and what was begun is held to '{subject.locked_option}'",
+            flips_when="when the owner signs a change order",
+        )
     if subject.locked_option:
         return Reason(
             because=f"locked to '{subject.locked_option}'", flips_when="when the lock is lifted"

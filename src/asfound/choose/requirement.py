@@ -174,9 +174,10 @@ def _own(problem: Problem) -> Iterator[Requirement]:
         if subject.locked_option:
             lock = next(o for o in every if o.option == subject.locked_option)
             unsafe = "" if lock.safe else ", which is not safe"
+            begun = f": {subject.begun}" if subject.begun else ""
             yield Requirement(
                 kind="lock",
-                words=f"{name} is locked to '{subject.locked_option}'{unsafe}",
+                words=f"{name} is locked to '{subject.locked_option}'{unsafe}{begun}",
                 name=name,
                 bars=keys - {(name, subject.locked_option)},
             )

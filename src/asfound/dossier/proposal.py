@@ -175,6 +175,7 @@ def _zones(
                 "cost": plain(piece["cost"]),
                 "hours": trimmed(piece["hours"]),
                 "because": piece["because"],
+                "begun": piece.get("begun", ""),
                 "picture": pictures[piece["subject"]][0] if piece["subject"] in pictures else "",
             }
         )

@@ -39,6 +39,7 @@ from asfound.plan import Plan, Promise, critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
 from asfound.record.as_files import canonical_json
+from asfound.record.convert.begun import begun_pieces
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.colour import colour_survey
 from asfound.record.convert.doubts import doubt_of
@@ -283,13 +284,13 @@ def choice_result(folder: CarFolder, *, points: int = POINTS) -> ChoiceResult:
     InputFaultsError
         If the car has no option.
     """
-    key = _key("choice_result", folder, CHOICE_TABLES, brief=folder.brief, points=points)
+    key = _choice_key("choice_result", folder, points=points)
     return _kept(key, lambda: _choose(folder, points))
 
 
 def has_choice_result(folder: CarFolder, *, points: int = POINTS) -> bool:
     """Whether :func:`choice_result` would answer at once."""
-    key = _key("choice_result", folder, CHOICE_TABLES, brief=folder.brief, points=points)
+    key = _choice_key("choice_result", folder, points=points)
     return settings.configured and cache.get(key) is not None
 
 
@@ -303,7 +304,7 @@ def chosen_now(folder: CarFolder) -> Choice:
     NoSolutionError
         If nothing satisfies the brief.
     """
-    key = _key("chosen_now", folder, CHOICE_TABLES, brief=folder.brief)
+    key = _choice_key("chosen_now", folder)
     return _kept(key, lambda: choose(choice_problem(folder)))
 
 
@@ -349,8 +350,14 @@ def decisions_in_doubt(
 
 def doubt_key(folder: CarFolder, *, draws: int) -> str:
     """Name under which :func:`decisions_in_doubt` is kept."""
-    tables = (*CHOICE_TABLES, *EVIDENCE_TABLES, "state_rules")
-    return _key("decisions_in_doubt", folder, tables, brief=folder.brief, draws=draws)
+    more = (*EVIDENCE_TABLES, "state_rules")
+    return _choice_key("decisions_in_doubt", folder, tables=more, draws=draws)
+
+
+def _choice_key(name: str, folder: CarFolder, *, tables: tuple[str, ...] = (), **more: Any) -> str:
+    """Key of what is computed from the choice; of work it holds what was begun, not each hour."""
+    begun = {subject: one.words for subject, one in begun_pieces(folder).items()}
+    return _key(name, folder, (*CHOICE_TABLES, *tables), brief=folder.brief, begun=begun, **more)
 
 
 def plan_result(folder: CarFolder, *, start: date | None = None) -> PlanResult:

@@ -28,6 +28,7 @@ class ComparedLine:
 
     name: str
     zone: str
+    begun: str = ""
     cells: tuple[str, ...]
 
 
@@ -55,7 +56,10 @@ def differing_lines(sides: Sequence[Side], problem: Problem) -> list[ComparedLin
         chosen = [side.options.get(subject.subject, "") for side in sides]
         if len(set(chosen)) > 1:
             cells = tuple(_told(subject.subject, option, treatments) for option in chosen)
-            lines.append(ComparedLine(name=subject.subject, zone=subject.zone, cells=cells))
+            line = ComparedLine(
+                name=subject.subject, zone=subject.zone, begun=subject.begun, cells=cells
+            )
+            lines.append(line)
     return lines
 
 

@@ -14,10 +14,11 @@ from django.views.decorators.http import require_GET
 from asfound.base import AsfoundError
 from asfound.choose import Option, Problem, Subject
 from asfound.craft.cautions import DEFER, Caution, cautions_for
-from asfound.desk.access import open_car, show, wants_whole
+from asfound.desk.access import may_write, open_car, show, wants_whole
 from asfound.desk.decisions.forms import LockForm
 from asfound.desk.decisions.pieces import piece_lines
 from asfound.desk.decisions.ties import ties_of
+from asfound.record.actions import last_signed
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import ChoiceResult, choice_result
@@ -151,6 +152,7 @@ def show_piece(
     name = found.subject.subject
     decided = car.decisions.filter(subject=name).select_related("by", "withdrawn_by")
     history = list(decided.order_by("-pk")[:DECISIONS_SHOWN])
+    lock = next((d for d in history if d.withdrawn_at is None), None)
     return show(
         request,
         "decisions/piece.html",
@@ -160,10 +162,12 @@ def show_piece(
         piece=found,
         defer=DEFER,
         options=found.cards,
-        lock=next((d for d in history if d.withdrawn_at is None), None),
+        lock=lock,
+        may_lock=may_write(request) and not (lock and found.subject.begun),
         history=history,
         form=form,
         before=_before(car, name),
+        signed=last_signed(car),
         **(_why(folder, name) if wants_whole(request) else {}),
     )
 

@@ -27,6 +27,7 @@ class PieceLine:
     cost: float
     hours: float
     locked: bool
+    begun: str
     because: str
     runner_up: str
     kept_lost: float | None
@@ -102,6 +103,7 @@ def _line(
         cost=option.cost,
         hours=sum(option.hours.values()),
         locked=subject.locked_option == option.option,
+        begun=subject.begun,
         because=why.because if why else "",
         runner_up=why.runner_up if why else "",
         kept_lost=why.kept_lost if why else None,

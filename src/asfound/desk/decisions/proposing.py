@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from django import forms
@@ -15,10 +16,12 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
 from asfound.base import AsfoundError, InputError
+from asfound.choose import Problem, choose
 from asfound.desk.access import open_car, open_car_to_write, person_of, show
 from asfound.dossier.proposal import Head, make_proposal
 from asfound.exchange.photographs import picture_on_shelf
 from asfound.record.actions import last_signed, next_number, send_proposal
+from asfound.record.actions.keeps_begun import check_keeps_begun
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.proposal import proposal_content
 from asfound.record.convert.safety import UntestedPiece, untested_pieces
@@ -107,6 +110,7 @@ def _page(
         owners=list(car.owners.select_related("user")),
         is_released=released,
         variant=request.GET.get("variant", ""),
+        instead=_instead(request),
         **context,
     )
 
@@ -115,7 +119,7 @@ def _content(
     request: HttpRequest, car: Car, folder: CarFolder, before: Proposal | None
 ) -> tuple[dict[str, Any], tuple[UntestedPiece, ...]]:
     problem = choice_problem(folder)
-    options, reasons = _chosen(request, car, folder)
+    options, reasons = _chosen(request, car, folder, problem)
     treatments = {(o.subject, o.option): o.treatment for o in problem.options}
     gone = [s for s, o in options.items() if (s, o) not in treatments]
     if gone or set(options) != {s.subject for s in problem.subjects}:
@@ -133,6 +137,7 @@ def _content(
         signed=before.content if before else None,
         promise=_promise(folder),
     )
+    check_keeps_begun(car=car, pieces=content["pieces"], is_change_order=before is not None)
     return content, untested_pieces(folder, options, treatments)
 
 
@@ -145,15 +150,20 @@ def _promise(folder: CarFolder) -> str:
 
 
 def _chosen(
-    request: HttpRequest, car: Car, folder: CarFolder
+    request: HttpRequest, car: Car, folder: CarFolder, problem: Problem
 ) -> tuple[Mapping[str, str], Mapping[str, str]]:
-    """The options of the variant that is asked for, or those chosen now with their reasons."""
+    """The options of the variant that is asked for, or those chosen now with their reasons.
+
+    With a piece and another option for it, the car is chosen as if it were locked to that.
+    """
     pk = request.GET.get("variant", "")
     if pk:
         found = car.variants.current().filter(pk=int(pk)).first() if pk.isdecimal() else None
         if found is None:
             raise Http404(pk)
         return found.options, {}
+    if instead := _instead(request):
+        return _choose_instead(problem, *instead), {instead[0]: "this is what the order changes"}
     result = choice_result(folder)
     if result.choice is None:
         raise InputError(
@@ -163,6 +173,23 @@ def _chosen(
             remedy="Move a limit first.",
         )
     return result.choice.options, {why.subject: why.because for why in result.whys if why.proved}
+
+
+def _instead(request: HttpRequest) -> tuple[str, str] | None:
+    """Piece that a change order is asked for, and the option that it is to have."""
+    piece, option = request.GET.get("piece", ""), request.GET.get("option", "")
+    return (piece, option) if piece and option else None
+
+
+def _choose_instead(problem: Problem, piece: str, option: str) -> Mapping[str, str]:
+    """The choice with another option of one piece, begun or not; all other locks hold."""
+    if (piece, option) not in {(o.subject, o.option) for o in problem.options if o.safe}:
+        raise Http404(f"{piece}: {option}")
+    subjects = tuple(
+        replace(s, locked_option=option, begun="") if s.subject == piece else s
+        for s in problem.subjects
+    )
+    return choose(replace(problem, subjects=subjects)).options
 
 
 def _send(

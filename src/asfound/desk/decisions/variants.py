@@ -15,7 +15,7 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from asfound.base import AsfoundError, InputError
-from asfound.choose import Problem, choose
+from asfound.choose import Problem, Subject, choose
 from asfound.desk.access import open_car, open_car_to_write, refuse_readers, show
 from asfound.desk.decisions.compared import NOW, Side, differing_lines, sum_lines
 from asfound.desk.decisions.forms import Limit
@@ -164,6 +164,7 @@ def variant(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     car = open_car(request, slug)
     found = _of(car, pk)
     folder = folder_of(car)
+    lines = _lines(found, choice_problem(folder))
     side = Side(pk=found.pk, name=found.name, options=found.options, sums=found.sums)
     return show(
         request,
@@ -172,17 +173,30 @@ def variant(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         room="decisions",
         variant=found,
         sums=sum_lines([side], currency=car.currency),
-        lines=_lines(found, choice_problem(folder)),
+        lines=lines,
+        held=[line for line in lines if line["is_held"]],
     )
 
 
 def _lines(found: Variant, problem: Problem) -> list[dict[str, Any]]:
     named = {(o.subject, o.option): o for o in problem.options}
-    zones = {s.subject: s.zone for s in problem.subjects}
-    return [
-        {"subject": subject, "zone": zones.get(subject, ""), "option": named.get((subject, option))}
-        for subject, option in sorted(found.options.items(), key=lambda i: (zones.get(i[0], ""), i))
+    subjects = {s.subject: s for s in problem.subjects}
+    lines = [
+        {
+            "subject": name,
+            "zone": subjects[name].zone if name in subjects else "",
+            "option": named.get((name, option)),
+            "begun": subjects[name].begun if name in subjects else "",
+            "is_held": name in subjects and _is_held(subjects[name], option),
+        }
+        for name, option in sorted(found.options.items())
     ]
+    return sorted(lines, key=lambda line: line["zone"])
+
+
+def _is_held(subject: Subject, option: str) -> bool:
+    """Whether the piece was begun as something else than the variant has."""
+    return bool(subject.begun and subject.locked_option not in ("", option))
 
 
 @login_required

@@ -11,7 +11,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
-from asfound.base import InputError
+from asfound.base import AsfoundError, InputError
 from asfound.desk.findings.keeping import NotTakenError, read_photo
 from asfound.desk.observed.forms import RowForm
 from asfound.desk.observed.keeping import keep_row
@@ -21,6 +21,8 @@ from asfound.desk.work.lines import card_address
 from asfound.desk.work.told import TOLD
 from asfound.exchange.photographs import keep_read
 from asfound.record.actions.worked import finish_task, start_work, stop_work
+from asfound.record.convert.begun import is_handling
+from asfound.record.derived import chosen_now
 from asfound.record.reads.worked import open_stretches
 
 VIEW = "whole"
@@ -41,11 +43,12 @@ def begin(request: HttpRequest, slug: str) -> HttpResponse:
         "no_photo": form.cleaned_data.get("no_photo", "").strip(),
     }
     paused = [one for one in open_stretches(person=here.person) if not _is_here(one, here)]
+    holds = _chosen(here)
     try:
         with transaction.atomic():
             _keep_photo(here, form, "before", request.user)
             key = form.cleaned_data["key"]
-            start_work(car=here.car, cells=cells, by=request.user, key=key)
+            start_work(car=here.car, cells=cells, by=request.user, key=key, holds=holds)
     except (InputError, NotTakenError) as error:
         form.add_error(None, _said(error))
         return card_page(request, here, begin=form)
@@ -79,10 +82,11 @@ def done(request: HttpRequest, slug: str) -> HttpResponse:
         return card_page(request, here, done=form)
     no_photo = form.cleaned_data.get("no_photo", "").strip()
     cells = {**here.fixed, "person": here.person, "no_photo": no_photo}
+    holds = _chosen(here)
     try:
         with transaction.atomic():
             _keep_photo(here, form, "after", request.user)
-            finish_task(car=here.car, cells=cells, by=request.user)
+            finish_task(car=here.car, cells=cells, by=request.user, holds=holds)
     except (InputError, NotTakenError) as error:
         form.add_error(None, _said(error))
         return card_page(request, here, done=form)
@@ -114,6 +118,19 @@ def _kept(request: HttpRequest, here: Opened, form: RowForm) -> HttpResponse | N
         return None
     keep_row(request, here.car, form, told=TOLD[form.table])
     return _back(here)
+
+
+def _chosen(here: Opened) -> str:
+    """Option that is chosen now for a piece that nobody has locked; empty where there is none."""
+    subject = here.card.subject
+    has_options = here.car.options.filter(subject=subject).exists()
+    is_locked = here.car.decisions.current().filter(subject=subject).exists()
+    if not has_options or is_locked or is_handling(here.card.task, subject):
+        return ""
+    try:
+        return chosen_now(here.folder).options.get(subject, "")
+    except AsfoundError:
+        return ""
 
 
 def _keep_photo(here: Opened, form: BeginForm | DoneForm, stage: str, by: Any) -> None:

@@ -9,9 +9,10 @@ from django.db import transaction
 from django.utils import timezone
 
 from asfound.base import InputError
-from asfound.record.actions.small_sheet import sheet_rows
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
+from asfound.record.convert.begun import begun_pieces
+from asfound.record.convert.stored import folder_of
 from asfound.record.log import write_entry
 from asfound.record.models import Car, Decision
 
@@ -26,7 +27,8 @@ def check_can_lock(*, car: Car, subject: str, option: str, by: Any) -> None:
     PermissionDenied
         If the person may only read.
     InputError
-        If the subject has no such option, the option is not safe, or its work is finished.
+        If the subject has no such option, the option is not safe, its work is finished, or it
+        was begun under another lock.
     """
     check_may_write(by)
     found = car.options.filter(subject=subject, option=option).first()
@@ -41,7 +43,7 @@ def check_can_lock(*, car: Car, subject: str, option: str, by: Any) -> None:
             allowed="safe",
             remedy="An option marked as not safe is never chosen.",
         )
-    _check_not_finished(car, subject)
+    _check_not_begun(car, subject)
 
 
 def can_lock(*, car: Car, subject: str, option: str, by: Any) -> bool:
@@ -85,12 +87,12 @@ def release_lock(*, car: Car, subject: str, reason: str, by: Any) -> Decision:
     PermissionDenied
         If the person may only read.
     InputError
-        If the subject is not locked, its work is finished, or there is no reason.
+        If the subject is not locked, its work has begun, or there is no reason.
     """
     check_may_write(by)
     _check_reason(reason)
     take_turn(car)
-    _check_not_finished(car, subject)
+    _check_not_begun(car, subject)
     decision = car.decisions.current().filter(subject=subject).first()
     if decision is None:
         raise InputError(field="subject", got=subject, allowed="one that is locked")
@@ -105,16 +107,24 @@ def release_lock(*, car: Car, subject: str, reason: str, by: Any) -> Decision:
     return decision
 
 
-def _check_not_finished(car: Car, subject: str) -> None:
-    """What was done cannot be decided otherwise."""
-    done = next((row for row in sheet_rows(car, "as_left") if row["subject"] == subject), None)
-    if done is not None:
-        raise InputError(
-            field="subject",
-            got=f"{subject}, finished on {done['done_on']}",
-            allowed="one whose work is not finished",
-            remedy="If that is a slip, take the row out of the table As left.",
-        )
+def _check_not_begun(car: Car, subject: str) -> None:
+    """What was started is fixed; one that was begun undecided may still be locked."""
+    begun = begun_pieces(folder_of(car)).get(subject)
+    if begun is None:
+        return
+    if not begun.is_finished and not car.decisions.current().filter(subject=subject).exists():
+        return
+    slip = (
+        "take the row out of the table As left"
+        if begun.is_finished
+        else "withdraw the stretch of work, with the reason"
+    )
+    raise InputError(
+        field="subject",
+        got=f"{subject}: {begun.words}",
+        allowed="one on which nothing has begun",
+        remedy=f"Send the owner a change order. If it is a slip, {slip}.",
+    )
 
 
 def _check_reason(reason: str) -> None:

@@ -11,6 +11,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from asfound.base import InputError
+from asfound.record.actions.keeps_begun import check_keeps_begun
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_is_head, check_reason
 from asfound.record.log import write_entry
@@ -65,7 +66,8 @@ def send_proposal(
     PermissionDenied
         If it is not the head who sends it.
     InputError
-        If it has no title or no piece, or another was sent meanwhile.
+        If it has no title or no piece, another was sent meanwhile, or it changes what was begun
+        without being a change order.
     """
     check_is_head(by, _WHY_HEAD)
     take_turn(car)
@@ -80,13 +82,16 @@ def send_proposal(
             allowed=f"{next_number(car)}, the next of the car",
             remedy="Another proposal was sent meanwhile. Look at it first.",
         )
+    follows = last_signed(car)
+    is_change_order = follows is not None
+    check_keeps_begun(car=car, pieces=content["pieces"], is_change_order=is_change_order)
     for before in car.proposals.current().filter(signature__isnull=True):
         _withdraw(before, reason=_REPLACED, by=by)
     kept = shelve(io.BytesIO(document))
     made = Proposal.objects.create(
         car=car,
         number=number,
-        follows=last_signed(car),
+        follows=follows,
         title=title.strip(),
         words=words.strip(),
         content=dict(content),

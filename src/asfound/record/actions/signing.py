@@ -11,6 +11,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from asfound.base import InputError
+from asfound.record.actions.keeps_begun import check_keeps_begun
 from asfound.record.actions.turn import take_turn
 from asfound.record.log import write_entry
 from asfound.record.models import Answer, Car, Decision, Proposal, Signature
@@ -97,7 +98,8 @@ def check_can_sign(*, proposal: Proposal, by: Any) -> None:
     PermissionDenied
         If the person is not an owner of the car.
     InputError
-        If the proposal is signed or withdrawn, or the owner said no to some of it.
+        If the proposal is signed or withdrawn, the owner said no to some of it, or work began on
+        a piece that it changes since it was sent.
     """
     if not is_owner_of(proposal.car, by):
         raise PermissionDenied("The owner of the car signs, from their own account.")
@@ -110,6 +112,11 @@ def check_can_sign(*, proposal: Proposal, by: Any) -> None:
             allowed="without a no",
             remedy="Say yes where you have changed your mind, or wait for a changed proposal.",
         )
+    check_keeps_begun(
+        car=proposal.car,
+        pieces=proposal.content["pieces"],
+        is_change_order=proposal.follows_id is not None,
+    )
 
 
 def can_sign(*, proposal: Proposal, by: Any) -> bool:

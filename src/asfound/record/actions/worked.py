@@ -10,6 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from asfound.base import InputError
+from asfound.record.actions.lock import lock_option
 from asfound.record.actions.observation import add_observations, correct_observation
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
@@ -28,6 +29,7 @@ def start_work(
     by: Any,
     key: str = "",
     at: datetime | None = None,
+    holds: str = "",
 ) -> Observation | None:
     """Stretch that begins now; other work of the person, on any car, is paused.
 
@@ -41,6 +43,9 @@ def start_work(
         Made by the sender; what comes again under one key is not written again, and gives None.
     at : datetime, optional
         Now, unless given.
+    holds : str
+        Option to which the piece is locked with its first stretch where nobody has locked it;
+        empty to leave it open.
 
     Raises
     ------
@@ -63,6 +68,7 @@ def start_work(
         return None
     for one in running:
         stop_work(stretch=one, done=False, by=by, at=now, reason=f"paused for {task}")
+    _hold(car, cells, holds, by)
     row = {**cells, "from_at": written(now), "by": _name(by)}
     made = add_observations(car=car, table=WORKED, rows=[_filled(row)], by=by, key=key)
     return made[0] if made else None
@@ -95,7 +101,9 @@ def stop_work(
 
 
 @transaction.atomic
-def finish_task(*, car: Car, cells: Mapping[str, str], by: Any, at: datetime | None = None) -> None:
+def finish_task(
+    *, car: Car, cells: Mapping[str, str], by: Any, at: datetime | None = None, holds: str = ""
+) -> None:
     """The task is done: every stretch that goes on at it ends; without one a row says it alone.
 
     Parameters
@@ -105,6 +113,8 @@ def finish_task(*, car: Car, cells: Mapping[str, str], by: Any, at: datetime | N
         ``task``, ``subject``, ``person``, and ``no_photo`` where there is no photograph after.
     by : user or None
     at : datetime, optional
+    holds : str
+        As for :func:`start_work`.
 
     Raises
     ------
@@ -121,8 +131,17 @@ def finish_task(*, car: Car, cells: Mapping[str, str], by: Any, at: datetime | N
     for one in running:
         stop_work(stretch=one, done=True, by=by, at=now, cells=more)
     if not running:
+        _hold(car, cells, holds, by)
         row = {**cells, "from_at": written(now), "to_at": written(now), "done": "yes"}
         add_observations(car=car, table=WORKED, rows=[_filled({**row, "by": _name(by)})], by=by)
+
+
+def _hold(car: Car, cells: Mapping[str, str], option: str, by: Any) -> None:
+    """Fix what is being done, where nobody has: from here on it is not chosen otherwise."""
+    subject = cells["subject"]
+    if option and not car.decisions.current().filter(subject=subject).exists():
+        why = f"work began: {cells['task']}"
+        lock_option(car=car, subject=subject, option=option, reason=why, by=by)
 
 
 def _name(by: Any) -> str:

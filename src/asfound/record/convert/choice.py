@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from asfound.choose.notices import circles
 from asfound.choose.problem import Brief, Link, Option, Problem, Subject
+from asfound.record.convert.begun import Begun, begun_pieces
 from asfound.record.convert.coupling_faults import coupling_faults
 from asfound.record.convert.couplings import openings_of, seams_of
 from asfound.record.faults import Fault, InputFaultsError
@@ -20,7 +21,7 @@ def choice_problem(car: CarFolder) -> Problem:
     """The choice over the whole car.
 
     A subject that ``subjects`` does not list has weight 1 and no floor; one that is listed but
-    has no option is left out, for nothing can be chosen there.
+    has no option is left out, for nothing can be chosen there. One on which work has begun says so.
 
     Raises
     ------
@@ -37,9 +38,7 @@ def choice_problem(car: CarFolder) -> Problem:
             "the car has no option, so there is nothing to choose from",
             "Add options.csv with subject, option, treatment, kept, grade, cost.",
         )
-    listed = {row.text("subject"): _subject(row) for row in car.sheet("subjects")}
-    named = dict.fromkeys(option.subject for option in options)
-    subjects = tuple(listed.get(name, Subject(subject=name)) for name in named)
+    subjects = _subjects(car, dict.fromkeys(option.subject for option in options))
     if not any(subject.weight for subject in subjects):
         raise _fault(
             "subjects.csv",
@@ -77,13 +76,21 @@ def _option(row: Row) -> Option:
     )
 
 
-def _subject(row: Row) -> Subject:
+def _subjects(car: CarFolder, named: Iterable[str]) -> tuple[Subject, ...]:
+    begun = begun_pieces(car)
+    listed = {row.text("subject"): row for row in car.sheet("subjects")}
+    unlisted = Row({}, 0)
+    return tuple(_subject(name, listed.get(name, unlisted), begun.get(name)) for name in named)
+
+
+def _subject(name: str, row: Row, begun: Begun | None) -> Subject:
     return Subject(
-        subject=row.text("subject"),
+        subject=name,
         weight=row.number("weight", default=1.0),
         min_grade=row.number("min_grade", default=0.0),
         zone=row.text("zone"),
         locked_option=row.text("locked_option"),
+        begun=begun.words if begun else "",
     )
 
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from asfound.plan.order import followers, ring
 from asfound.plan.strip import Assembly, way_to
+from asfound.record.convert.begun import OFF, ON, handling_task
 from asfound.record.convert.strip import StripQuestion, strip_question
 from asfound.record.convert.trades import HOURS, trades_of
 from asfound.record.faults import Fault, InputFaultsError
@@ -142,20 +143,21 @@ def _off_and_on(
     for part in off:
         own = work.get(part, [])
         trade = trades.get(part) or (own[0]["trade"] if own else usual)
-        for word in ("off", "on"):
+        for word in (OFF, ON):
             yield _handling(question, part, word, trade)
-        yield _link(f"{part}: off", own[0] if own else f"{part}: on")
+        off_task, on_task = (handling_task(part, word) for word in (OFF, ON))
+        yield _link(off_task, own[0] if own else on_task)
         if own:
-            yield _link(own[-1], f"{part}: on")
+            yield _link(own[-1], on_task)
     yield from _kept_in_order(question, list(off))
 
 
 def _handling(question: StripQuestion, part: str, word: str, trade: str) -> Cells:
     removal = question.removals[part]
     hours = USUAL_HOURS if removal.hours is None else removal.hours
-    verb = "Take off" if word == "off" else "Put on"
+    verb = "Take off" if word == OFF else "Put on"
     return _task(
-        f"{part}: {word}",
+        handling_task(part, word),
         name=f"{verb}: {removal.name}",
         trade=trade,
         hours=(LOW * hours, hours, HIGH * hours),
@@ -168,14 +170,14 @@ def _kept_in_order(question: StripQuestion, off: list[str]) -> Iterator[Cells]:
     """Off as the joints ask; on the other way round, but for what the rebuild asks by itself."""
     waits = list(_waits(question.assembly, off))
     for piece, first in waits:
-        yield _link(f"{first}: off", f"{piece}: off")
+        yield _link(handling_task(first, OFF), handling_task(piece, OFF))
     asked = [(k.before, k.after) for k in question.links if {k.before, k.after} <= set(off)]
     back = [w for w in waits if w not in question.free_of and (w[1], w[0]) not in asked] + asked
     if ring(followers(off, back)):
         # The ways taken here and the rebuild do not go together: keep to the order of stripping.
         back = waits
     for one, two in dict.fromkeys(back):
-        yield _link(f"{one}: on", f"{two}: on")
+        yield _link(handling_task(one, ON), handling_task(two, ON))
 
 
 def _waits(assembly: Assembly, off: list[str]) -> Iterator[tuple[str, str]]:

@@ -9,6 +9,7 @@ from typing import Any
 from asfound.choose import Option, Problem
 from asfound.choose.answer import sum_up
 from asfound.choose.arithmetic import open_ledger
+from asfound.record.convert.begun import begun_pieces
 from asfound.record.convert.treatment_words import words_of
 from asfound.record.convert.weeks import weeks_of
 from asfound.record.folder import CarFolder
@@ -60,10 +61,11 @@ def proposal_content(
     named = {(o.subject, o.option): o for o in problem.options}
     zones = {s.subject: s.zone for s in problem.subjects}
     before = {piece["subject"]: piece for piece in signed["pieces"]} if signed else {}
-    photos = _photos(car)
+    photos, begun = _photos(car), begun_pieces(car)
     pieces = [
         _piece(named[key], zones.get(key[0], ""), reasons.get(key[0], ""), photos.get(key[0]))
         | _change(before.get(key[0]), key[1], signed is not None)
+        | {"begun": begun[key[0]].words if key[0] in begun else ""}
         for key in sorted(options.items(), key=lambda key: (zones.get(key[0], ""), key[0]))
     ]
     sums = {**sums_of(car, problem, options), "promise": promise or None}
