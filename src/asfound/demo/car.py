@@ -41,6 +41,9 @@ _WRITTEN = (
     "joints",
     "removals",
     "rebuild_links",
+    "worked",
+    "materials_used",
+    "results",
 )
 
 

@@ -27,13 +27,13 @@ def demo(no_serve: bool, host: str, port: int, out: Path | None) -> None:
     site.migrate()
     from asfound.demo import show  # noqa: PLC0415 - needs Django set up
 
-    car = show.show_car(out)
+    accounts = show.show_car(out)
     if no_serve:
-        show.show_accounts(car, "`asfound serve` opens the pages")
+        show.show_accounts(accounts, "`asfound serve` opens the pages")
         return
     with site.at_work():
         server = site.server(host=host, port=port)
-        show.show_accounts(car, server.address)
+        show.show_accounts(accounts, server.address)
         click.echo("\nCtrl-C ends the pages.")
         server.run()
     click.echo("\nThe pages are closed; `asfound demo` opens them again.")

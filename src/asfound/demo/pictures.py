@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
 
 from PIL import Image
 from shapely import Polygon
 from shapely.affinity import translate
 
+from asfound.demo.bench import bench_drawings
+from asfound.demo.drawing import Drawing
 from asfound.demo.easel import Colour, Easel, as_jpeg, as_seen
 from asfound.demo.panels import drawn_panels
 from asfound.exchange.photographs import take_in
@@ -25,22 +26,9 @@ _GROUND_MM = 3_270.0
 _NOTE = "drawn by the program, invented"
 _ON_PICTURE = (
     ("wing-before", "rust came through", Mark(kind="ring", points=((0.2, 0.49), (0.36, 0.65)))),
+    ("wing-under", "metal thin", Mark(kind="ring", points=((0.4, 0.3), (0.72, 0.68)))),
 )
 """Findings that a drawing shows: its name, their kind, the ring around the place."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Drawing:
-    """A picture to be drawn, and what the record says of it; ``over`` names the earlier one."""
-
-    name: str
-    subject: str
-    view: str
-    stage: str
-    taken: str
-    draw: Callable[[], Image.Image]
-    marks: tuple[Mark, ...] = ()
-    over: str = ""
 
 
 def drawings() -> tuple[Drawing, ...]:
@@ -112,6 +100,7 @@ def drawings() -> tuple[Drawing, ...]:
             draw=lambda: as_seen(_side(**wing, tired=False), turned=0.8),
             over="wing-before",
         ),
+        *bench_drawings(),
     )
 
 

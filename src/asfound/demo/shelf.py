@@ -5,6 +5,7 @@ from __future__ import annotations
 from asfound.demo.accounts import Account, new_accounts
 from asfound.demo.car import demo_folder
 from asfound.demo.pictures import keep_pictures
+from asfound.demo.signed import sign_first
 from asfound.demo.stock import keep_stock
 from asfound.record.actions import (
     create_account,
@@ -30,6 +31,13 @@ def load_once() -> Car:
     keep_pictures(car)
     keep_stock()
     return car
+
+
+def begin_work(car: Car, accounts: tuple[Account, ...]) -> None:
+    """Let the owner sign what the work begins with, unless anything was proposed already."""
+    if not car.proposals.exists():
+        names = {account.role: account.name for account in accounts}
+        sign_first(car, head=names["head"], owner=names["owner"])
 
 
 def open_accounts(car: Car) -> tuple[Account, ...]:

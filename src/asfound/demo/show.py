@@ -9,22 +9,27 @@ import click
 from django.conf import settings
 
 from asfound.demo import shelf, write
+from asfound.demo.accounts import Account
 from asfound.demo.findings import find
 from asfound.demo.talk import told_of_accounts, told_of_choice, told_of_places, told_of_survey
 from asfound.dossier import make_dossier
 from asfound.exchange.photographs import picture_on_shelf
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice_result, film_reading
-from asfound.record.models import Car
 
 _INVENTED = "Everything here is invented: the marque, the car, its people and every reading."
 
 
-def show_car(out: Path | None) -> Car:
-    """Load the car, tell what was found, write its folder and dossier into ``out``."""
+def show_car(out: Path | None) -> tuple[Account, ...]:
+    """Load the car, tell what was found, write its folder and dossier into ``out``.
+
+    The accounts to enter by are opened on the way, each with a new password.
+    """
     out = (out or Path(settings.ASFOUND_HOME) / "demo").absolute()
     _write_once(out / "car")
     stored = shelf.load_once()
+    accounts = shelf.open_accounts(stored)
+    shelf.begin_work(stored, accounts)
     car = folder_of(stored)
     click.echo(f"{_INVENTED}\n\n{told_of_survey(car, film_reading(car))}\n")
     click.echo(f"{told_of_choice(car, find(car))}\n")
@@ -38,12 +43,12 @@ def show_car(out: Path | None) -> Car:
     _write(out / "dossier.pdf", dossier)
     places = (("Dossier", str(out / "dossier.pdf")), ("Car folder", str(out / "car")))
     click.echo(f"{told_of_places(places)}\n")
-    return stored
+    return accounts
 
 
-def show_accounts(car: Car, where: str) -> None:
-    """Set new passwords and tell them, and where the pages are."""
-    click.echo(told_of_accounts(where, shelf.open_accounts(car)))
+def show_accounts(accounts: tuple[Account, ...], where: str) -> None:
+    """Tell how to sign in, and where the pages are."""
+    click.echo(told_of_accounts(where, accounts))
 
 
 def _write_once(place: Path) -> None:

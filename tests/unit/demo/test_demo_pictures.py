@@ -34,7 +34,7 @@ def test_the_record_of_the_demo_holds_them_and_pairs_fit(tmp_path, settings) -> 
     assert set(photos.values_list("subject", flat=True)) <= known
     assert all("invented" in photo.note for photo in photos)
     later = [photo for photo in photos if photo.pair]
-    assert len(later) == 2
+    assert len(later) == 3
     for photo in later:
         earlier = photos.get(file=photo.pair)
         laid = laid_pair(before=earlier.sha256, after=photo.sha256)

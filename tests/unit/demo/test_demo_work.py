@@ -1,0 +1,66 @@
+"""The work on the invented car: signed, begun, measured, photographed where it must be."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from asfound.demo import demo_folder, shelf
+from asfound.record.convert.cards import cards_of
+from asfound.record.convert.stored import folder_of
+from asfound.record.convert.worked import stretch_of
+from asfound.record.models import Car
+
+NOW = datetime(2024, 4, 11, tzinfo=UTC)
+
+
+@pytest.fixture
+def car(db: None, tmp_path: Path, settings: object) -> Car:
+    settings.ASFOUND_HOME = tmp_path  # type: ignore[attr-defined]
+    stored = shelf.load_once()
+    shelf.begin_work(stored, shelf.open_accounts(stored))
+    return stored
+
+
+def test_work_is_signed_begun_and_photographed(car: Car) -> None:
+    (proposal,) = car.proposals.signed()
+    assert {one.subject for one in car.decisions.current()} >= {
+        piece["subject"] for piece in proposal.content["pieces"]
+    }
+    cards = {card.task: card for card in cards_of(folder_of(car), now=NOW)}
+    worked = [card for card in cards.values() if card.work.people]
+    assert len(worked) > 10
+    assert not any(card.work.running or card.work.unreadable_n for card in worked)
+    stages = {(photo.subject, photo.stage) for photo in car.photos.current()}
+    rows = folder_of(car).sheet("worked")
+    excused = {row.text("subject") for row in rows if row.text("no_photo")}
+    wanted = [card for card in worked if card.photos_wanted and card.work.done and card.is_last]
+    assert {"carpet", "fuel tank"} <= {card.subject for card in wanted}
+    for card in wanted:
+        photographed = {(card.subject, "before"), (card.subject, "after")} <= stages
+        assert photographed or card.subject in excused
+    for card in worked:
+        assert not card.waits, f"{card.task} was begun before {card.waits}"
+
+
+def test_nobody_works_at_two_things_at_once() -> None:
+    by_person: dict[str, list[tuple[datetime, datetime]]] = {}
+    for row in demo_folder().sheet("worked"):
+        one = stretch_of(row.cells)
+        assert one.begun
+        assert one.ended
+        by_person.setdefault(one.person, []).append((one.begun, one.ended))
+    for stretches in by_person.values():
+        stretches.sort()
+        for (_, ended), (begun, _) in pairwise(stretches):
+            assert ended <= begun
+
+
+def test_what_was_entered_is_marked_as_invented() -> None:
+    for table in ("worked", "materials_used", "results"):
+        rows = list(demo_folder().sheet(table))
+        assert rows
+        assert all("invented" in " ".join(row.cells.values()) for row in rows)
