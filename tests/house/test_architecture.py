@@ -38,5 +38,9 @@ def test_a_room_of_the_code_map_is_there(room: str) -> None:
 
 
 def test_the_solver_of_schedules_is_loaded_by_what_plans_alone() -> None:
-    asked = "import sys, asfound.__main__; sys.exit('ortools' in sys.modules)"
+    asked = (
+        "import pkgutil, sys; from asfound.__main__ import COMMANDS\n"
+        "for _, place in COMMANDS.values(): pkgutil.resolve_name(place)\n"
+        "sys.exit('ortools' in sys.modules)"
+    )
     subprocess.run([sys.executable, "-c", asked], check=True, cwd=ROOT / "src")

@@ -1,16 +1,17 @@
-"""The command group, and the one place where an error becomes an exit code."""
+"""How commands are made and found, and the one place where an error becomes an exit code."""
 
 from __future__ import annotations
 
+import functools
 import os
+import pkgutil
 import sys
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any, NoReturn
 
 import click
 
-from asfound import __version__
 from asfound.base import AsfoundError, InputError, NoSolutionError, NotEnoughEvidenceError
 from asfound.cli.show import print_json
 from asfound.record.faults import InputFaultsError
@@ -32,16 +33,33 @@ class _Command(click.Command):
             raise
 
 
-class _Commands(click.Group):
-    """The group; whatever joins it by decorator is a ``_Command``."""
-
-    command_class = _Command
+command = functools.partial(click.command, cls=_Command)
+"""Make a command of a function; ``asfound.__main__`` lists it."""
 
 
-@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
-@click.version_option(__version__, prog_name="asfound")
-def app() -> None:
-    """asfound: read an old car, choose what to keep, and leave a record to trust."""
+class Commands(click.Group):
+    """A group that lists its commands by a line each, and loads one only when it is called.
+
+    Parameters
+    ----------
+    listed : mapping of str to (str, str)
+        By the name of a command, its line for the list and its place, ``module:function``.
+    """
+
+    def __init__(self, *, listed: Mapping[str, tuple[str, str]], **more: Any) -> None:
+        super().__init__(**more)
+        self._places = {name: place for name, (_, place) in listed.items()}
+        for name, (line, _) in listed.items():
+            self.add_command(click.Command(name, short_help=line))
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Command that was called, loaded."""
+        name, found, rest = super().resolve_command(ctx, args)
+        if name in self._places:
+            found = pkgutil.resolve_name(self._places[name])
+        return name, found, rest
 
 
 def run(group: click.Group, arguments: list[str] | None = None) -> NoReturn:

@@ -11,7 +11,7 @@ import click
 
 from asfound import site
 from asfound.base import InputError
-from asfound.cli.app import DONE, INPUT_AT_FAULT, INTERRUPTED, app, say
+from asfound.cli.app import DONE, INPUT_AT_FAULT, INTERRUPTED, command, say
 from asfound.cli.show import json_option, print_json
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ T = TypeVar("T")
 _NAMED = 20
 
 
-@app.command()
+@command()
 @click.argument("target", type=click.Path(path_type=Path, file_okay=False))
 @json_option
 def backup(target: Path, as_json: bool) -> int:
@@ -44,7 +44,7 @@ def backup(target: Path, as_json: bool) -> int:
     return DONE if made.is_whole else INPUT_AT_FAULT
 
 
-@app.command()
+@command()
 @click.argument("source", type=click.Path(path_type=Path, file_okay=False, exists=True))
 @click.option("--backup", "name", default="", help="Name of the backup; the latest if not given.")
 @click.option("--list", "as_list", is_flag=True, help="List the backups in SOURCE and end.")

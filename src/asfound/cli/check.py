@@ -6,14 +6,14 @@ from pathlib import Path
 
 import click
 
-from asfound.cli.app import app, say
+from asfound.cli.app import command, say
 from asfound.cli.show import folder_argument, table
 from asfound.exchange import read_folder
 from asfound.exchange.pictures import PHOTO_FOLDER
 from asfound.record.tables import TABLES
 
 
-@app.command()
+@command()
 @folder_argument
 def check(folder: Path) -> None:
     """Check every table of the car in FOLDER and tell all faults at once; writes nothing."""

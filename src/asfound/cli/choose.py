@@ -9,14 +9,14 @@ import click
 from asfound.base import NoSolutionError
 from asfound.choose import Choice, Front, Problem, Why, explain, front, notices
 from asfound.choose import choose as choose_exactly
-from asfound.cli.app import NO_ANSWER, app, say
+from asfound.cli.app import NO_ANSWER, command, say
 from asfound.cli.show import folder_argument, indented, json_option, print_json, progress, table
 from asfound.exchange import read_folder
 from asfound.record.convert.choice import choice_problem
 from asfound.record.results.choice import choice_json
 
 
-@app.command()
+@command()
 @folder_argument
 @json_option
 @click.option("--points", type=click.IntRange(min=2), help="At most so many points of the front.")

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from asfound.base import Estimate, NotEnoughEvidenceError
-from asfound.cli.app import app
+from asfound.cli.app import command
 from asfound.cli.show import folder_argument, indented, json_option, print_json, progress, table
 from asfound.exchange import read_folder
 from asfound.measure.colour import CarColour, ViewedColour
@@ -32,7 +32,7 @@ from asfound.record.results.colour_words import (
 from asfound.weigh import SCALE
 
 
-@app.command()
+@command()
 @folder_argument
 @json_option
 def colour(folder: Path, as_json: bool) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from asfound.base import InputError
-from asfound.cli.app import app, say
+from asfound.cli.app import command, say
 from asfound.cli.dossier import pictures_of
 from asfound.cli.show import folder_argument
 from asfound.dossier import make_condition_report
@@ -17,7 +17,7 @@ from asfound.record.convert.findings import findings_of
 from asfound.record.folder import CarFolder
 
 
-@app.command()
+@command()
 @folder_argument
 @click.option("--of", "subject", default="", help="A panel or part by its name; else the car.")
 @click.option(

@@ -9,13 +9,13 @@ from pathlib import Path
 import click
 
 from asfound import site
-from asfound.cli.app import app, say
+from asfound.cli.app import command, say
 from asfound.cli.show import folder_argument, progress
 from asfound.dossier import make_dossier
 from asfound.exchange import read_folder
 
 
-@app.command()
+@command()
 @folder_argument
 @click.option(
     "--out",

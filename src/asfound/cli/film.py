@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from asfound.cli.app import app
+from asfound.cli.app import command
 from asfound.cli.show import folder_argument, json_option, print_json, progress, seed_option, table
 from asfound.exchange import read_folder
 from asfound.measure.film import FilmReading, read_film
@@ -15,7 +15,7 @@ from asfound.record.convert.film import film_survey
 from asfound.record.results.film import TWO_SIDED, film_json, panel_words
 
 
-@app.command()
+@command()
 @folder_argument
 @json_option
 @seed_option

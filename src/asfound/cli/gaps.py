@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from asfound.cli.app import app
+from asfound.cli.app import command
 from asfound.cli.show import folder_argument, indented, json_option, print_json, table
 from asfound.exchange import read_folder
 from asfound.measure.gaps import EdgeResult, GapResult, Run
@@ -14,7 +14,7 @@ from asfound.record.derived import gaps_reading
 from asfound.record.results.gaps import edge_words, gaps_json, twin_shifts
 
 
-@app.command()
+@command()
 @folder_argument
 @json_option
 def gaps(folder: Path, as_json: bool) -> None:

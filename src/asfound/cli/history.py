@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from asfound.base import NotEnoughEvidenceError
-from asfound.cli.app import app, say
+from asfound.cli.app import command, say
 from asfound.cli.show import (
     folder_argument,
     indented,
@@ -43,7 +43,7 @@ COUNTED = (
 )
 
 
-@app.command()
+@command()
 @folder_argument
 @json_option
 @seed_option

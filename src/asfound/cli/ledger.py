@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from asfound.base import NotEnoughEvidenceError
-from asfound.cli.app import app
+from asfound.cli.app import command
 from asfound.cli.show import folder_argument, json_option, print_json, table
 from asfound.exchange import read_folder
 from asfound.record.derived import found_ledger
@@ -18,7 +18,7 @@ from asfound.record.results.ledger import NOT_KNOWN, ledger_json, state_words
 from asfound.weigh.ledger import STATES, Account, Piece
 
 
-@app.command()
+@command()
 @folder_argument
 @json_option
 def ledger(folder: Path, as_json: bool) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from asfound.base import Estimate
-from asfound.cli.app import app
+from asfound.cli.app import command
 from asfound.cli.show import folder_argument, indented, json_option, print_json, table
 from asfound.exchange import read_folder
 from asfound.measure.metal import CarMetal, SubjectMetal
@@ -25,7 +25,7 @@ from asfound.record.results.metal import (
 )
 
 
-@app.command()
+@command()
 @folder_argument
 @json_option
 def metal(folder: Path, as_json: bool) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from asfound.base import NotEnoughEvidenceError
-from asfound.cli.app import app
+from asfound.cli.app import command
 from asfound.cli.show import folder_argument, indented, json_option, print_json, table
 from asfound.exchange import read_folder
 from asfound.record.convert.numbers import CarMark, classes_of, marks_of
@@ -18,7 +18,7 @@ from asfound.record.results.numbers import LIMIT, numbers_json
 from asfound.weigh.numbers import PreservationClass
 
 
-@app.command()
+@command()
 @folder_argument
 @json_option
 def numbers(folder: Path, as_json: bool) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from asfound.cli.app import app
+from asfound.cli.app import command
 from asfound.cli.show import folder_argument, indented, json_option, print_json, table
 from asfound.exchange import read_folder
 from asfound.record.convert.odometer import odometer_readings
@@ -34,7 +34,7 @@ from asfound.weigh.odometer import (
 )
 
 
-@app.command()
+@command()
 @folder_argument
 @json_option
 def odometer(folder: Path, as_json: bool) -> None:

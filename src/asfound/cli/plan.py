@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from asfound.base import NoSolutionError
-from asfound.cli.app import NO_ANSWER, app, say
+from asfound.cli.app import NO_ANSWER, command, say
 from asfound.cli.show import (
     folder_argument,
     indented,
@@ -27,7 +27,7 @@ from asfound.record.convert.plan import NO_DAY_NAMED, ShopQuestion, shop_questio
 from asfound.record.results.plan import CHANCES, no_plan_json, plan_json, promised
 
 
-@app.command()
+@command()
 @folder_argument
 @json_option
 @seed_option

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from asfound.cli.app import app
+from asfound.cli.app import command
 from asfound.cli.show import folder_argument, indented, json_option, print_json, table
 from asfound.craft.cautions import DEFER, cautions_for
 from asfound.exchange import read_folder
@@ -15,7 +15,7 @@ from asfound.record.derived import polish_reading
 from asfound.record.results.polish import area_name, passes_words, polish_json, process_name
 
 
-@app.command()
+@command()
 @folder_argument
 @json_option
 @click.option(

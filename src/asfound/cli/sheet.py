@@ -9,7 +9,7 @@ from typing import Any
 
 import click
 
-from asfound.cli.app import app, say
+from asfound.cli.app import command, say
 from asfound.cli.show import table
 from asfound.exchange import write_folder
 from asfound.measure.sheet import BodyForm, TapeMeasurements, complete, unfolded_sheet
@@ -33,7 +33,7 @@ def _lengths(command: Callable[..., Any]) -> Callable[..., Any]:
     return command
 
 
-@app.command()
+@command()
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option("--form", type=click.Choice([form.value for form in BodyForm]), required=True)
 @click.option("--separate-wings", is_flag=True, help="Wings apart from the body, as on older cars.")

@@ -8,13 +8,13 @@ from pathlib import Path
 import click
 
 from asfound import site
-from asfound.cli.app import app
+from asfound.cli.app import command
 from asfound.cli.show import folder_argument, table
 from asfound.exchange import read_folder, unpack_folder, write_folder
 from asfound.record.faults import Fault, InputFaultsError
 
 
-@app.command()
+@command()
 @folder_argument
 @click.option("--replace", is_flag=True, help="Replace the car of that name, keeping its people.")
 def load(folder: Path, replace: bool) -> None:
@@ -35,7 +35,7 @@ def load(folder: Path, replace: bool) -> None:
     click.echo(car.slug)
 
 
-@app.command()
+@command()
 @click.argument("car")
 @click.argument("folder", type=click.Path(path_type=Path))
 def dump(car: str, folder: Path) -> None:
@@ -61,7 +61,7 @@ def dump(car: str, folder: Path) -> None:
     click.echo(folder)
 
 
-@app.command()
+@command()
 def cars() -> None:
     """List the cars of the record with the name that other commands take."""
     site.setup()

@@ -9,12 +9,12 @@ from typing import NoReturn
 import click
 
 from asfound import site
-from asfound.cli.app import app, say
+from asfound.cli.app import command, say
 
 ROLES = ("head", "craftsperson", "owner")
 
 
-@app.command()
+@command()
 @click.option("--host", default="127.0.0.1", show_default=True)
 @click.option("--port", type=click.IntRange(0, 65535), default=8000, show_default=True)
 def serve(host: str, port: int) -> None:
@@ -32,7 +32,7 @@ def _end(_number: int, _frame: object) -> NoReturn:
     sys.exit(0)
 
 
-@app.command()
+@command()
 @click.argument("name")
 @click.option("--role", type=click.Choice(ROLES), required=True)
 @click.option("--car", "slugs", multiple=True, help="A car that this owner may see; repeatable.")
@@ -56,7 +56,7 @@ def account(name: str, role: str, slugs: tuple[str, ...], password: str) -> None
     click.echo(f"{name} may sign in as {role}")
 
 
-@app.command()
+@command()
 @click.argument("name")
 @click.argument("car")
 def grant(name: str, car: str) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from asfound.cli.app import app
+from asfound.cli.app import command
 from asfound.cli.show import folder_argument, indented, json_option, print_json, table
 from asfound.craft.cautions import DEFER
 from asfound.dossier.figures.strip_order import strip_svg
@@ -17,7 +17,7 @@ from asfound.record.convert.strip import StripQuestion, strip_question
 from asfound.record.results.strip import strip_json
 
 
-@app.command()
+@command()
 @folder_argument
 @json_option
 @click.option("--to", "piece", help="The part to reach with the least risk.")

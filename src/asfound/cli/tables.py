@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import click
 
-from asfound.cli.app import app
+from asfound.cli.app import command
 from asfound.exchange import tables_markdown
 
 
-@app.command()
+@command()
 def tables() -> None:
     """Print the tables of a car folder with their columns, units and rules, as Markdown."""
     click.echo(tables_markdown(), nl=False)

@@ -7,14 +7,14 @@ from pathlib import Path
 
 import click
 
-from asfound.cli.app import app, say
+from asfound.cli.app import command, say
 from asfound.cli.show import folder_argument, json_option, print_json, table
 from asfound.exchange import read_folder, write_folder
 from asfound.record.convert.made_tasks import MadeTasks, made_tasks
 from asfound.record.folder import CarFolder, Sheet
 
 
-@app.command()
+@command()
 @folder_argument
 @json_option
 @click.option(

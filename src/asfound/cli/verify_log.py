@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from asfound import site
-from asfound.cli.app import INPUT_AT_FAULT, app, say
+from asfound.cli.app import INPUT_AT_FAULT, command, say
 
 if TYPE_CHECKING:
     from asfound.record.log import Chain
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 _HASH = re.compile(r"[0-9a-f]{64}")
 
 
-@app.command("verify-log")
+@command("verify-log")
 @click.option(
     "--head",
     "heads",

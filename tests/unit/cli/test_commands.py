@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import importlib
 import json
+import pkgutil
 import shutil
 from pathlib import Path
 
+import click
 import pytest
 
-from asfound.__main__ import app
+import asfound.cli
+from asfound.__main__ import COMMANDS, app
 from asfound.cli.app import run
+from asfound.demo.command import demo
 from asfound.exchange import read_folder
 
 EXAMPLE = Path(__file__).parents[3] / "docs" / "examples" / "barn-find"
@@ -151,8 +156,32 @@ def test_dump_of_an_unknown_car(
     assert not (tmp_path / "back").exists()
 
 
-def test_every_module_of_the_command_line_is_at_hand(capsys: pytest.CaptureFixture[str]) -> None:
-    names = {"check", "choose", "dossier", "film", "sheet", "load", "dump", "serve", "tables"}
-    assert names <= set(app.commands)
+def test_every_command_that_is_written_is_listed_where_it_is() -> None:
+    modules = [
+        importlib.import_module(f"asfound.cli.{module.name}")
+        for module in pkgutil.iter_modules(asfound.cli.__path__)
+    ]
+    written = {
+        found.name: found
+        for module in modules
+        for found in vars(module).values()
+        if isinstance(found, click.Command)
+    }
+    listed = {name: pkgutil.resolve_name(place) for name, (_, place) in COMMANDS.items()}
+    assert listed == {**written, "demo": demo}
+
+
+def test_the_list_shows_the_line_of_every_command_whole(capsys: pytest.CaptureFixture[str]) -> None:
+    assert code("--help") == 0
+    told = capsys.readouterr().out
+    for name, (line, _) in COMMANDS.items():
+        assert f"  {name:10}  {line}\n" in told
+
+
+def test_a_command_is_loaded_when_it_is_called(capsys: pytest.CaptureFixture[str]) -> None:
     assert code("tables") == 0
     assert "`thickness_um`" in capsys.readouterr().out
+    assert code("history", "--help") == 0
+    assert "FOLDER" in capsys.readouterr().out
+    assert code("histry") == 2
+    assert "'history'" in capsys.readouterr().err

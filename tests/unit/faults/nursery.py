@@ -13,10 +13,13 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[3]
 _PARENT = """
-import json, os, select, signal, sys, traceback
-import asfound.__main__, asfound.no_room, scipy.stats, psycopg
+import json, os, pkgutil, select, signal, sys, traceback
+import asfound.no_room, scipy.stats, psycopg
 import django.contrib.auth.hashers, django.core.handlers.wsgi, django.db.migrations.executor
 import django.forms, django.template.loader
+from asfound.__main__ import COMMANDS
+for _, command in COMMANDS.values():
+    pkgutil.resolve_name(command)
 
 def child(job):
     signal.signal(signal.SIGINT, signal.default_int_handler)  # a run in the background ignores it

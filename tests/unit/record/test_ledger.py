@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from asfound.cli.app import app
-from asfound.cli.ledger import ledger  # noqa: F401 - registers the command
+from asfound.__main__ import app
 from asfound.demo.written import Rows, sheet
 from asfound.exchange import write_folder
 from asfound.record.derived import found_ledger

@@ -8,9 +8,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from asfound.cli.app import app
-from asfound.cli.history import history  # noqa: F401 - registers the command
-from asfound.cli.numbers import numbers  # noqa: F401 - registers the command
+from asfound.__main__ import app
 from asfound.demo.written import Rows, sheet
 from asfound.exchange import read_folder
 from asfound.record.convert.day_window import day_window
