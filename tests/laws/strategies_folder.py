@@ -117,12 +117,34 @@ def files(draw: st.DrawFn) -> tuple[KeptFile, ...]:
     )
 
 
+def _with_lawful_locks(drawn: dict[str, Sheet]) -> dict[str, Sheet]:
+    """Each row of ``locks`` explains a lock of ``subjects``; there are no more than those."""
+    if "locks" not in drawn:
+        return drawn
+    subjects = drawn.get("subjects", Sheet(columns=()))
+    locked = [
+        (row.text("subject"), row.text("locked_option"))
+        for row in subjects
+        if row.text("locked_option")
+    ]
+    columns = drawn["locks"].columns
+    there = [columns.index(name) for name in ("subject", "option")]
+    rows = []
+    for row, lock in zip(drawn["locks"].rows, locked, strict=False):
+        cells = list(row)
+        for place, cell in zip(there, lock, strict=True):
+            cells[place] = cell
+        rows.append(tuple(cells))
+    return {**drawn, "locks": Sheet(columns=columns, rows=tuple(rows))}
+
+
 @st.composite
 def folders(draw: st.DrawFn, *, with_files: bool = True) -> CarFolder:
     """A car folder: some of the tables, each lawful alone."""
     names = draw(st.lists(st.sampled_from(sorted(TABLES)), unique=True, min_size=1, max_size=5))
+    drawn = {name: draw(sheets(TABLES[name])) for name in TABLES if name in names}
     return CarFolder(
-        sheets={name: draw(sheets(TABLES[name])) for name in TABLES if name in names},
+        sheets=_with_lawful_locks(drawn),
         brief=draw(briefs),
         lift=draw(st.none() | _JSON),
         package=draw(packages),

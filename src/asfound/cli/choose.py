@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 import click
@@ -13,6 +14,7 @@ from asfound.cli.app import NO_ANSWER, command, say
 from asfound.cli.show import folder_argument, indented, json_option, print_json, progress, table
 from asfound.exchange import read_folder
 from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.locks import decided_words
 from asfound.record.results.choice import choice_json
 
 
@@ -30,7 +32,8 @@ from asfound.record.results.choice import choice_json
 )
 def choose(folder: Path, as_json: bool, points: int | None, time_limit_s: float) -> int | None:
     """Choose a treatment for every piece of the car in FOLDER, within the owner's brief."""
-    problem = choice_problem(read_folder(folder))
+    car = read_folder(folder)
+    problem = choice_problem(car)
     for words in notices(problem):
         say(words)
     try:
@@ -47,11 +50,17 @@ def choose(folder: Path, as_json: bool, points: int | None, time_limit_s: float)
     if as_json:
         print_json(choice_json(choice=choice, front=line, whys=whys, clash=()))
     else:
-        click.echo(_in_words(problem, choice, line, whys))
+        click.echo(_in_words(problem, choice, line, whys, decided_words(car)))
     return None
 
 
-def _in_words(problem: Problem, choice: Choice, line: Front, whys: tuple[Why, ...]) -> str:
+def _in_words(
+    problem: Problem,
+    choice: Choice,
+    line: Front,
+    whys: tuple[Why, ...],
+    decided: Mapping[str, tuple[str, ...]],
+) -> str:
     brief = problem.brief
     limits = [("cost", choice.cost, brief.cost_max)]
     limits += [
@@ -61,7 +70,12 @@ def _in_words(problem: Problem, choice: Choice, line: Front, whys: tuple[Why, ..
     proved = "proved best" if choice.proved else f"not proved best: gap {choice.gap:.2%}"
     reason = {why.subject: why.because for why in whys}
     pieces = "\n".join(
-        f"{subject}: {option}\n{indented(reason.get(subject, ''))}"
+        "\n".join(
+            (
+                f"{subject}: {option}",
+                *map(indented, (reason.get(subject, ""), *decided.get(subject, ()))),
+            )
+        )
         for subject, option in choice.options.items()
     )
     totals = table(

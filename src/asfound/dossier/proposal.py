@@ -117,6 +117,10 @@ def make_proposal(
     )
 
 
+def _sentence(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}." if words else ""
+
+
 def _pictures(content: Mapping[str, Any], picture: Picture | None) -> dict[str, tuple[str, bytes]]:
     found: dict[str, tuple[str, bytes]] = {}
     for piece in content["pieces"]:
@@ -176,6 +180,8 @@ def _zones(
                 "hours": trimmed(piece["hours"]),
                 "because": piece["because"],
                 "begun": piece.get("begun", ""),
+                "lock": _sentence(piece.get("lock", "")),
+                "dissents": [_sentence(words) for words in piece.get("dissents", ())],
                 "picture": pictures[piece["subject"]][0] if piece["subject"] in pictures else "",
             }
         )

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from asfound.record.convert.coupling_faults import coupling_faults
 from asfound.record.convert.evidence import evidence_faults
 from asfound.record.convert.history_faults import history_faults
+from asfound.record.convert.lock_faults import lock_faults
 from asfound.record.convert.metal_grounds import nominal_faults
 from asfound.record.convert.numbers import class_faults
 from asfound.record.convert.standing import standing_faults
@@ -31,6 +32,7 @@ def check_across(sheets: Mapping[str, Sheet]) -> list[Fault]:
     faults += _gauges_without_shims(sheets)
     faults += _hours_saved_of_no_trade(sheets)
     faults += coupling_faults(sheets)
+    faults += lock_faults(sheets)
     faults += _nominals_of_no_system(sheets)
     faults += evidence_faults(sheets.get("evidence", Sheet(columns=())))
     for name in ("identifiers", "odometer"):

@@ -15,10 +15,11 @@ from asfound.base import AsfoundError
 from asfound.choose import Option, Problem, Subject
 from asfound.craft.cautions import DEFER, Caution, cautions_for
 from asfound.desk.access import may_write, open_car, show, wants_whole
+from asfound.desk.decisions.dissent_lines import dissent_lines
 from asfound.desk.decisions.forms import LockForm
 from asfound.desk.decisions.pieces import piece_lines
 from asfound.desk.decisions.ties import ties_of
-from asfound.record.actions import last_signed
+from asfound.record.actions import can_dissent, last_signed
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import ChoiceResult, choice_result
@@ -163,6 +164,8 @@ def show_piece(
         defer=DEFER,
         options=found.cards,
         lock=lock,
+        dissents=dissent_lines(car, name, lock, by=request.user),
+        may_dissent=can_dissent(car=car, subject=name, by=request.user),
         may_lock=may_write(request) and not (lock and found.subject.begun),
         history=history,
         form=form,
@@ -199,7 +202,7 @@ def _why(folder: CarFolder, name: str) -> dict[str, Any]:
         return {"shown": True, "refusal": str(error)}
     if result.choice is None:
         return {"shown": True, "clash": result.clash}
-    lines = piece_lines(choice_problem(folder), result)
+    lines = piece_lines(choice_problem(folder), result, folder)
     return {
         "shown": True,
         "line": next(line for line in lines if line.subject == name),

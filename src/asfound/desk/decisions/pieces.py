@@ -9,7 +9,9 @@ from asfound.choose import Front, Option, Problem, Subject, Why
 from asfound.choose.forcing import ZONE_FLOOR
 from asfound.choose.reason import LEAST_SHARE
 from asfound.desk.templatetags.desk import trimmed
+from asfound.record.convert.locks import Dissent, LockReason, dissents_now, lock_reasons
 from asfound.record.derived import ChoiceResult
+from asfound.record.folder import CarFolder
 
 _MINUS = "\N{MINUS SIGN}"
 
@@ -28,6 +30,8 @@ class PieceLine:
     hours: float
     locked: bool
     begun: str
+    lock: str
+    dissents: tuple[str, ...]
     because: str
     runner_up: str
     kept_lost: float | None
@@ -55,7 +59,7 @@ class PieceLine:
         return ", ".join(words) or "the same in all"
 
 
-def piece_lines(problem: Problem, result: ChoiceResult) -> list[PieceLine]:
+def piece_lines(problem: Problem, result: ChoiceResult, folder: CarFolder) -> list[PieceLine]:
     """Lines of all subjects, the most contested first.
 
     A piece is the more contested the less of the car would be lost by its runner-up, and the more
@@ -67,6 +71,7 @@ def piece_lines(problem: Problem, result: ChoiceResult) -> list[PieceLine]:
     options = {(option.subject, option.option): option for option in problem.options}
     reasons = {why.subject: why for why in result.whys}
     changes = _changes(result.front)
+    locks, dissents = lock_reasons(folder), dissents_now(folder)
     lines = [
         _line(
             subject,
@@ -74,6 +79,8 @@ def piece_lines(problem: Problem, result: ChoiceResult) -> list[PieceLine]:
             reasons.get(subject.subject),
             changes.get(subject.subject, 0),
             result.forced.get(subject.subject, ()),
+            locks.get(subject.subject),
+            dissents.get(subject.subject, ()),
         )
         for subject in problem.subjects
     ]
@@ -92,6 +99,8 @@ def _line(
     why: Why | None,
     changes_n: int,
     forced_by: tuple[str, ...],
+    lock: LockReason | None,
+    dissents: tuple[Dissent, ...],
 ) -> PieceLine:
     return PieceLine(
         subject=subject.subject,
@@ -104,6 +113,8 @@ def _line(
         hours=sum(option.hours.values()),
         locked=subject.locked_option == option.option,
         begun=subject.begun,
+        lock=lock.words if lock else "",
+        dissents=tuple(one.words for one in dissents),
         because=why.because if why else "",
         runner_up=why.runner_up if why else "",
         kept_lost=why.kept_lost if why else None,

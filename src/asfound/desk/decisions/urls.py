@@ -4,6 +4,7 @@ from django.urls import path, re_path
 
 from asfound.desk.decisions import (
     brief,
+    dissent,
     holding,
     ledger,
     locking,
@@ -43,6 +44,8 @@ urlpatterns = [
     ),
     path("pieces/<path:subject>/lock/", locking.lock, name="lock"),
     path("pieces/<path:subject>/release/", locking.release, name="release"),
+    path("pieces/<path:subject>/dissent/", dissent.dissent, name="dissent"),
+    path("dissents/<int:pk>/withdraw/", dissent.withdraw, name="withdraw-dissent"),
     path("pieces/<path:subject>/options/", options.edit_options, name="edit-options"),
     path("pieces/<path:subject>/why/", piece.why, name="piece-why"),
     path("pieces/<path:subject>/", piece.piece, name="piece"),

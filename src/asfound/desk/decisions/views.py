@@ -83,7 +83,7 @@ def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
     totals = tallies(
         result.choice, problem.brief, currency=car.currency, before=last_totals(request, car)
     )
-    lines = piece_lines(problem, result)
+    lines = piece_lines(problem, result, folder)
     remember_totals(request, car, as_shown(totals))
     return {
         "shown": True,
@@ -91,6 +91,7 @@ def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
         "tallies": totals,
         "page": Paginator(lines, PIECES_A_PAGE).get_page(request.GET.get("page")),
         "points": result.front.points,
+        "disputed": [line for line in lines if line.dissents],
         "walk": walk(result.front, result.choice, slug=car.slug, currency=car.currency),
         "notices": notices(problem),
         **state_of(folder),

@@ -8,6 +8,7 @@ from typing import Any
 from asfound.choose import Choice, Option, Problem
 from asfound.dossier.account.car import currency_of
 from asfound.dossier.numbers import plain, share, trimmed
+from asfound.record.convert.locks import dissents_now, lock_reasons
 from asfound.record.derived import ChoiceResult
 from asfound.record.folder import CarFolder
 
@@ -28,7 +29,7 @@ def about_choice(car: CarFolder, problem: Problem, decided: ChoiceResult) -> dic
         else f"not proved best: at most {share(choice.gap)} more",
         "totals": _totals(problem, choice),
         "lowest": trimmed(choice.lowest_grade),
-        "zones": _zones(problem, choice, decided),
+        "zones": _zones(car, problem, choice, decided),
         "front_n": len(decided.front.points) if decided.front else 0,
         "front_exact": decided.front.exact if decided.front else False,
     }
@@ -48,18 +49,22 @@ def _limit(value: float | None) -> str:
     return "no limit" if value is None else trimmed(value)
 
 
-def _zones(problem: Problem, choice: Choice, decided: ChoiceResult) -> list[dict[str, Any]]:
+def _zones(
+    car: CarFolder, problem: Problem, choice: Choice, decided: ChoiceResult
+) -> list[dict[str, Any]]:
     options = {(o.subject, o.option): o for o in problem.options}
     whys = {why.subject: why for why in decided.whys}
     trades = tuple(choice.hours)
+    reasons, dissents = lock_reasons(car), dissents_now(car)
     zones: dict[str, list[dict[str, Any]]] = defaultdict(list)
     for subject in problem.subjects:
         option = options[subject.subject, choice.options[subject.subject]]
-        why = whys.get(subject.subject)
+        why, lock = whys.get(subject.subject), reasons.get(subject.subject)
         zones[subject.zone or _NO_ZONE].append(
             _piece(option)
             | {
-                "locked": bool(subject.locked_option),
+                "lock": lock.words if lock else "",
+                "dissents": [one.words for one in dissents.get(subject.subject, ())],
                 "because": _spoken(why.because, trades) if why else "",
                 "runner_up": why.runner_up if why else "",
                 "flips": _spoken(why.flips_when, trades) if why else "",

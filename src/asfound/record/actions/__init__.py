@@ -7,6 +7,13 @@ from asfound.record.actions.band_evidence import (
     use_band_as_evidence,
 )
 from asfound.record.actions.brief import NO_BRIEF, set_brief
+from asfound.record.actions.dissent import (
+    can_dissent,
+    check_can_dissent,
+    check_can_withdraw_dissent,
+    record_dissent,
+    withdraw_dissent,
+)
 from asfound.record.actions.draw_sheet import (
     can_redraw,
     check_can_redraw,
@@ -125,6 +132,7 @@ __all__ = [
     "add_tablet",
     "answer_proposal",
     "bring_back",
+    "can_dissent",
     "can_lock",
     "can_redraw",
     "can_sign",
@@ -132,10 +140,12 @@ __all__ = [
     "change_photo",
     "change_role",
     "check_can_answer",
+    "check_can_dissent",
     "check_can_lock",
     "check_can_redraw",
     "check_can_set_options",
     "check_can_sign",
+    "check_can_withdraw_dissent",
     "clear_pin",
     "close_car_to_owner",
     "close_count",
@@ -172,6 +182,7 @@ __all__ = [
     "open_kept_file",
     "piece_options",
     "plain_tag",
+    "record_dissent",
     "redraw_sheet",
     "refused_pieces",
     "release_lock",
@@ -201,6 +212,7 @@ __all__ = [
     "use_band_as_evidence",
     "use_template",
     "withdraw_access",
+    "withdraw_dissent",
     "withdraw_errand",
     "withdraw_film_band",
     "withdraw_film_build",

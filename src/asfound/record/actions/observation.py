@@ -23,6 +23,7 @@ _NAMED = {
     "worked": ("time worked", "time worked"),
     "materials_used": ("materials used", "material used"),
     "results": ("results", "result"),
+    "dissents": ("dissent", "dissent"),
 }
 """How the log calls several rows of a table, and one; rows of an instrument are readings."""
 
@@ -53,6 +54,13 @@ def add_observations(
     if table not in OBSERVED:
         raise InputError(field="table", got=table, allowed=", ".join(OBSERVED))
     take_turn(car)
+    return write_observations(car=car, table=table, rows=rows, by=by, key=key)
+
+
+def write_observations(
+    *, car: Car, table: str, rows: Iterable[Cells], by: Any, key: str = ""
+) -> tuple[Observation, ...]:
+    """As :func:`add_observations`; whether the person may is settled, and the turn taken."""
     if key and not Arrival.objects.get_or_create(car=car, key=key)[1]:
         return ()
     cells = [dict(row) for row in rows]
@@ -84,7 +92,8 @@ def correct_observation(
     InputError
         If it counts no longer, or the reason is empty.
     """
-    car = _take_turn_to_end(observation, reason, by)
+    check_may_write(by)
+    car = _take_turn_to_end(observation, reason)
     row = {**observation.cells, **cells}
     new = Observation.objects.create(
         car=car,
@@ -116,7 +125,13 @@ def withdraw_observation(*, observation: Observation, reason: str, by: Any) -> N
     InputError
         If it counts no longer already, or the reason is empty.
     """
-    car = _take_turn_to_end(observation, reason, by)
+    check_may_write(by)
+    end_observation(observation=observation, reason=reason, by=by)
+
+
+def end_observation(*, observation: Observation, reason: str, by: Any) -> None:
+    """As :func:`withdraw_observation`; whether the person may is settled."""
+    car = _take_turn_to_end(observation, reason)
     observation.withdrawn_at, observation.withdrawn_by = timezone.now(), by
     observation.reason = reason.strip()
     observation.save(update_fields=["withdrawn_at", "withdrawn_by", "reason"])
@@ -147,8 +162,7 @@ def _one(table: str) -> str:
     return _NAMED[table][1] if table in _NAMED else f"{table} reading"
 
 
-def _take_turn_to_end(observation: Observation, reason: str, by: Any) -> Car:
-    check_may_write(by)
+def _take_turn_to_end(observation: Observation, reason: str) -> Car:
     take_turn(observation.car)
     if not Observation.objects.current().filter(pk=observation.pk).exists():
         raise InputError(

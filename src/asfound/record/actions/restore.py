@@ -7,6 +7,7 @@ from typing import Any
 from django.db import transaction
 
 from asfound.base import InputError
+from asfound.record.actions.dissent import check_can_withdraw_dissent
 from asfound.record.actions.lock import check_can_lock
 from asfound.record.actions.need import check_own_name
 from asfound.record.actions.turn import take_turn
@@ -52,6 +53,8 @@ def restore_observation(*, observation: Observation, by: Any) -> None:
     """
     check_may_write(by)
     take_turn(observation.car)
+    if observation.table == "dissents":
+        check_can_withdraw_dissent(dissent=observation, by=by)
     if observation.table == "needs":
         check_own_name(observation.car, observation.cells["need"])
     if observation.table == "errands" and not observation.cells.get("back_on"):

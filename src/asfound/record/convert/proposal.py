@@ -10,6 +10,7 @@ from asfound.choose import Option, Problem
 from asfound.choose.answer import sum_up
 from asfound.choose.arithmetic import open_ledger
 from asfound.record.convert.begun import begun_pieces
+from asfound.record.convert.locks import dissents_now, lock_reasons
 from asfound.record.convert.treatment_words import words_of
 from asfound.record.convert.weeks import weeks_of
 from asfound.record.folder import CarFolder
@@ -61,11 +62,13 @@ def proposal_content(
     named = {(o.subject, o.option): o for o in problem.options}
     zones = {s.subject: s.zone for s in problem.subjects}
     before = {piece["subject"]: piece for piece in signed["pieces"]} if signed else {}
+    decided = _decided(car)
     photos, begun = _photos(car), begun_pieces(car)
     pieces = [
         _piece(named[key], zones.get(key[0], ""), reasons.get(key[0], ""), photos.get(key[0]))
         | _change(before.get(key[0]), key[1], signed is not None)
         | {"begun": begun[key[0]].words if key[0] in begun else ""}
+        | decided.get(key, _UNDECIDED)
         for key in sorted(options.items(), key=lambda key: (zones.get(key[0], ""), key[0]))
     ]
     sums = {**sums_of(car, problem, options), "promise": promise or None}
@@ -96,6 +99,22 @@ def _piece(option: Option, zone: str, reason: str, photo: str | None) -> dict[st
         "because": reason,
         "photo": photo,
     }
+
+
+_UNDECIDED: dict[str, Any] = {"lock": "", "dissents": []}
+
+
+def _decided(car: CarFolder) -> dict[tuple[str, str], dict[str, Any]]:
+    """Why a person fixed an option and who would not have, in words, by piece and option."""
+    reasons, dissents = lock_reasons(car), dissents_now(car)
+    told: dict[tuple[str, str], dict[str, Any]] = {
+        (subject, lock.option): {**_UNDECIDED, "lock": lock.words}
+        for subject, lock in reasons.items()
+    }
+    for subject, several in dissents.items():
+        key = (subject, several[0].option)
+        told[key] = told.get(key, _UNDECIDED) | {"dissents": [one.words for one in several]}
+    return told
 
 
 def _change(before: Mapping[str, Any] | None, option: str, follows: bool) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from typing import Any
 from django.db import models
 
 from asfound.record.convert.stored_cells import cells_of, fields_of
+from asfound.record.convert.stored_locks import FROM_THE_FOLDER, LOCK, decisions_in, locks_sheet
 from asfound.record.folder import CarFolder, KeptFile, Row, Sheet
 from asfound.record.models import (
     Brief,
@@ -44,9 +45,6 @@ ROWS: dict[str, type[CarRow]] = {
 }
 """Tables with a model of their own. Observed tables share one; every other is kept as text."""
 
-FROM_THE_FOLDER = "from the car folder"
-LOCK = "locked_option"
-
 
 def folder_of(car: Car) -> CarFolder:
     """Car folder of a car of the record, as it stands now.
@@ -76,7 +74,7 @@ class StoredSheets(Mapping[str, Sheet]):
     def __init__(self, car: Car) -> None:
         self._car = car
         self._read: dict[str, Sheet] = {}
-        self._locks: dict[str, str] | None = None
+        self._decisions: tuple[Decision, ...] | None = None
 
     def __iter__(self) -> Iterator[str]:
         """Names of the tables that the car has."""
@@ -95,21 +93,25 @@ class StoredSheets(Mapping[str, Sheet]):
         return self._read[name]
 
     def _has(self, name: str) -> bool:
-        if name == "subjects" and self.locks:
+        if name == "subjects" and self.decisions:
+            return True
+        if name == "locks" and any(one.reason != FROM_THE_FOLDER for one in self.decisions):
             return True
         return name in TABLES and bool(self._car.heads.get(name))
 
     @property
-    def locks(self) -> dict[str, str]:
-        """Option that a person locked, by subject."""
-        if self._locks is None:
-            current = self._car.decisions.current()
-            self._locks = dict(current.values_list("subject", "option"))
-        return self._locks
+    def decisions(self) -> tuple[Decision, ...]:
+        """Decisions that count, in the order they were taken."""
+        if self._decisions is None:
+            self._decisions = tuple(self._car.decisions.current().select_related("by"))
+        return self._decisions
 
     def _sheet(self, name: str, head: tuple[str, ...]) -> Sheet:
         if name == "subjects":
-            return _subjects(self._car, head, self.locks)
+            locks = {one.subject: one.option for one in self.decisions}
+            return _subjects(self._car, head, locks)
+        if name == "locks":
+            return locks_sheet(head, self.decisions)
         if name == "car":
             return _sheet(name, head, Car.objects.filter(pk=self._car.pk))
         if name in ROWS:
@@ -199,19 +201,9 @@ def store_folder(folder: CarFolder, car: Car, *, by: Any = None) -> None:
             store_rows(car, name, sheet, by=by)
         elif name in OBSERVED:
             _store_observations(car, name, sheet, by)
-        elif name != "car":
+        elif name not in ("car", "locks"):
             KeptSheet.objects.create(car=car, table=name, rows=[list(row) for row in sheet.rows])
-    Decision.objects.bulk_create(
-        Decision(
-            car=car,
-            subject=row.text("subject"),
-            option=row.text(LOCK),
-            reason=FROM_THE_FOLDER,
-            by=by,
-        )
-        for row in folder.sheet("subjects")
-        if row.text(LOCK)
-    )
+    Decision.objects.bulk_create(decisions_in(folder, car, by=by))
     if folder.brief is not None or car.briefs.exists():
         content = None if folder.brief is None else dict(folder.brief)
         Brief.objects.create(car=car, content=content, by=by)

@@ -6,6 +6,7 @@ from typing import Self
 
 from django.conf import settings
 from django.db import models
+from django.utils import timezone
 
 
 class Decisions(models.QuerySet["Decision"]):
@@ -17,12 +18,17 @@ class Decisions(models.QuerySet["Decision"]):
 
 
 class Decision(models.Model):
-    """A person's lock of one option of a subject, with the reason; withdrawn, not deleted."""
+    """A person's lock of one option of a subject, with the reason; withdrawn, not deleted.
+
+    ``told`` holds its row of ``locks.csv`` where it came with a folder: who locked it then may
+    have no account here.
+    """
 
     car = models.ForeignKey("record.Car", on_delete=models.CASCADE, related_name="decisions")
     subject = models.TextField()
     option = models.TextField()
     reason = models.TextField()
+    told = models.JSONField(default=dict)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, on_delete=models.PROTECT, related_name="+"
     )
@@ -49,3 +55,14 @@ class Decision(models.Model):
     def __str__(self) -> str:
         """Decision in words."""
         return f"{self.subject}: {self.option}"
+
+    @property
+    def who(self) -> str:
+        """Name of the person who locked it; empty where the folder does not say."""
+        return self.told.get("by", "") or (self.by.get_username() if self.by else "")
+
+    @property
+    def day(self) -> str:
+        """Day of the lock, as EDTF."""
+        told: str = self.told.get("locked_on", "")
+        return told or timezone.localdate(self.decided_at).isoformat()

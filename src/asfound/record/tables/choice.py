@@ -118,4 +118,31 @@ TABLES = (
             ),
         ),
     ),
+    Table(
+        name="locks",
+        key=("subject",),
+        columns=(
+            text("subject", required=True),
+            text("option", required=True),
+            text("reason", required=True),
+            text("by"),
+            date("locked_on"),
+        ),
+        references=(
+            Reference(
+                columns=("subject", "option"),
+                targets=(("subjects", ("subject", "locked_option")),),
+            ),
+        ),
+    ),
+    Table(
+        name="dissents",
+        columns=(
+            text("subject", required=True),
+            text("option", required=True),
+            text("words", required=True),
+            text("by", required=True),
+            date("said_on"),
+        ),
+    ),
 )
