@@ -3,16 +3,12 @@
 from __future__ import annotations
 
 import shapely
-from edtf.parser import parser_classes
 
 from asfound.exchange.numbers import Refusal, number_text
 from asfound.record.convert.edtf_days import edtf_days
 from asfound.record.tables import Column, Form
 
 __all__ = ["Refusal", "check_cell"]
-
-# Where the parser stumbles it prints, and standard output is for results alone.
-vars(parser_classes)["print"] = lambda *_: None
 
 _YES = {"yes", "y", "true", "1"}
 _NO = {"no", "n", "false", "0"}

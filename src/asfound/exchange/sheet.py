@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from asfound.exchange.cells import Refusal, check_cell
 from asfound.exchange.dialect import Written, decode, take_apart
 from asfound.exchange.numbers import found_mark
-from asfound.exchange.spreadsheet import read_spreadsheet
 from asfound.record.faults import Fault
 from asfound.record.folder import Sheet
 from asfound.record.tables import Table
@@ -48,6 +47,9 @@ def read_sheet(data: bytes, table: Table, *, file: str) -> tuple[Sheet | None, l
 
 def _taken_apart(data: bytes, table: Table, file: str) -> Written | Fault:
     if file.lower().endswith(".xlsx"):
+        # The library of spreadsheets takes long to load.
+        from asfound.exchange.spreadsheet import read_spreadsheet  # noqa: PLC0415
+
         sheets = read_spreadsheet(data, file=file)
         if isinstance(sheets, Fault):
             return sheets

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
 from scipy.linalg import cho_solve, cholesky, eigh, solve_triangular
-from scipy.optimize import minimize_scalar
 
 from asfound.base import InputError
 
@@ -121,7 +121,7 @@ class _Spectrum:
 
     def best(self) -> tuple[float, float, float]:
         """Log likelihood, variance and noise share at their best."""
-        found = minimize_scalar(
+        found = scipy.optimize.minimize_scalar(
             lambda log_share: -self._profile(float(np.exp(log_share)))[0],
             bounds=(np.log(1e-6), np.log(10.0)),
             method="bounded",
@@ -159,7 +159,7 @@ class _Lengths:
 
     def search(self, limits: Floats) -> float:
         """The best log length between limits."""
-        found = minimize_scalar(
+        found = scipy.optimize.minimize_scalar(
             lambda log_length: -self.spectrum(float(log_length)).best()[0],
             bounds=tuple(limits),
             method="bounded",

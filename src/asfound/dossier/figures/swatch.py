@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from coloraide import Color
-
 from asfound.dossier.figures.svg import NAMESPACE, node, render
 
 AS_SHOWN = "as the screen can show it"
@@ -41,6 +39,8 @@ def shown(lab: Lab) -> Shown:
     >>> shown((100.0, 0.0, 0.0)).hex
     '#ffffff'
     """
+    from coloraide import Color  # noqa: PLC0415 - takes long to load
+
     read = Color("lab-d65", list(lab))
     is_whole = bool(read.in_gamut("srgb", tolerance=0.002))
     return Shown(hex=str(read.convert("srgb").fit().to_string(hex=True)), is_whole=is_whole)

@@ -6,8 +6,6 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from coloraide import Color
-
 from asfound.base import Estimate
 from asfound.measure.budget import Component, combine
 from asfound.measure.colour.readings import ColourMean, one_viewing
@@ -50,6 +48,8 @@ def delta_e00(first: Lab, second: Lab) -> float:
     >>> round(delta_e00((50, 2.6772, -79.7751), (50, 0, -82.7485)), 4)
     2.0425
     """
+    from coloraide import Color  # noqa: PLC0415 - takes long to load
+
     one, two = (Color("lab-d65", list(lab)) for lab in (first, second))
     return float(one.delta_e(two, method="2000"))
 

@@ -8,8 +8,8 @@ from functools import lru_cache
 from itertools import product
 
 import numpy as np
+import scipy
 from numpy.typing import NDArray
-from scipy.interpolate import CubicSpline
 
 from asfound.measure.film import priors
 from asfound.measure.film.car import CarLevel, Habits
@@ -180,7 +180,9 @@ def level_curves(sketches: Sequence[Sketch], habits: Habits) -> LevelCurves:
         _levels_evidence(sketch, habits.steady(place), low, high)
         for place, sketch in enumerate(sketches)
     ]
-    panels, plain = CubicSpline(np.log(coarse), np.array(rows), axis=2)(np.log(fine)).swapaxes(0, 1)
+    panels, plain = scipy.interpolate.CubicSpline(np.log(coarse), np.array(rows), axis=2)(
+        np.log(fine)
+    ).swapaxes(0, 1)
     return LevelCurves(fine, panels, plain)
 
 

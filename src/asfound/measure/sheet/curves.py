@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
+import scipy
 import shapely
 from numpy.typing import NDArray
-from scipy.interpolate import PchipInterpolator
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -66,7 +66,10 @@ def flowing(points: Sequence[Point]) -> list[Point]:
     ahead = [p for i, p in enumerate(points) if all(p[0] > q[0] for q in points[:i])]
     x, z = np.array(ahead, float).T
     at = np.unique(np.concatenate([x, np.linspace(x[0], x[-1], 120)]))
-    return [(float(a), float(b)) for a, b in zip(at, PchipInterpolator(x, z)(at), strict=True)]
+    return [
+        (float(a), float(b))
+        for a, b in zip(at, scipy.interpolate.PchipInterpolator(x, z)(at), strict=True)
+    ]
 
 
 def disc(*, x: float, z: float, radius: float) -> Polygon:

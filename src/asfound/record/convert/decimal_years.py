@@ -6,10 +6,8 @@ import re
 from calendar import isleap
 from datetime import date
 from functools import lru_cache
-from typing import Any
 
-from edtf import parse_edtf
-from edtf.parser.edtf_exceptions import EDTFParseException
+from asfound.record.convert.edtf_library import End, edtf_ends
 
 _ISO_TIME = re.compile(r"(\d{4}-\d{2}-\d{2})[T ]")
 
@@ -27,16 +25,15 @@ def decimal_year(text: str) -> float | None:
     """
     at_time = _ISO_TIME.match(text.strip())
     try:
-        day = parse_edtf(at_time[1] if at_time else text.strip())
-        ends = (day.lower_strict(), day.upper_strict())
-    except (EDTFParseException, ValueError, TypeError, AttributeError):
+        first, last = edtf_ends(at_time[1] if at_time else text.strip())
+    except ValueError:
         return None
-    if any(isinstance(end, float) for end in ends):
+    if first is None or last is None:
         return None
-    return (_year(ends[0]) + _year(ends[1], end_of_day=1)) / 2
+    return (_year(first) + _year(last, end_of_day=1)) / 2
 
 
-def _year(day: Any, *, end_of_day: int = 0) -> float:
-    year, month, of_month = (int(part) for part in day[:3])
-    of_year = date(year, month, of_month).timetuple().tm_yday - 1 + end_of_day
+def _year(day: End, *, end_of_day: int = 0) -> float:
+    year = day[0]
+    of_year = date(*day).timetuple().tm_yday - 1 + end_of_day
     return year + of_year / (366 if isleap(year) else 365)

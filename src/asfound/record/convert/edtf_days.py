@@ -4,11 +4,8 @@ from __future__ import annotations
 
 import functools
 import re
-from typing import Any
 
-from edtf import parse_edtf
-from edtf.parser.edtf_exceptions import EDTFParseException
-
+from asfound.record.convert.edtf_library import edtf_ends
 from asfound.weigh.dates.days import add_months, day_number
 
 Days = tuple[int | None, int | None]
@@ -104,16 +101,8 @@ def _months(year: int, month: int, months: int) -> tuple[int, int]:
 
 def _by_the_library(text: str) -> Days:
     """Sets, long years and doubt in parts of a date, which few people write."""
-    try:
-        date = parse_edtf(text)
-        first, last = _end(date.lower_fuzzy()), _end(date.upper_fuzzy())
-    except (EDTFParseException, TypeError, AttributeError, OverflowError) as error:
-        raise ValueError(text) from error
+    first, last = (
+        end and day_number(year=end[0], month=end[1], day=end[2])
+        for end in edtf_ends(text, with_doubt=True)
+    )
     return first, last
-
-
-def _end(end: Any) -> int | None:
-    if isinstance(end, float):
-        return None
-    year, month, day = (int(part) for part in end[:3])
-    return day_number(year=year, month=month, day=day)

@@ -7,8 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from edtf import parse_edtf
-from edtf.parser.edtf_exceptions import EDTFParseException
+from asfound.record.convert.edtf_library import edtf_ends
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,10 +73,8 @@ def days_of(text: str) -> tuple[date | None, date | None]:
     ['2026-12-01', '2026-12-31']
     """
     try:
-        parsed = parse_edtf(text)
-        ends = (parsed.lower_strict(), parsed.upper_strict())
-        first, last = (None if isinstance(end, float) else date(*end[:3]) for end in ends)
-    except (EDTFParseException, ValueError, TypeError, AttributeError):
+        first, last = (None if end is None else date(*end) for end in edtf_ends(text))
+    except ValueError:
         return None, None
     return first, last
 

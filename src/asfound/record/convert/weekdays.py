@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 from datetime import date
 
-from edtf import parse_edtf
-from edtf.parser.edtf_exceptions import EDTFParseException
+from asfound.record.convert.edtf_library import edtf_ends
 
 _NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _LONG_AGO, _FOR_EVER = date.min, date.max
@@ -66,13 +65,9 @@ def absence(text: str) -> tuple[date, date]:
     (datetime.date(2024, 5, 31), datetime.date(9999, 12, 31))
     """
     text = text.strip()
-    try:
-        day = parse_edtf(text.removesuffix("/") + "/.." if text.endswith("/") else text)
-        ends = (day.lower_strict(), day.upper_strict())
-    except (EDTFParseException, TypeError, AttributeError) as error:
-        raise ValueError(f"{text!r} is no date") from error
-    first = _LONG_AGO if isinstance(ends[0], float) else date(*ends[0][:3])
-    last = _FOR_EVER if isinstance(ends[1], float) else date(*ends[1][:3])
+    ends = edtf_ends(text.removesuffix("/") + "/.." if text.endswith("/") else text)
+    first = _LONG_AGO if ends[0] is None else date(*ends[0])
+    last = _FOR_EVER if ends[1] is None else date(*ends[1])
     if last < first:
         raise ValueError(f"{text!r} ends before it begins")
     return first, last

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import functools
 
-from edtf import parse_edtf
-from edtf.parser.edtf_exceptions import EDTFParseException
+from asfound.record.convert.edtf_library import edtf_ends
 
 Years = tuple[int | None, int | None]
 
@@ -20,12 +19,10 @@ def built_years(built: str) -> Years:
     ((1961, 1961), (1958, 1963), (None, 1970), (None, None))
     """
     try:
-        date = parse_edtf(built)
-        ends = (date.lower_strict(), date.upper_strict())
-    except (EDTFParseException, ValueError, TypeError, AttributeError):
+        first, last = edtf_ends(built)
+    except ValueError:
         return None, None
-    first, last = (None if isinstance(end, float) else int(end[0]) for end in ends)
-    return first, last
+    return first and first[0], last and last[0]
 
 
 def middle_year(years: Years) -> float | None:
