@@ -1,6 +1,7 @@
 """What to do with each piece: the exact choice over the whole car."""
 
 from asfound.choose.answer import Choice
+from asfound.choose.charter import PRESETS, Limits, Preset, fill_in
 from asfound.choose.clash import Clash, find_clash
 from asfound.choose.couplings import Opening, Seam, grade_steps
 from asfound.choose.explain import Why, explain
@@ -12,8 +13,11 @@ from asfound.choose.refusal import Relaxation, relaxations
 from asfound.choose.requirement import Requirement
 from asfound.choose.robust import Doubt, Firmness, Robustness, robustness
 from asfound.choose.solve import choose
+from asfound.choose.terms import LEAVES_ALONE
 
 __all__ = [
+    "LEAVES_ALONE",
+    "PRESETS",
     "Brief",
     "Choice",
     "Clash",
@@ -21,9 +25,11 @@ __all__ = [
     "Firmness",
     "Front",
     "FrontPoint",
+    "Limits",
     "Link",
     "Opening",
     "Option",
+    "Preset",
     "Problem",
     "Relaxation",
     "Requirement",
@@ -33,6 +39,7 @@ __all__ = [
     "Why",
     "choose",
     "explain",
+    "fill_in",
     "find_clash",
     "forcing_limits",
     "front",

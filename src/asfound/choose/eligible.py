@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from asfound.choose.arithmetic import Key, Ledger
 from asfound.choose.problem import Link, Option, Problem, Subject
+from asfound.choose.terms import forbidden
 
 
 def floor_of(problem: Problem, subject: Subject) -> float:
@@ -29,7 +30,7 @@ def options_of(problem: Problem) -> dict[str, list[Option]]:
 
 
 def eligible(problem: Problem) -> dict[str, tuple[str, ...]]:
-    """Each subject's options that are safe, reach its floor, respect its lock and wait for none."""
+    """Each subject's options that are safe, within the brief's floors and terms, lock and waits."""
     subjects = {s.subject: s for s in problem.subjects}
     waiting = waiting_options(problem)
     return {
@@ -63,6 +64,7 @@ def _may(problem: Problem, subject: Subject, option: Option) -> bool:
         option.safe
         and option.grade >= floor_of(problem, subject)
         and (not locked or option.option == locked)
+        and not forbidden(problem.brief, subject, option)
     )
 
 

@@ -58,3 +58,7 @@ def _without_each(brief: Brief) -> Iterator[tuple[str, Brief]]:
     for zone, grade in sorted(brief.min_grade.items()):
         floors = {z: g for z, g in brief.min_grade.items() if z != zone}
         yield f"{ZONE_FLOOR} {number(grade)} in {zone}", replace(brief, min_grade=floors)
+    if brief.untouched:
+        yield "what must not be touched", replace(brief, untouched=frozenset())
+    if brief.needs_evidence:
+        yield "what needs evidence", replace(brief, needs_evidence=frozenset())

@@ -6,8 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from asfound.choose.arithmetic import Key
 from asfound.choose.problem import Link, Option, Problem
-
-_WITHOUT_WORK = frozenset({"leave as found", "preventive care"})
+from asfound.choose.terms import LEAVES_ALONE, term_notices
 
 
 def notices(problem: Problem) -> tuple[str, ...]:
@@ -16,7 +15,8 @@ def notices(problem: Problem) -> tuple[str, ...]:
     Notes
     -----
     Told are options that take work but no hours of any trade, options that require each other in
-    a circle, seams at which a colour is not known, and pieces that were begun undecided.
+    a circle, seams at which a colour is not known, pieces that were begun undecided, and locks
+    that the brief by itself would not allow.
 
     Examples
     --------
@@ -32,12 +32,13 @@ def notices(problem: Problem) -> tuple[str, ...]:
         *_circles(problem),
         *_unknown_colours(problem),
         *_begun(problem),
+        *term_notices(problem),
     )
 
 
 def _without_hours(problem: Problem) -> Iterator[str]:
     for option in problem.options:
-        if option.treatment not in _WITHOUT_WORK and not any(option.hours.values()):
+        if option.treatment not in LEAVES_ALONE and not any(option.hours.values()):
             yield (
                 f"{option.subject} '{option.option}' has no hours of any trade: it counts as no "
                 "work at all."

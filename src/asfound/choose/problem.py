@@ -84,6 +84,10 @@ class Subject:
     begun : str
         Why it cannot be fixed otherwise, such as "work began on 2026-11-25"; empty where nothing
         was begun.
+    vital : bool
+        Whether lives hang on it.
+    has_evidence : bool
+        Whether evidence of its earlier state is on record.
     """
 
     subject: str
@@ -92,6 +96,8 @@ class Subject:
     zone: str = ""
     locked_option: str = ""
     begun: str = ""
+    vital: bool = False
+    has_evidence: bool = False
 
     def __post_init__(self) -> None:
         _at_least_zero("weight", self.weight)
@@ -158,6 +164,10 @@ class Brief:
     min_grade : mapping of str to float
         Lowest finish by zone; a subject's floor is the higher of its own and its zone's.
     note : str
+    untouched : frozenset of str
+        Zones and single pieces that must not be touched.
+    needs_evidence : frozenset of str
+        Treatments that are chosen only for pieces with evidence of their earlier state.
     """
 
     name: str = ""
@@ -165,6 +175,8 @@ class Brief:
     hours_max: Mapping[str, float] = field(default_factory=dict)
     min_grade: Mapping[str, float] = field(default_factory=dict)
     note: str = ""
+    untouched: frozenset[str] = frozenset()
+    needs_evidence: frozenset[str] = frozenset()
 
     def __post_init__(self) -> None:
         if self.cost_max is not None:

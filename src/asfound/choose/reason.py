@@ -10,6 +10,7 @@ from asfound.choose.exactly import exact
 from asfound.choose.problem import Option, Problem, Subject
 from asfound.choose.requirement import number
 from asfound.choose.swap import Swap
+from asfound.choose.terms import forbidden, is_untouched
 
 NEVER = "never within this brief"
 LEAST_SHARE = 0.001
@@ -62,7 +63,23 @@ def forced(problem: Problem, subject: Subject, options: list[Option]) -> Reason 
             because=f"the only option that meets floor {number(floor)}",
             flips_when=f"when its floor falls to {number(next_grade)}",
         )
-    return None
+    return _by_terms(problem, subject, [o for o in safe if o.grade >= floor])
+
+
+def _by_terms(problem: Problem, subject: Subject, open_: list[Option]) -> Reason | None:
+    """The reason when what must not be touched, or lacks evidence, leaves one option only."""
+    brief = problem.brief
+    if sum(not forbidden(brief, subject, o) for o in open_) != 1:
+        return None
+    if is_untouched(brief, subject):
+        return Reason(
+            because="the only option that does not touch it, as the brief asks",
+            flips_when="when the brief lets it be touched",
+        )
+    return Reason(
+        because="the only option for which the brief asks no evidence that is missing",
+        flips_when="when evidence of its earlier state is on record",
+    )
 
 
 def only_possible() -> Reason:

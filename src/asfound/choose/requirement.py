@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from asfound.choose.arithmetic import Amount, Key, Ledger, breaks
@@ -11,9 +11,21 @@ from asfound.choose.couplings import Seam
 from asfound.choose.eligible import options_of, waits_now
 from asfound.choose.exactly import exact
 from asfound.choose.problem import Link, Option, Problem
+from asfound.choose.terms import LEAVES_ALONE, is_untouched, lacks_evidence
 
 Kind = Literal[
-    "cost", "hours", "zone floor", "floor", "lock", "link", "seam", "wait", "safety", "group"
+    "cost",
+    "hours",
+    "zone floor",
+    "floor",
+    "lock",
+    "link",
+    "seam",
+    "wait",
+    "safety",
+    "untouched",
+    "evidence",
+    "group",
 ]
 _NAMED = 3  # members of a zone or a group that are named before the list is cut short
 _GATHERED = {
@@ -74,6 +86,8 @@ def requirements_of(problem: Problem, ledger: Ledger) -> tuple[Requirement, ...]
     found = (
         *_limits(problem, ledger),
         *_zone_floors(problem),
+        *_untouched(problem),
+        *_evidence(problem),
         *_own(problem),
         *_links(problem),
         *_seams(problem),
@@ -151,6 +165,36 @@ def _zone_floors(problem: Problem) -> Iterator[Requirement]:
             name=zone,
             bars=bars,
             limit=grade,
+        )
+
+
+def _untouched(problem: Problem) -> Iterator[Requirement]:
+    options, brief = options_of(problem), problem.brief
+    for name in sorted(brief.untouched):
+        alone = replace(brief, untouched=frozenset({name}))
+        held = [s.subject for s in problem.subjects if is_untouched(alone, s)]
+        bars = frozenset(
+            (one, o.option) for one in held for o in options[one] if o.treatment not in LEAVES_ALONE
+        )
+        yield Requirement(
+            kind="untouched", words=f"{name} must not be touched", name=name, bars=bars
+        )
+
+
+def _evidence(problem: Problem) -> Iterator[Requirement]:
+    brief, subjects = problem.brief, {s.subject: s for s in problem.subjects}
+    for treatment in sorted(brief.needs_evidence):
+        bars = frozenset(
+            (o.subject, o.option)
+            for o in problem.options
+            if o.treatment == treatment and lacks_evidence(brief, subjects[o.subject], o)
+        )
+        names = _few(sorted({subject for subject, _ in bars}))
+        yield Requirement(
+            kind="evidence",
+            words=f"{treatment} needs evidence, and none is on record for {names}",
+            name=treatment,
+            bars=bars,
         )
 
 

@@ -7,12 +7,13 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from asfound.exchange.nearest import nearest
+from asfound.record.convert.treatment_words import TREATMENTS
 from asfound.record.faults import Fault
 from asfound.record.folder import Sheet
 from asfound.record.tables import TABLES
 
 FILE = "brief.json"
-KEYS = ("name", "cost_max", "hours_max", "min_grade", "note")
+KEYS = ("name", "cost_max", "hours_max", "min_grade", "note", "untouched", "needs_evidence")
 _LIKE_A_KEY = 0.6
 """Likeness from which an unknown key is taken for one of the few that count."""
 
@@ -26,6 +27,8 @@ def check_brief(content: Mapping[str, Any] | None, faults: list[Fault]) -> Mappi
     faults += _not_limit("cost_max", content.get("cost_max"))
     faults += _not_limits(content, "hours_max", most=math.inf)
     faults += _not_limits(content, "min_grade", most=5)
+    faults += _not_names(content, "untouched")
+    faults += _not_names(content, "needs_evidence")
     return content
 
 
@@ -39,9 +42,15 @@ def check_brief_names(content: Mapping[str, Any], sheets: Mapping[str, Sheet]) -
         prefix = TABLES["options"].prefix
         trades = [c.removeprefix(prefix) for c in options.columns if c.startswith(prefix)]
         yield from _slips(content, "hours_max", trades, "options.csv")
+        treatments = [*TREATMENTS, *(row.text("treatment") for row in options)]
+        yield from _unknown(content, "needs_evidence", treatments, "options.csv has no treatment")
     if subjects is not None:
         zones = dict.fromkeys(row.text("zone") for row in subjects if row.text("zone"))
         yield from _slips(content, "min_grade", list(zones), "subjects.csv")
+    if subjects is not None and options is not None:
+        pieces = [row.text("subject") for sheet in (subjects, options) for row in sheet]
+        there = [*(row.text("zone") for row in subjects), *pieces]
+        yield from _unknown(content, "untouched", there, "there is no zone and no piece")
 
 
 def _slips(content: Mapping[str, Any], key: str, known: list[str], file: str) -> Iterator[Fault]:
@@ -57,6 +66,16 @@ def _slips(content: Mapping[str, Any], key: str, known: list[str], file: str) ->
                 f"{file} has no {name!r}; it has {', '.join(known)}",
                 f"Write {meant!r} if that is meant.",
             )
+
+
+def _unknown(content: Mapping[str, Any], key: str, known: list[str], rule: str) -> Iterator[Fault]:
+    """Names that bind nothing: what should be kept would not be."""
+    names = content.get(key)
+    for name in names if isinstance(names, list) else ():
+        if isinstance(name, str) and name not in known:
+            meant = nearest(name, known)
+            remedy = f"Write {meant!r} if that is meant." if meant else "Correct the name."
+            yield _fault(key, name, f"{rule} {name!r}", remedy)
 
 
 def _unknown_keys(content: Mapping[str, Any]) -> Iterator[Fault]:
@@ -87,6 +106,19 @@ def _not_text(content: Mapping[str, Any]) -> Iterator[Fault]:
         value = content.get(key)
         if value is not None and not isinstance(value, str):
             yield _fault(key, value, f"{key} must be text", "Put it between double quotes.")
+
+
+def _not_names(content: Mapping[str, Any], key: str) -> Iterator[Fault]:
+    names = content.get(key)
+    if names is not None and not (
+        isinstance(names, list) and all(isinstance(name, str) and name for name in names)
+    ):
+        yield _fault(
+            key,
+            names,
+            f"{key} must be a list of names",
+            f'Write for example {{"{key}": ["name"]}}, or null for none.',
+        )
 
 
 def _not_limits(content: Mapping[str, Any], key: str, *, most: float) -> Iterator[Fault]:

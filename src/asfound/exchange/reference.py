@@ -35,9 +35,16 @@ This page is what `asfound tables` prints.
 _TAIL = """
 ## `brief.json`
 
-`{"name", "cost_max", "hours_max": {trade: hours}, "min_grade": {zone: grade}, "note"}`; null or
-absent means no limit. A limit under another key is a fault; other keys are kept and given back.
-A trade or zone that is nearly one of `options.csv` or `subjects.csv` is a fault.
+`{"name", "cost_max", "hours_max": {trade: hours}, "min_grade": {zone: grade}, "note",
+"untouched": [zone or piece], "needs_evidence": [treatment]}`; null or absent means no limit. A
+limit under another key is a fault; other keys are kept and given back. A trade or zone that is
+nearly one of `options.csv` or `subjects.csv` is a fault.
+
+A zone or piece of `untouched` takes only *leave as found* or *preventive care*; a zone does not
+hold those of its pieces on which lives hang, that have a floor of their own, or that are locked. A
+treatment of `needs_evidence` is chosen only for a piece of which a row of `evidence.csv` counts
+and is not neutral (`lr` below 1/2 or above 2), on which lives hang, or that is locked. A name that
+no table knows is a fault.
 
 ## `lift.json`, `photos/`
 

@@ -40,6 +40,7 @@ from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
 from asfound.record.as_files import canonical_json
 from asfound.record.convert.begun import begun_pieces
+from asfound.record.convert.brief_terms import grounds_of
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.colour import colour_survey
 from asfound.record.convert.doubts import doubt_of
@@ -357,7 +358,16 @@ def doubt_key(folder: CarFolder, *, draws: int) -> str:
 def _choice_key(name: str, folder: CarFolder, *, tables: tuple[str, ...] = (), **more: Any) -> str:
     """Key of what is computed from the choice; of work it holds what was begun, not each hour."""
     begun = {subject: one.words for subject, one in begun_pieces(folder).items()}
-    return _key(name, folder, (*CHOICE_TABLES, *tables), brief=folder.brief, begun=begun, **more)
+    grounds = grounds_of(folder).told()
+    return _key(
+        name,
+        folder,
+        (*CHOICE_TABLES, *tables),
+        brief=folder.brief,
+        begun=begun,
+        grounds=grounds,
+        **more,
+    )
 
 
 def plan_result(folder: CarFolder, *, start: date | None = None) -> PlanResult:

@@ -76,3 +76,30 @@ def test_a_limit_on_what_the_car_has_not_is_no_fault(tmp_path: Path) -> None:
 def test_names_that_differ_in_a_number_are_different() -> None:
     assert nearest("bay of seats 11", ["bay of seats 12"]) == ""
     assert nearest("bay of seat 12", ["bay of seats 12"]) == "bay of seats 12"
+
+
+@pytest.mark.parametrize(
+    ("brief", "column", "words"),
+    [
+        ('{"untouched": ["exteror"]}', "untouched", "Write 'exterior'"),
+        ('{"untouched": ["gearbox"]}', "untouched", "Correct the name"),
+        ('{"untouched": "exterior"}', "untouched", '["name"]'),
+        ('{"needs_evidence": ["refinsh"]}', "needs_evidence", "Write 'refinish'"),
+        ('{"needs_evidence": [3]}', "needs_evidence", "or null for none"),
+    ],
+)
+def test_names_that_would_bind_nothing_are_told(
+    tmp_path: Path, brief: str, column: str, words: str
+) -> None:
+    folder(tmp_path, brief_json=brief, options_csv=OPTIONS, subjects_csv=SUBJECTS)
+    (fault,) = faults_of(tmp_path)
+    assert fault.column == column
+    assert words in fault.remedy
+
+
+def test_names_that_the_car_has_are_taken(tmp_path: Path) -> None:
+    brief = '{"untouched": ["exterior", "seat"], "needs_evidence": ["refinish", "clean"]}'
+    folder(tmp_path, brief_json=brief, options_csv=OPTIONS, subjects_csv=SUBJECTS)
+    brief_read = read_folder(tmp_path).brief
+    assert brief_read is not None
+    assert brief_read["untouched"] == ["exterior", "seat"]

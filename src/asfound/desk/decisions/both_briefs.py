@@ -50,4 +50,9 @@ def compare(
     return {n: t for n, t in told.items() if not t.before == t.theirs == t.mine}
 
 
-_GROUPS = {"hours:": "hours at most", "zone:": "finish at least"}
+_GROUPS = {
+    "hours:": "hours at most",
+    "zone:": "finish at least",
+    "touch:": "must not be touched",
+    "evidence:": "needs evidence",
+}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 
 from django.contrib import messages
@@ -11,17 +10,17 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods
 
+from asfound.choose import PRESETS, Preset
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.decisions.both_briefs import compare
-from asfound.desk.decisions.forms import BriefForm, initial_of_brief
+from asfound.desk.decisions.brief_form import BriefForm, initial_of_brief
+from asfound.desk.decisions.brief_grounds import BriefGrounds, filled, preset_limits, vital_floors
 from asfound.desk.decisions.remembered import set_totals_aside
 from asfound.record.actions import NO_BRIEF, set_brief
 from asfound.record.convert.stored import folder_of
 from asfound.record.faults import ChangedMeanwhileError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Brief, Car
-
-_HOURS = "hours_"
 
 
 @login_required
@@ -31,13 +30,18 @@ def edit_brief(request: HttpRequest, slug: str) -> HttpResponse:
     car = open_car_to_write(request, slug)
     now = car.briefs.select_related("by").last()
     before = _seen(car, request.POST.get("seen", "")) if request.method == "POST" else now
-    form = _form(car, before, now, data=request.POST or None)
+    folder = folder_of(car)
+    grounds = BriefGrounds.of(folder, (_content(now), _content(before)))
+    if request.method == "GET" and (preset := PRESETS.get(request.GET.get("preset", ""))):
+        return _preset(request, car, folder, grounds, preset, now)
+    initial = initial_of_brief(_content(now), zones=grounds.zones)
+    form = _form(grounds, car, data=request.POST or None, initial=initial)
     if form.is_valid():
         try:
             content = form.content(_content(now))
             set_brief(car=car, content=content, by=request.user, seen=_key(before))
         except ChangedMeanwhileError:
-            return _both(request, car, before, form)
+            return _both(request, car, before, form, grounds)
         set_totals_aside(request, car)
         messages.success(request, "The brief is kept; the choice below follows it.")
         return redirect("decisions", slug)
@@ -45,18 +49,48 @@ def edit_brief(request: HttpRequest, slug: str) -> HttpResponse:
     return _page(request, car, form, seen=_key(before), status=status)
 
 
-def _both(request: HttpRequest, car: Car, before: Brief | None, mine: BriefForm) -> HttpResponse:
+def _preset(
+    request: HttpRequest,
+    car: Car,
+    folder: CarFolder,
+    grounds: BriefGrounds,
+    preset: Preset,
+    now: Brief | None,
+) -> HttpResponse:
+    """What a preset would fill in, beside what stands; asked for, the form filled with it."""
+    limits = preset_limits(preset, folder, grounds.zones)
+    stands = initial_of_brief(_content(now), zones=grounds.zones)
+    content = filled(_content(now), limits, grounds.zones)
+    fills = initial_of_brief(content, zones=grounds.zones)
+    is_filled = "fill" in request.GET
+    form = _form(grounds, car, initial=fills if is_filled else stands)
+    told = compare(form, before=stands, theirs=stands, mine=fills)
+    kept = [zone for zone in vital_floors(folder) if zone in limits.min_grade]
+    more = {
+        "preset": preset,
+        "kept": kept,
+        "limits": limits,
+        "changes": told,
+        "is_filled": is_filled,
+    }
+    return _page(request, car, form, seen=_key(now), status=200, **more)
+
+
+def _both(
+    request: HttpRequest, car: Car, before: Brief | None, mine: BriefForm, grounds: BriefGrounds
+) -> HttpResponse:
     """Refusal with both versions, and a form in which they are joined."""
     now = car.briefs.select_related("by").last()
-    typed = initial_of_brief(mine.content({}))
+    zones = grounds.zones
+    typed = initial_of_brief(mine.content({}), zones=zones)
     told = compare(
         mine,
-        before=initial_of_brief(_content(before)),
-        theirs=initial_of_brief(_content(now)),
+        before=initial_of_brief(_content(before), zones=zones),
+        theirs=initial_of_brief(_content(now), zones=zones),
         mine=typed,
     )
     joined = {**typed, **{name: line.joined for name, line in told.items()}}
-    form = _form(car, before, now, initial=joined)
+    form = _form(grounds, car, initial=joined)
     return _page(request, car, form, seen=_key(now), status=409, told=told, now=now, mine=typed)
 
 
@@ -71,15 +105,19 @@ def _page(
         room="decisions",
         form=form,
         seen=seen,
+        presets=PRESETS.values(),
         **context,
     )
 
 
-def _form(car: Car, before: Brief | None, now: Brief | None, **given: Any) -> BriefForm:
-    folder, known = folder_of(car), (_content(now), _content(before))
-    given.setdefault("initial", initial_of_brief(_content(now)))
+def _form(grounds: BriefGrounds, car: Car, **given: Any) -> BriefForm:
     return BriefForm(
-        trades=_trades(folder, known), zones=_zones(folder, known), currency=car.currency, **given
+        trades=grounds.trades,
+        zones=grounds.zones,
+        treatments=grounds.treatments,
+        known=grounds.known,
+        currency=car.currency,
+        **given,
     )
 
 
@@ -94,18 +132,3 @@ def _key(brief: Brief | None) -> int:
 
 def _content(brief: Brief | None) -> dict[str, Any]:
     return dict(brief.content or {}) if brief else {}
-
-
-def _trades(folder: CarFolder, briefs: tuple[Mapping[str, Any], ...]) -> list[str]:
-    """Trades that the options or a brief name."""
-    columns = folder.sheet("options").columns
-    named = [column.removeprefix(_HOURS) for column in columns if column.startswith(_HOURS)]
-    limited = [name for brief in briefs for name in brief.get("hours_max") or {}]
-    return list(dict.fromkeys([*named, *limited]))
-
-
-def _zones(folder: CarFolder, briefs: tuple[Mapping[str, Any], ...]) -> list[str]:
-    """Zones that the subjects or a brief name."""
-    named = [row.text("zone") for row in folder.sheet("subjects") if row.text("zone")]
-    limited = [name for brief in briefs for name in brief.get("min_grade") or {}]
-    return list(dict.fromkeys([*named, *limited]))

@@ -1,16 +1,13 @@
-"""The forms of the decisions: a lock with its reason, and the brief."""
+"""The form of a lock with its reason, and a field for a limit."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from django import forms
 
-from asfound.desk.templatetags.desk import trade
-
-_HOURS, _ZONE = "hours:", "zone:"
 _PERHAPS_THOUSANDS = re.compile(r"[+-]?\d{1,3}(,\d{3}|\.\d\d0)")
 """7,000 and 7.000 are seven thousand to some and seven to others; a number shown by the form
 itself has no zero at its end."""
@@ -65,68 +62,3 @@ class Limit(forms.FloatField):
                 params={"value": value.strip()},
             )
         return super().to_python(value.replace(",", "."))
-
-
-class BriefForm(forms.Form):
-    """The owner's limits: a field a trade, a field a zone."""
-
-    name = forms.CharField(label="Name of the brief", max_length=200, required=False)
-    note = forms.CharField(
-        label="Note", max_length=4000, required=False, widget=forms.Textarea(attrs={"rows": 3})
-    )
-
-    def __init__(
-        self, *args: Any, trades: Sequence[str], zones: Sequence[str], currency: str, **rest: Any
-    ) -> None:
-        super().__init__(*args, **rest)
-        self.fields["cost_max"] = Limit(f"Cost at most{f', {currency}' if currency else ''}")
-        for name in trades:
-            self.fields[_HOURS + name] = Limit(trade(name))
-        for name in zones:
-            self.fields[_ZONE + name] = Limit(name, most=5)
-
-    @property
-    def hours(self) -> list[forms.BoundField]:
-        """Fields of the trades."""
-        return [self[name] for name in self.fields if name.startswith(_HOURS)]
-
-    @property
-    def zones(self) -> list[forms.BoundField]:
-        """Fields of the zones."""
-        return [self[name] for name in self.fields if name.startswith(_ZONE)]
-
-    def content(self, old: Mapping[str, Any]) -> dict[str, Any]:
-        """The brief as ``brief.json`` has it; keys that the form does not know are kept."""
-        data = self.cleaned_data
-        return {
-            **old,
-            "name": data["name"] or None,
-            "cost_max": data["cost_max"],
-            "hours_max": self._limits(_HOURS) or None,
-            "min_grade": self._limits(_ZONE) or None,
-            "note": data["note"] or None,
-        }
-
-    def _limits(self, prefix: str) -> dict[str, float]:
-        return {
-            name.removeprefix(prefix): value
-            for name, value in self.cleaned_data.items()
-            if name.startswith(prefix) and value is not None
-        }
-
-
-def initial_of_brief(content: Mapping[str, Any]) -> dict[str, Any]:
-    """What the form of the brief begins with."""
-    limits = {
-        **{_HOURS + k: v for k, v in (content.get("hours_max") or {}).items()},
-        **{_ZONE + k: v for k, v in (content.get("min_grade") or {}).items()},
-        "cost_max": content.get("cost_max"),
-    }
-    shown = {name: _digits(value) for name, value in limits.items() if value is not None}
-    return {**shown, "name": content.get("name") or "", "note": content.get("note") or ""}
-
-
-def _digits(value: float) -> str:
-    """Number with every digit it has, so that keeping the form unchanged changes nothing."""
-    text = f"{value:.10f}".rstrip("0").rstrip(".")
-    return text if float(text) == value else repr(value)

@@ -29,6 +29,7 @@ def about_choice(car: CarFolder, problem: Problem, decided: ChoiceResult) -> dic
         else f"not proved best: at most {share(choice.gap)} more",
         "totals": _totals(problem, choice),
         "lowest": trimmed(choice.lowest_grade),
+        "terms": _terms(problem),
         "zones": _zones(car, problem, choice, decided),
         "front_n": len(decided.front.points) if decided.front else 0,
         "front_exact": decided.front.exact if decided.front else False,
@@ -43,6 +44,16 @@ def _totals(problem: Problem, choice: Choice) -> list[list[str]]:
         for trade, hours in choice.hours.items()
     ]
     return rows
+
+
+def _terms(problem: Problem) -> list[str]:
+    """What the brief forbids by kind of treatment, in sentences."""
+    brief = problem.brief
+    told = (
+        ("Must not be touched", brief.untouched),
+        ("Chosen only with evidence of the earlier state", brief.needs_evidence),
+    )
+    return [f"{words}: {', '.join(sorted(names))}." for words, names in told if names]
 
 
 def _limit(value: float | None) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 from asfound.choose.notices import circles
 from asfound.choose.problem import Brief, Link, Option, Problem, Subject
 from asfound.record.convert.begun import Begun, begun_pieces
+from asfound.record.convert.brief_terms import Grounds, grounds_of, names_in
 from asfound.record.convert.coupling_faults import coupling_faults
 from asfound.record.convert.couplings import openings_of, seams_of
 from asfound.record.faults import Fault, InputFaultsError
@@ -77,13 +78,15 @@ def _option(row: Row) -> Option:
 
 
 def _subjects(car: CarFolder, named: Iterable[str]) -> tuple[Subject, ...]:
-    begun = begun_pieces(car)
+    begun, grounds = begun_pieces(car), grounds_of(car)
     listed = {row.text("subject"): row for row in car.sheet("subjects")}
     unlisted = Row({}, 0)
-    return tuple(_subject(name, listed.get(name, unlisted), begun.get(name)) for name in named)
+    return tuple(
+        _subject(name, listed.get(name, unlisted), begun.get(name), grounds) for name in named
+    )
 
 
-def _subject(name: str, row: Row, begun: Begun | None) -> Subject:
+def _subject(name: str, row: Row, begun: Begun | None, grounds: Grounds) -> Subject:
     return Subject(
         subject=name,
         weight=row.number("weight", default=1.0),
@@ -91,6 +94,8 @@ def _subject(name: str, row: Row, begun: Begun | None) -> Subject:
         zone=row.text("zone"),
         locked_option=row.text("locked_option"),
         begun=begun.words if begun else "",
+        vital=name in grounds.vital,
+        has_evidence=name in grounds.with_evidence,
     )
 
 
@@ -119,6 +124,8 @@ def _brief(content: Mapping[str, Any]) -> Brief:
         hours_max=limits("hours_max"),
         min_grade=limits("min_grade"),
         note=content.get("note") or "",
+        untouched=names_in(content, "untouched"),
+        needs_evidence=names_in(content, "needs_evidence"),
     )
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from asfound.choose import LEAVES_ALONE
 from asfound.record.convert.film import panels_of
-from asfound.record.convert.safety import LEFT_ALONE, passed_tests, safety_kind
+from asfound.record.convert.safety import passed_tests, safety_kind
 from asfound.record.folder import CarFolder, Row
 
 HOURS = "hours_"
@@ -86,7 +87,7 @@ def _option(
     car: CarFolder, piece: Row, rate: Row, size: float, passed: frozenset[str]
 ) -> ProposedOption:
     subject, treatment = piece.text("subject"), rate.text("treatment")
-    untested = treatment in LEFT_ALONE and subject not in passed and safety_kind(car, subject)
+    untested = treatment in LEAVES_ALONE and subject not in passed and safety_kind(car, subject)
     hours = {
         column: _written(round(rate.number(column, default=0.0) * size * _QUARTERS) / _QUARTERS)
         for column in rate.cells

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from asfound.choose import LEAVES_ALONE
 from asfound.record.folder import CarFolder
 
-LEFT_ALONE = frozenset({"leave as found", "preventive care"})
 KINDS = {
     "brakes": r"brak|handbrake|wheel cylinder|master cylinder",
     "steering": r"steering|track rod|drag link|king ?pin",
@@ -45,13 +45,24 @@ def safety_kind(car: CarFolder, subject: str) -> str:
     >>> safety_kind(CarFolder(), "brake drums"), safety_kind(CarFolder(), "seat trim")
     ('brakes', '')
     """
-    for kind, words in KINDS.items():
-        if re.search(words, subject, re.IGNORECASE):
-            return kind
-    for row in car.sheet("parts"):
-        if subject in (row.text("part"), row.text("name")) and row.text("safety") == "yes":
-            return "marked as safety"
-    return ""
+    return _kind_by_name(subject) or ("marked as safety" if subject in _marked(car) else "")
+
+
+def vital_pieces(car: CarFolder, subjects: Iterable[str]) -> frozenset[str]:
+    """Those of the subjects on which lives hang."""
+    marked = _marked(car)
+    return frozenset(name for name in subjects if name in marked or _kind_by_name(name))
+
+
+def _kind_by_name(subject: str) -> str:
+    found = (kind for kind, words in KINDS.items() if re.search(words, subject, re.IGNORECASE))
+    return next(found, "")
+
+
+def _marked(car: CarFolder) -> frozenset[str]:
+    """Numbers and names of parts whose ``safety`` is yes."""
+    safe = (row for row in car.sheet("parts") if row.text("safety") == "yes")
+    return frozenset(name for row in safe for name in (row.text("part"), row.text("name")))
 
 
 def passed_tests(car: CarFolder) -> frozenset[str]:
@@ -71,7 +82,7 @@ def untested_pieces(
     return tuple(
         UntestedPiece(subject=subject, kind=kind)
         for subject, option in options.items()
-        if treatments.get((subject, option)) in LEFT_ALONE
+        if treatments.get((subject, option)) in LEAVES_ALONE
         and subject not in passed
         and (kind := safety_kind(car, subject))
     )
