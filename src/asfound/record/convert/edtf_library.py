@@ -28,6 +28,8 @@ def edtf_ends(text: str, *, with_doubt: bool = False) -> tuple[End | None, End |
     >>> edtf_ends("1958/1963-02"), edtf_ends("../1970")
     (((1958, 1, 1), (1963, 2, 28)), (None, (1970, 12, 31)))
     """
+    if not text:
+        raise ValueError("an empty text is no date")
     # Loaded here, since most dates are read without it.
     from edtf import parse_edtf  # noqa: PLC0415
     from edtf.parser import parser_classes  # noqa: PLC0415

@@ -9,7 +9,7 @@ from asfound.record.convert.edtf_days import edtf_days
 from asfound.record.convert.standing import standing_faults
 from asfound.record.faults import Fault
 from asfound.record.folder import Row, Sheet
-from asfound.weigh.dates import at_least, at_most, iso_day
+from asfound.weigh.dates import Step, at_least, at_most, iso_day
 from asfound.weigh.dates.history import Link
 
 EVENTS, LINKS = "events.csv", "event_links.csv"
@@ -80,9 +80,14 @@ def _link_faults(row: Row) -> Iterator[Fault]:
     amounts = [row.text(column) for column in ("min", "max")]
     if row.text("unit") not in UNITS or not all(_readable(float, a) for a in amounts if a):
         return
-    unreadable_amounts = list(_amount_faults(row))
-    yield from unreadable_amounts
-    if all(amounts) and not unreadable_amounts and not _can_hold(row):
+    steps: list[Step] = []
+    for column, step_of in (("min", at_least), ("max", at_most)):
+        if row.text(column):
+            try:
+                steps.append(step_of(row.number(column), unit=row.text("unit")))  # type: ignore[arg-type]  # one of UNITS
+            except InputError as error:
+                yield _fault(LINKS, row, column, f"it must be {error.allowed}", error.remedy)
+    if len(steps) == 2 and not _can_hold(row, *steps):
         yield _fault(
             LINKS,
             row,
@@ -92,26 +97,11 @@ def _link_faults(row: Row) -> Iterator[Fault]:
         )
 
 
-def _amount_faults(row: Row) -> Iterator[Fault]:
-    for column, step_of in (("min", at_least), ("max", at_most)):
-        if row.text(column):
-            try:
-                step_of(row.number(column), unit=row.text("unit"))  # type: ignore[arg-type]
-            except InputError as error:
-                yield _fault(LINKS, row, column, f"it must be {error.allowed}", error.remedy)
-
-
-def _can_hold(row: Row) -> bool:
+def _can_hold(row: Row, least: Step, most: Step) -> bool:
     if row.number("min") > row.number("max"):
         return False
     try:
-        Link(
-            link="link",
-            start="from",
-            end="to",
-            least=at_least(row.number("min"), unit=row.text("unit")),  # type: ignore[arg-type]
-            most=at_most(row.number("max"), unit=row.text("unit")),  # type: ignore[arg-type]
-        )
+        Link(link="link", start="from", end="to", least=least, most=most)
     except InputError:
         return False
     return True

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.random import Generator
 from numpy.typing import NDArray
 
-from asfound.weigh.dates.finite import Closed
+from asfound.weigh.dates.finite import Closed, joined
 from asfound.weigh.dates.reaches import Bounds, Ints, Reach, bounds_of, reaches
 
 DRAWS = 20_000
@@ -201,27 +201,16 @@ def _apart(events_n: int, bounds: Bounds) -> list[list[int]]:
 def _close_events(part: Closed) -> Iterable[tuple[int, ...]]:
     """Events that links hold within so many days of each other, the closest first."""
     at = {name: i for i, name in enumerate(part.events)}
+    slack_days = {
+        link: link.most.shifts()[1] - link.least.shifts()[0]
+        for link in part.links
+        if link.least is not None and link.most is not None
+    }
     flocks: dict[tuple[int, ...], None] = {}
     for slack in _SLACKS_DAYS:
-        root = list(range(len(part.events)))
-        for link in part.links:
-            if link.least is None or link.most is None:
-                continue
-            if link.most.shifts()[1] - link.least.shifts()[0] <= slack + 3:
-                _join(root, at[link.start], at[link.end])
-        members: dict[int, list[int]] = {}
-        for event in range(len(root)):
-            members.setdefault(_root(root, event), []).append(event)
-        flocks.update({tuple(m): None for m in members.values() if len(m) > 1})
+        close = [link for link, days in slack_days.items() if days <= slack + 3]
+        for names, _ in joined(part.events, close):
+            if len(names) > 1:
+                flocks[tuple(at[name] for name in names)] = None
     flocks[tuple(range(len(part.events)))] = None
     return list(flocks)[:_MOST_FLOCKS]
-
-
-def _root(root: list[int], event: int) -> int:
-    while root[event] != event:
-        event = root[event]
-    return event
-
-
-def _join(root: list[int], one: int, other: int) -> None:
-    root[_root(root, one)] = _root(root, other)

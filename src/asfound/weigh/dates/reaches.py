@@ -156,7 +156,8 @@ class Reach:
         """Nearest bound on each event, per history; ``days`` has a row an event."""
         near = np.repeat(self.walls[:, None], days.shape[1], axis=1)
         if len(self._others):
-            found = days[self._others] + self._shifts
+            found = days.take(self._others, axis=0)
+            found += self._shifts
             if len(self._counted):
                 found[self._counted] = self._by_months(days[self._others[self._counted]])
             best = self.nearest.reduceat(found, self._starts, axis=0)
