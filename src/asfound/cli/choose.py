@@ -15,6 +15,7 @@ from asfound.cli.show import folder_argument, indented, json_option, print_json,
 from asfound.exchange import read_folder
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.locks import decided_words
+from asfound.record.convert.significance import weight_words
 from asfound.record.results.choice import choice_json
 
 
@@ -50,7 +51,7 @@ def choose(folder: Path, as_json: bool, points: int | None, time_limit_s: float)
     if as_json:
         print_json(choice_json(choice=choice, front=line, whys=whys, clash=()))
     else:
-        click.echo(_in_words(problem, choice, line, whys, decided_words(car)))
+        click.echo(_in_words(problem, choice, line, whys, decided_words(car), weight_words(car)))
     return None
 
 
@@ -60,6 +61,7 @@ def _in_words(
     line: Front,
     whys: tuple[Why, ...],
     decided: Mapping[str, tuple[str, ...]],
+    graded: Mapping[str, str],
 ) -> str:
     brief = problem.brief
     limits = [("cost", choice.cost, brief.cost_max)]
@@ -86,6 +88,7 @@ def _in_words(
         ),
         align="lrr",
     )
+    weights = "\n".join(indented(f"{name}: {words}") for name, words in graded.items())
     points = table(
         ("cost", "kept"),
         ((f"{point.cost:,.6g}", f"{point.kept:.1%}") for point in line.points),
@@ -96,6 +99,7 @@ def _in_words(
             f"Keeps {choice.kept:.1%} of the original fabric ({proved}).",
             totals,
             pieces,
+            *([f"Weights made of graded criteria\n{weights}"] if weights else []),
             f"The front: what could be kept for less\n{points}",
         )
     )

@@ -34,6 +34,7 @@ _WRITTEN = (
     "events",
     "event_links",
     "option_links",
+    "significance",
     "tasks",
     "task_links",
     "people",

@@ -11,6 +11,7 @@ from asfound.record.convert.history_faults import history_faults
 from asfound.record.convert.lock_faults import lock_faults
 from asfound.record.convert.metal_grounds import nominal_faults
 from asfound.record.convert.numbers import class_faults
+from asfound.record.convert.significance import significance_faults
 from asfound.record.convert.standing import standing_faults
 from asfound.record.convert.wear import wear_faults
 from asfound.record.convert.work_faults import work_faults
@@ -33,6 +34,7 @@ def check_across(sheets: Mapping[str, Sheet]) -> list[Fault]:
     faults += _hours_saved_of_no_trade(sheets)
     faults += coupling_faults(sheets)
     faults += lock_faults(sheets)
+    faults += significance_faults(sheets)
     faults += _nominals_of_no_system(sheets)
     faults += evidence_faults(sheets.get("evidence", Sheet(columns=())))
     for name in ("identifiers", "odometer"):

@@ -64,7 +64,7 @@ POLISH_TABLES = (*FILM_TABLES, "polish", "polish_floors")
 GAP_TABLES = ("edges", "gaps", "instruments")
 METAL_TABLES = ("car", "panels", "metal", "instruments", "sheet_nominals", "climates")
 HISTORY_TABLES = ("events", "event_links")
-CHOICE_TABLES = ("options", "option_links", "subjects", "colour")
+CHOICE_TABLES = ("options", "option_links", "subjects", "colour", "criteria", "significance")
 EVIDENCE_TABLES = (
     *("car", "parts", "evidence", "identifiers", "odometer", "wear", *HISTORY_TABLES),
     *("weighing", "priors", "number_weights"),

@@ -21,6 +21,7 @@ from asfound.desk.decisions.pieces import piece_lines
 from asfound.desk.decisions.ties import ties_of
 from asfound.record.actions import can_dissent, last_signed
 from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.significance import Weights
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import ChoiceResult, choice_result
 from asfound.record.faults import InputFaultsError
@@ -171,6 +172,7 @@ def show_piece(
         form=form,
         before=_before(car, name),
         signed=last_signed(car),
+        weight=Weights(folder).of(name),
         **(_why(folder, name) if wants_whole(request) else {}),
     )
 

@@ -12,6 +12,7 @@ from asfound.desk.decisions import (
     piece,
     proposal,
     proposing,
+    significance,
     variants,
     views,
 )
@@ -22,6 +23,8 @@ urlpatterns = [
     path("brief/", brief.edit_brief, name="edit-brief"),
     path("options/", options.offered, name="offered-options"),
     path("ledger/", ledger.ledger, name="ledger-steps"),
+    path("significance/", significance.significance, name="significance"),
+    path("significance/criteria/", significance.own_criteria, name="own-criteria"),
     path("holding/", holding.holding, name="holding"),
     path("variants/", variants.variants, name="variants"),
     path("variants/<int:pk>/", variants.variant, name="variant"),
@@ -47,6 +50,7 @@ urlpatterns = [
     path("pieces/<path:subject>/dissent/", dissent.dissent, name="dissent"),
     path("dissents/<int:pk>/withdraw/", dissent.withdraw, name="withdraw-dissent"),
     path("pieces/<path:subject>/options/", options.edit_options, name="edit-options"),
+    path("pieces/<path:subject>/significance/", significance.grade_piece, name="grade-piece"),
     path("pieces/<path:subject>/why/", piece.why, name="piece-why"),
     path("pieces/<path:subject>/", piece.piece, name="piece"),
 ]

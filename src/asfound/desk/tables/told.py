@@ -80,6 +80,19 @@ TOLD: Mapping[str, Told] = MappingProxyType(
             without="Such a piece cannot be sent to the owner as left as found without a passed "
             "test. A test here is no official inspection; local rules and licensed practice stand.",
         ),
+        "criteria": Told(
+            title="Criteria of significance",
+            what="For which reasons a piece of this car may matter, and how much each counts "
+            "beside the others. A weight of 0 leaves a prompt that counts nothing.",
+            without="Without a row the criteria supplied hold, after Significance 2.0, with one "
+            "weight each; those weights are our own, no source.",
+        ),
+        "significance": Told(
+            title="Why pieces matter",
+            what="Each piece by one criterion: the grade in words, why, and who says so. A weight "
+            "that was typed by hand goes before what these make.",
+            without="A piece without a row and without a typed weight weighs 1.",
+        ),
         "edges": Told(
             title="Edges and their gaps",
             what="The edges along which gap and flush are read, between which panels they run, "

@@ -9,8 +9,10 @@ from asfound.choose import Choice, Option, Problem
 from asfound.dossier.account.car import currency_of
 from asfound.dossier.numbers import plain, share, trimmed
 from asfound.record.convert.locks import dissents_now, lock_reasons
+from asfound.record.convert.significance import Weights, graded_pieces
 from asfound.record.derived import ChoiceResult
 from asfound.record.folder import CarFolder
+from asfound.weigh.significance import GRADES
 
 _NO_ZONE = "no zone"
 
@@ -30,6 +32,7 @@ def about_choice(car: CarFolder, problem: Problem, decided: ChoiceResult) -> dic
         "totals": _totals(problem, choice),
         "lowest": trimmed(choice.lowest_grade),
         "terms": _terms(problem),
+        "significance": _significance(car),
         "zones": _zones(car, problem, choice, decided),
         "front_n": len(decided.front.points) if decided.front else 0,
         "front_exact": decided.front.exact if decided.front else False,
@@ -44,6 +47,28 @@ def _totals(problem: Problem, choice: Choice) -> list[list[str]]:
         for trade, hours in choice.hours.items()
     ]
     return rows
+
+
+def _significance(car: CarFolder) -> dict[str, Any] | None:
+    """Criteria with their weights and every graded piece; ``None`` where nothing was graded."""
+    weights = Weights(car)
+    graded = {name: weights.of(name) for name in graded_pieces(car)}
+    if not graded:
+        return None
+    return {
+        "criteria": [
+            [one.name, trimmed(one.weight), one.meaning, one.source] for one in weights.criteria
+        ],
+        "counts": ", ".join(f"{word} {counts}" for word, counts in GRADES.items()),
+        "pieces": [
+            {
+                "name": name,
+                "grades": [[one.criterion, one.grade, one.reason, one.by] for one in weight.graded],
+                "words": weight.words,
+            }
+            for name, weight in graded.items()
+        ],
+    }
 
 
 def _terms(problem: Problem) -> list[str]:

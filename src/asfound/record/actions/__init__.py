@@ -110,12 +110,18 @@ from asfound.record.actions.signing import (
     refused_pieces,
     sign_proposal,
 )
-from asfound.record.actions.small_sheet import EDITED_WHOLE, set_sheet, sheet_rows
+from asfound.record.actions.small_sheet import (
+    EDITED_WHOLE,
+    set_piece_rows,
+    set_sheet,
+    sheet_rows,
+)
 from asfound.record.actions.spot import keep_spot
 from asfound.record.actions.stock import close_count, count_place
 from asfound.record.actions.tablet import add_tablet, withdraw_tablet
 from asfound.record.actions.tags import new_tag, plain_tag
 from asfound.record.actions.variant import keep_variant, withdraw_variant
+from asfound.record.actions.weight import set_weight
 from asfound.record.shelf import open_kept_file
 
 __all__ = [
@@ -200,8 +206,10 @@ __all__ = [
     "set_brief",
     "set_password",
     "set_piece_options",
+    "set_piece_rows",
     "set_pin",
     "set_sheet",
+    "set_weight",
     "sheet_rows",
     "sign_proposal",
     "split_part",

@@ -21,6 +21,7 @@ from asfound.record.tables.work import TABLES as WORK
 EDITED_WHOLE = (
     *(table.name for table in (*GROUNDS, *WEIGHING)),
     *("preservation_classes", "treatment_rates", "piece_sizes", "as_left", "safety_tests"),
+    *("criteria", "significance"),
     *("events", "event_links"),
     *(table.name for table in (*WORK, *STRIP)),
     *("evidence", "identifiers", "odometer", "wear"),
@@ -62,12 +63,48 @@ def set_sheet(
     take_turn(car)
     before = sheet_rows(car, table)
     if seen is not None and [_filled(row) for row in seen] != [_filled(row) for row in before]:
-        raise InputError(
-            field=table,
-            got="rows that somebody else changed meanwhile",
-            allowed="the rows as they were when you opened the page",
-            remedy="Open the page again and make the change once more.",
-        )
+        raise _changed_meanwhile(table)
+    _write(car, table, rows)
+    after = [dict(row) for row in rows]
+    write_entry(action=f"set {table}", by=by, car=car, before=before, after=after)
+
+
+@transaction.atomic
+def set_piece_rows(
+    *,
+    car: Car,
+    table: str,
+    subject: str,
+    rows: Sequence[Mapping[str, str]],
+    by: Any,
+    seen: Sequence[Mapping[str, str]] | None = None,
+) -> None:
+    """Write the rows of one piece in such a table; the log keeps what they were.
+
+    Parameters
+    ----------
+    car, table, rows, by, seen
+        As :func:`set_sheet`, but of the piece alone.
+    subject : str
+
+    Raises
+    ------
+    InputError
+        As :func:`set_sheet`.
+    """
+    check_may_write(by)
+    take_turn(car)
+    everything = sheet_rows(car, table)
+    before = [row for row in everything if row["subject"] == subject]
+    if seen is not None and [_filled(row) for row in seen] != [_filled(row) for row in before]:
+        raise _changed_meanwhile(table)
+    others = [row for row in everything if row["subject"] != subject]
+    mine = [{**row, "subject": subject} for row in rows]
+    _write(car, table, [*others, *mine])
+    write_entry(action=f"set {table}", by=by, car=car, before=before, after=mine)
+
+
+def _write(car: Car, table: str, rows: Sequence[Mapping[str, str]]) -> None:
     declared = [column.name for column in TABLES[table].columns]
     head = list(dict.fromkeys([*declared, *(name for row in rows for name in row)]))
     KeptSheet.objects.update_or_create(
@@ -77,8 +114,6 @@ def set_sheet(
     )
     car.heads = {**car.heads, table: head}
     car.save(update_fields=["heads"])
-    after = [dict(row) for row in rows]
-    write_entry(action=f"set {table}", by=by, car=car, before=before, after=after)
 
 
 def sheet_rows(car: Car, table: str) -> list[dict[str, str]]:
@@ -86,6 +121,15 @@ def sheet_rows(car: Car, table: str) -> list[dict[str, str]]:
     head = car.heads.get(table, [])
     kept = car.kept_sheets.filter(table=table).first()
     return [] if kept is None else [dict(zip(head, row, strict=True)) for row in kept.rows]
+
+
+def _changed_meanwhile(table: str) -> InputError:
+    return InputError(
+        field=table,
+        got="rows that somebody else changed meanwhile",
+        allowed="the rows as they were when you opened the page",
+        remedy="Open the page again and make the change once more.",
+    )
 
 
 def _filled(row: Mapping[str, str]) -> dict[str, str]:

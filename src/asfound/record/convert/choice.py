@@ -11,6 +11,7 @@ from asfound.record.convert.begun import Begun, begun_pieces
 from asfound.record.convert.brief_terms import Grounds, grounds_of, names_in
 from asfound.record.convert.coupling_faults import coupling_faults
 from asfound.record.convert.couplings import openings_of, seams_of
+from asfound.record.convert.significance import PieceWeight, Weights
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, Row
 
@@ -21,7 +22,8 @@ _TIES = ("requires", "excludes", "shares", "waits")
 def choice_problem(car: CarFolder) -> Problem:
     """The choice over the whole car.
 
-    A subject that ``subjects`` does not list has weight 1 and no floor; one that is listed but
+    A subject weighs what a person typed into ``subjects``, else what its graded criteria make,
+    else 1. One that ``subjects`` does not list has no floor; one that is listed but
     has no option is left out, for nothing can be chosen there. One on which work has begun says so.
 
     Raises
@@ -78,18 +80,21 @@ def _option(row: Row) -> Option:
 
 
 def _subjects(car: CarFolder, named: Iterable[str]) -> tuple[Subject, ...]:
-    begun, grounds = begun_pieces(car), grounds_of(car)
+    begun, grounds, weights = begun_pieces(car), grounds_of(car), Weights(car)
     listed = {row.text("subject"): row for row in car.sheet("subjects")}
     unlisted = Row({}, 0)
     return tuple(
-        _subject(name, listed.get(name, unlisted), begun.get(name), grounds) for name in named
+        _subject(weights.of(name), name, listed.get(name, unlisted), begun.get(name), grounds)
+        for name in named
     )
 
 
-def _subject(name: str, row: Row, begun: Begun | None, grounds: Grounds) -> Subject:
+def _subject(
+    weight: PieceWeight, name: str, row: Row, begun: Begun | None, grounds: Grounds
+) -> Subject:
     return Subject(
         subject=name,
-        weight=row.number("weight", default=1.0),
+        weight=weight.value,
         min_grade=row.number("min_grade", default=0.0),
         zone=row.text("zone"),
         locked_option=row.text("locked_option"),

@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-from asfound.record.tables.form import Column, Form, Reference, Table, date, number, text
+from asfound.record.tables.form import (
+    Column,
+    Form,
+    Reference,
+    Table,
+    date,
+    number,
+    points_to,
+    text,
+)
+from asfound.weigh.significance import GRADES
 
 LINK_KINDS = ("requires", "excludes", "shares", "seam", "needs off", "waits")
 
@@ -117,6 +127,28 @@ TABLES = (
                 targets=(("options", ("subject", "option")),),
             ),
         ),
+    ),
+    Table(
+        name="criteria",
+        key=("criterion",),
+        columns=(
+            text("criterion", required=True),
+            number("weight", required=True, least=0),
+            text("meaning"),
+            text("source"),
+        ),
+    ),
+    Table(
+        name="significance",
+        key=("subject", "criterion"),
+        columns=(
+            text("subject", required=True),
+            text("criterion", required=True),
+            text("grade", required=True, words=tuple(GRADES)),
+            text("reason", required=True),
+            text("by", required=True),
+        ),
+        references=(points_to("criterion", ("criteria", "criterion")),),
     ),
     Table(
         name="locks",
