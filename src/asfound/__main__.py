@@ -25,6 +25,7 @@ COMMANDS = {
     "ledger": ("Tell how much is original, and how much later.", "asfound.cli.ledger:ledger"),
     "load": ("Load a car folder into the record.", "asfound.cli.shelf:load"),
     "metal": ("Read what is left of the sheet metal.", "asfound.cli.metal:metal"),
+    "money": ("Tell estimate, committed, actual, what remains.", "asfound.cli.money:money"),
     "numbers": ("Hold every mark to its record.", "asfound.cli.numbers:numbers"),
     "odometer": ("Say which readings cannot all be true.", "asfound.cli.odometer:odometer"),
     "plan": ("Plan people, bays and days; promise a day.", "asfound.cli.plan:plan"),

@@ -11,6 +11,7 @@ from tests.pages.conftest import Cast
 from asfound.desk.tables.grid import as_seen
 from asfound.desk.tables.told import TOLD
 from asfound.record.actions import EDITED_WHOLE, add_observations, set_sheet, sheet_rows
+from asfound.record.tables.money import RATES
 
 ROW = {"instrument": "M3", "kind": "sheet thickness", "u": "0,02", "unit": "mm", "source": "trial"}
 KEPT = {**ROW, "u": "0.02"}
@@ -38,8 +39,18 @@ def test_every_small_table_has_a_page_with_words_of_its_own(cast: Cast, table: s
 
 
 def test_the_list_leads_to_every_table(cast: Cast) -> None:
-    page = cast.owner.get(reverse("tables", args=(cast.car.slug,))).content.decode()
+    page = cast.head.get(reverse("tables", args=(cast.car.slug,))).content.decode()
     assert all(at(cast, table) in page for table in EDITED_WHOLE)
+
+
+def test_the_rates_are_the_heads_alone(cast: Cast) -> None:
+    for client in (cast.owner, cast.craft):
+        page = client.get(reverse("tables", args=(cast.car.slug,))).content.decode()
+        assert at(cast, "instruments") in page
+        for table in RATES:
+            assert at(cast, table) not in page
+            assert client.get(at(cast, table)).status_code == 404
+            assert client.post(at(cast, table), typed(ROW)).status_code == 404
 
 
 def test_rows_are_kept_as_the_folder_writes_them_and_empty_ones_are_not(cast: Cast) -> None:

@@ -11,6 +11,7 @@ from asfound import site
 from asfound.cli.app import command
 from asfound.cli.show import folder_argument, table
 from asfound.exchange import read_folder, unpack_folder, write_folder
+from asfound.record.as_files import for_owner as without_workshops
 from asfound.record.faults import Fault, InputFaultsError
 
 
@@ -38,7 +39,12 @@ def load(folder: Path, replace: bool) -> None:
 @command()
 @click.argument("car")
 @click.argument("folder", type=click.Path(path_type=Path))
-def dump(car: str, folder: Path) -> None:
+@click.option(
+    "--for-owner",
+    is_flag=True,
+    help="Leave out what suppliers asked and what hours are charged at.",
+)
+def dump(car: str, folder: Path, for_owner: bool) -> None:
     """Write the CAR of the record as a car folder FOLDER, which must not exist yet."""
     site.setup()
     site.migrate()
@@ -57,7 +63,8 @@ def dump(car: str, folder: Path) -> None:
             remedy="Ask `asfound cars` for the names.",
         )
         raise InputFaultsError((fault,)) from None
-    write_folder(folder_of(stored), folder, open_file=open_kept_file)
+    told = without_workshops(folder_of(stored)) if for_owner else folder_of(stored)
+    write_folder(told, folder, open_file=open_kept_file)
     click.echo(folder)
 
 

@@ -30,6 +30,7 @@ ROOM_OF = {
     "photos": OwnersRoom.PARTS,
     "findings": OwnersRoom.PARTS,
     "dossier": OwnersRoom.DOSSIER,
+    "money": OwnersRoom.MONEY,
     "needs": WORKSHOP,
     "plan": WORKSHOP,
     "work": WORKSHOP,

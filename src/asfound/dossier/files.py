@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from asfound.dossier.computed import Computed
-from asfound.record.as_files import json_bytes, table_files
+from asfound.record.as_files import for_owner, json_bytes, table_files
 from asfound.record.folder import CarFolder
 from asfound.record.results.aside import aside_json
 from asfound.record.results.choice import choice_json
@@ -56,7 +56,7 @@ def attached_files(car: CarFolder, computed: Computed) -> tuple[Attached, ...]:
     """Tables of the car, results as JSON, and the check sums of them all."""
     files = [
         Attached(name=name, data=data, what=_WHAT.get(name, f"table {name.removesuffix('.csv')}"))
-        for name, data in sorted(table_files(car).items())
+        for name, data in sorted(table_files(for_owner(car)).items())
     ]
     if computed.reading:
         data = json_bytes(film_json(computed.reading))

@@ -10,6 +10,7 @@ from asfound.record.convert.evidence import evidence_faults
 from asfound.record.convert.history_faults import history_faults
 from asfound.record.convert.lock_faults import lock_faults
 from asfound.record.convert.metal_grounds import nominal_faults
+from asfound.record.convert.money_faults import money_faults
 from asfound.record.convert.numbers import class_faults
 from asfound.record.convert.significance import significance_faults
 from asfound.record.convert.standing import standing_faults
@@ -43,6 +44,7 @@ def check_across(sheets: Mapping[str, Sheet]) -> list[Fault]:
     faults += class_faults(sheets.get("preservation_classes", Sheet(columns=())))
     faults += history_faults(sheets)
     faults += work_faults(sheets)
+    faults += money_faults(sheets)
     return faults
 
 

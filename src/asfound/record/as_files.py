@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import json
+from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from asfound.record.folder import CarFolder, Sheet
@@ -30,6 +32,19 @@ def table_files(car: CarFolder) -> dict[str, bytes]:
         files["lift.json"] = json_bytes(car.lift)
     files[PACKAGE_FILE] = json_bytes(_data_package(car))
     return files
+
+
+def for_owner(car: CarFolder) -> CarFolder:
+    """The car without the tables that are the workshop's alone, and the papers they name."""
+    told = {name: sheet for name, sheet in car.sheets.items() if not TABLES[name].of_workshop}
+    kept_back = _papers(car, set(car.sheets) - set(told)) - _papers(car, set(told))
+    files = tuple(file for file in car.files if file.path not in kept_back)
+    return replace(car, sheets=told, files=files)
+
+
+def _papers(car: CarFolder, tables: Iterable[str]) -> set[str]:
+    rows = (row for name in tables for row in car.sheet(name))
+    return {path.strip() for row in rows for path in row.text("paper").split(";")} - {""}
 
 
 def csv_bytes(sheet: Sheet) -> bytes:

@@ -213,7 +213,7 @@ def test_an_owner_sees_what_is_released_and_the_workshop_everything(
     assert rooms_open_to(owner, car) == {"survey"}
     withdraw_release(car=car, room="survey", reason="readings are checked again", by=head.user)
     assert rooms_open_to(owner, car) == frozenset()
-    assert rooms_open_to(head, car) == {"survey", "decisions", "parts", "dossier"}
+    assert rooms_open_to(head, car) == {"survey", "decisions", "parts", "dossier", "money"}
     assert rooms_open_to(None, car) == frozenset()
     kept = car.releases.get()
     assert (kept.released_by, kept.withdrawn_reason) == (head.user, "readings are checked again")

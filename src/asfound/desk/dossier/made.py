@@ -9,7 +9,7 @@ from datetime import datetime
 
 from django.core.cache import cache
 
-from asfound.exchange import table_files
+from asfound.record.as_files import for_owner, table_files
 from asfound.record.convert.salvage_used import MaterialUse
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Dossier
@@ -59,7 +59,7 @@ def _inputs_now(car: Car, folder: CarFolder) -> str:
 def inputs_sha256(folder: CarFolder, material: Iterable[MaterialUse] = ()) -> str:
     """Hash of everything that a dossier is made from."""
     whole = hashlib.sha256()
-    for name, data in sorted(table_files(folder).items()):
+    for name, data in sorted(table_files(for_owner(folder)).items()):
         whole.update(f"{name}:{len(data)}:".encode() + data)
     for kept in folder.files:
         whole.update(f"{kept.path}:{kept.sha256}:".encode())

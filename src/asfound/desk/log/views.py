@@ -14,7 +14,8 @@ from django.views.decorators.http import require_GET
 
 from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.log.told import log_line as told_line
-from asfound.record.models import Car, Entry
+from asfound.record.models import Entry
+from asfound.record.reads.money import lines_for
 
 LINES_A_PAGE = 40
 _CONTENT_SHOWN = 60_000
@@ -29,7 +30,8 @@ def log(request: HttpRequest, slug: str) -> HttpResponse:
     car = open_car(request, slug)
     refuse_readers(request)
     who, action = request.GET.get("who", ""), request.GET.get("action", "")
-    page = Paginator(_lines(car, who, action), LINES_A_PAGE).get_page(request.GET.get("page"))
+    told = lines_for(request.user, car)
+    page = Paginator(_lines(told, who, action), LINES_A_PAGE).get_page(request.GET.get("page"))
     asked = {name: value for name, value in (("who", who), ("action", action)) if value}
     return show(
         request,
@@ -39,8 +41,8 @@ def log(request: HttpRequest, slug: str) -> HttpResponse:
         page=page,
         query=urlencode(asked),
         lines=[told_line(entry) for entry in page],
-        people=_met(car, "who"),
-        actions=_met(car, "action"),
+        people=_met(told, "who"),
+        actions=_met(told, "action"),
         who=who,
         action=action,
     )
@@ -52,7 +54,7 @@ def log_line(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """One line with all that it holds."""
     car = open_car(request, slug)
     refuse_readers(request)
-    entry = get_object_or_404(Entry, car=car, pk=pk)
+    entry = get_object_or_404(lines_for(request.user, car), pk=pk)
     return show(
         request,
         "log/line.html",
@@ -64,16 +66,16 @@ def log_line(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     )
 
 
-def _lines(car: Car, who: str, action: str) -> QuerySet[Entry]:
-    lines = car.entries.order_by("-pk")
+def _lines(told: QuerySet[Entry], who: str, action: str) -> QuerySet[Entry]:
+    lines = told.order_by("-pk")
     if who:
         lines = lines.filter(who="" if who == _NOBODY else who)
     return lines.filter(action=action) if action else lines
 
 
-def _met(car: Car, field: str) -> list[str]:
-    """Values of that field on the car's lines, each once."""
-    return list(car.entries.order_by(field).values_list(field, flat=True).distinct())
+def _met(told: QuerySet[Entry], field: str) -> list[str]:
+    """Values of that field on the lines, each once."""
+    return list(told.order_by(field).values_list(field, flat=True).distinct())
 
 
 def _json(content: object) -> str:

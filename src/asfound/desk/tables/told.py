@@ -196,6 +196,26 @@ TOLD: Mapping[str, Told] = MappingProxyType(
             "years; empty is without bound. A coat, a film or a glue over another is min 0 from "
             "the lower to the upper; a limited life has both.",
         ),
+        "charge_rates": Told(
+            title="What an hour is charged at",
+            what="By trade, without tax, in the car's currency; a person may have a rate of their "
+            "own. A rate holds from its day until another of the same trade does. What an hour "
+            "costs the workshop is never written here.",
+            without="Hours of a trade without a rate count for nothing, and the account says so.",
+        ),
+        "tax_rates": Told(
+            title="Rates of tax",
+            what="Every rate that stands on documents or is charged, in per cent, with the days "
+            "between which it holds. The one marked as charged is what the owner pays on the "
+            "workshop's own work.",
+            without="Without a rate that is marked as charged the account is without tax.",
+        ),
+        "material_prices": Told(
+            title="Prices of material",
+            what="What the owner is charged for a unit of the workshop's own material, without "
+            "tax, in the unit that the cards write. Material that came on an invoice of this car "
+            "needs no price: it would count twice.",
+        ),
         "preservation_classes": Told(
             title="Classes from identity documents",
             what="A class as a document gives it, with the edition of the code it comes from: the "

@@ -13,7 +13,7 @@ from django.urls import NoReverseMatch, reverse
 from django.views.decorators.http import require_GET, require_http_methods
 
 from asfound.base import InputError
-from asfound.desk.access import may_write, open_car, refuse_readers, show
+from asfound.desk.access import may_write, open_car, person_of, refuse_readers, show
 from asfound.desk.tables import grid
 from asfound.desk.tables.checking import check_rows
 from asfound.desk.tables.told import heading, told
@@ -23,6 +23,7 @@ from asfound.record.convert.trades import trades_of
 from asfound.record.faults import Fault
 from asfound.record.models import Car
 from asfound.record.tables import Column
+from asfound.record.tables.money import RATES
 
 CONFLICT, FAULTY = 409, 422
 Rows = Sequence[Mapping[str, str]]
@@ -33,7 +34,7 @@ Rows = Sequence[Mapping[str, str]]
 def tables(request: HttpRequest, slug: str) -> HttpResponse:
     """List of the small tables with how many rows each has."""
     car = open_car(request, slug)
-    listed = [(name, told(name), len(sheet_rows(car, name))) for name in EDITED_WHOLE]
+    listed = [(name, told(name), len(sheet_rows(car, name))) for name in _shown_to(request)]
     return show(request, "tables/list.html", car=car, room="survey", listed=listed)
 
 
@@ -41,7 +42,7 @@ def tables(request: HttpRequest, slug: str) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def table(request: HttpRequest, slug: str, table: str) -> HttpResponse:
     """Page of one table; kept as a whole, or told by row why it cannot be."""
-    if table not in EDITED_WHOLE:
+    if table not in _shown_to(request):
         raise Http404(table)
     car = open_car(request, slug)
     rows = sheet_rows(car, table)
@@ -52,6 +53,14 @@ def table(request: HttpRequest, slug: str, table: str) -> HttpResponse:
     too_many = len(rows) > grid.most_rows(columns)
     shown = rows if not may_write(request) or too_many else [*rows, *_spare()]
     return _page(request, car, table, columns, shown, seen=grid.as_seen(rows), too_many=too_many)
+
+
+def _shown_to(request: HttpRequest) -> tuple[str, ...]:
+    """Small tables that the person may look at; the rates are the head's."""
+    person = person_of(request)
+    if person is not None and person.is_head:
+        return EDITED_WHOLE
+    return tuple(name for name in EDITED_WHOLE if name not in RATES)
 
 
 def _spare() -> list[dict[str, str]]:

@@ -23,6 +23,8 @@ _NAMED = {
     "worked": ("time worked", "time worked"),
     "materials_used": ("materials used", "material used"),
     "results": ("results", "result"),
+    "purchases": ("purchases", "purchase"),
+    "payments": ("payments", "payment"),
     "dissents": ("dissent", "dissent"),
 }
 """How the log calls several rows of a table, and one; rows of an instrument are readings."""

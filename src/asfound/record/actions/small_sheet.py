@@ -14,6 +14,7 @@ from asfound.record.log import write_entry
 from asfound.record.models import Car, KeptSheet
 from asfound.record.tables import TABLES
 from asfound.record.tables.grounds import TABLES as GROUNDS
+from asfound.record.tables.money import RATES
 from asfound.record.tables.strip import TABLES as STRIP
 from asfound.record.tables.weighing import TABLES as WEIGHING
 from asfound.record.tables.work import TABLES as WORK
@@ -25,6 +26,7 @@ EDITED_WHOLE = (
     *("events", "event_links"),
     *(table.name for table in (*WORK, *STRIP)),
     *("evidence", "identifiers", "odometer", "wear"),
+    *RATES,
 )
 """Tables that may be set as a whole; each is a page of the desk."""
 

@@ -16,6 +16,7 @@ from asfound.record.models.finding_kind import FindingKind
 from asfound.record.models.invitation import Invitation
 from asfound.record.models.kept_file import KeptFile
 from asfound.record.models.kept_sheet import KeptSheet
+from asfound.record.models.money_settings import MoneySettings
 from asfound.record.models.observation import Observation
 from asfound.record.models.option import Option
 from asfound.record.models.option_link import OptionLink
@@ -55,6 +56,7 @@ __all__ = [
     "Invitation",
     "KeptFile",
     "KeptSheet",
+    "MoneySettings",
     "Observation",
     "Option",
     "OptionLink",

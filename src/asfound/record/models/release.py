@@ -15,6 +15,7 @@ class OwnersRoom(models.TextChoices):
     DECISIONS = "decisions", "Decisions"
     PARTS = "parts", "Parts, findings and photographs"
     DOSSIER = "dossier", "Dossier"
+    MONEY = "money", "Money"
 
 
 class Releases(models.QuerySet["Release"]):

@@ -11,6 +11,7 @@ from asfound.record.models import Car, Invitation, Person, Release, Tablet
 from asfound.record.models.person import Role
 from asfound.record.models.release import OwnersRoom
 from asfound.record.reads.cars import cars_for
+from asfound.record.reads.money import may_see_money
 
 
 def people() -> QuerySet[Person]:
@@ -50,10 +51,16 @@ def rooms_released(car: Car) -> frozenset[str]:
 
 
 def rooms_open_to(person: Person | None, car: Car) -> frozenset[str]:
-    """Rooms that the person may look into: all for the workshop, those released for an owner."""
+    """Rooms that the person may look into: those released for an owner, all for the workshop.
+
+    The room of money is the head's, who may open it to all of the workshop.
+    """
     if person is None:
         return frozenset()
-    return rooms_released(car) if person.is_owner else frozenset(OwnersRoom.values)
+    if person.is_owner:
+        return rooms_released(car)
+    closed = set() if may_see_money(person.user, car) else {OwnersRoom.MONEY.value}
+    return frozenset(OwnersRoom.values) - closed
 
 
 def cars_with_room(user: Any, room: str) -> QuerySet[Car]:

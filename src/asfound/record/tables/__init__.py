@@ -9,6 +9,7 @@ from asfound.record.tables import (
     choice,
     grounds,
     history,
+    money,
     pieces,
     strip,
     survey,
@@ -20,7 +21,19 @@ from asfound.record.tables.form import Column, Form, Reference, Table
 
 TABLES: dict[str, Table] = {
     table.name: table
-    for room in (car, survey, grounds, pieces, history, weighing, choice, work, worked, strip)
+    for room in (
+        car,
+        survey,
+        grounds,
+        pieces,
+        history,
+        weighing,
+        choice,
+        work,
+        worked,
+        strip,
+        money,
+    )
     for table in room.TABLES
 }
 

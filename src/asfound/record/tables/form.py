@@ -81,6 +81,8 @@ class Table:
         Extra columns that begin so are numbers, zero or more (``hours_<trade>``).
     references : tuple of Reference
         What must exist elsewhere, checked when the other table is there.
+    of_workshop : bool
+        The table is the workshop's alone: what is made for the owner does not hold it.
     """
 
     name: str
@@ -90,6 +92,7 @@ class Table:
     one_row: bool = False
     prefix: str = ""
     references: tuple[Reference, ...] = ()
+    of_workshop: bool = False
 
     @property
     def file(self) -> str:
