@@ -255,7 +255,8 @@ def test_a_withdrawn_finding_is_kept_and_can_be_taken_back(cast: Cast) -> None:
     assert "is withdrawn" in page
     assert not cast.car.observations.current().exists()
     assert "Withdrawn: a shadow" in cast.craft.get(url(cast, "finding", row.pk)).content.decode()
-    cast.craft.post(reverse("undo", args=(cast.car.slug, "observation", row.pk)))
+    undo = reverse("undo", args=(cast.car.slug, "observation", row.pk))
+    assert "The finding stands again." in cast.craft.post(undo, follow=True).content.decode()
     assert kept(cast).pk == row.pk
 
 

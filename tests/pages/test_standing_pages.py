@@ -1,14 +1,15 @@
-"""Rows of evidence, numbers and odometer doubted one by one, and photographs that they name."""
+"""Rows of evidence, wear, numbers and odometer doubted one by one, and what they lead to."""
 
 from __future__ import annotations
 
+import json
 import re
 
 from django.urls import reverse
 from tests.pages.conftest import Cast
 
-from asfound.desk.evidence.rows import row_mark
 from asfound.record.actions import set_sheet, sheet_rows
+from asfound.record.convert.standing import row_mark
 from asfound.record.models import Photo
 
 STRONG = {
@@ -137,3 +138,58 @@ def test_the_numbers_check_shows_its_photographs(cast: Cast) -> None:
     assert f'src="{small}"' in told
     assert "with a scale" in re.sub(r"\s+", " ", told)
     assert "The record has no photograph lost.jpg" in told
+
+
+WEAR = {
+    "part": "gearbox",
+    "item": "layshaft",
+    "wear_mm": "0.4",
+    "u_mm": "0.05",
+    "per": "year",
+    "least_mm": "0.005",
+    "most_mm": "0.02",
+    "source": "other cars of the workshop",
+    "taken_at": "2026-11-02",
+}
+
+
+def test_wear_is_doubted_by_itself_and_stays(cast: Cast) -> None:
+    part, row = "gearbox", WEAR
+    keep(cast, "wear", row)
+    mine = at(cast, "wear", row)
+    told = page(cast, "evidence-of", part)
+    assert "layshaft: 0.4 mm worn" in told
+    assert mine in told
+    look = cast.craft.get(mine).content.decode()
+    assert "other cars of the workshop" in look
+    assert "fitted when built, or fitted later?" in look
+    answer = cast.craft.post(mine, {"standing": "doubted", "why": "read across the ridge"})
+    assert answer.url == reverse("evidence-of", args=(cast.car.slug, part))
+    told = page(cast, "evidence-of", part)
+    assert "doubted: read across the ridge" in told
+    assert "Nothing was weighed of it" in told
+    cast.car.refresh_from_db()
+    assert [one["wear_mm"] for one in sheet_rows(cast.car, "wear")] == ["0.4"]
+    address = reverse("evidence-json", args=(cast.car.slug,))
+    (aside,) = json.loads(cast.head.get(address).content)["evidence_set_aside"]
+    assert aside["name"] == f"{part}: layshaft, 0.4 mm worn"
+    assert aside["why"] == "read across the ridge"
+
+
+def test_derived_evidence_leads_to_its_very_mark_and_event(cast: Cast) -> None:
+    part = "gearbox"
+    keep(cast, "identifiers", MARK | {"part": part, "kind": "frame"}, MARK | {"part": part})
+    made = {"event": "plate cut", "subject": part, "kind": "made", "not_before": "1971"}
+    keep(cast, "events", {**made, "not_after": ""})
+    told = page(cast, "evidence-of", part)
+    marks = page(cast, "numbers")
+    leads = re.findall(r'href="([^"]*)#(mark-\w+)"', told)
+    assert {address for address, _ in leads} == {reverse("numbers", args=(cast.car.slug,))}
+    assert len({anchor for _, anchor in leads}) == 2
+    for _, anchor in leads:
+        assert marks.count(f'id="{anchor}"') == 1
+    history = reverse("history", args=(cast.car.slug,))
+    assert f"{history}?of=plate+cut#of" in told
+    assert reverse("statement", args=(cast.car.slug, "event", "plate cut")) in told
+    shown = cast.head.get(history, {"of": "plate cut"}).content.decode()
+    assert re.search(r'id="of"><h3>Plate cut', shown)

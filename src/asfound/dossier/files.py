@@ -13,7 +13,7 @@ from asfound.record.results.aside import aside_json
 from asfound.record.results.choice import choice_json
 from asfound.record.results.colour import colour_json
 from asfound.record.results.colour_words import both_signs
-from asfound.record.results.evidence import originality_json
+from asfound.record.results.evidence import evidence_json
 from asfound.record.results.film import film_json
 from asfound.record.results.gaps import gaps_json
 from asfound.record.results.history import dates_json
@@ -139,7 +139,7 @@ def _evidence_files(car: CarFolder, computed: Computed) -> list[Attached]:
     if found is None:
         return []
     told: list[tuple[str, Any, str]] = [
-        ("evidence.json", originality_json(found.weighed), "weights of evidence, item by item"),
+        ("evidence.json", evidence_json(found.weighed, car), "weights of evidence, item by item"),
         ("ledger.json", ledger_json(found.ledger), "state of every piece as found"),
     ]
     if found.marks or found.classes:

@@ -74,9 +74,9 @@ def test_what_is_told(car: CarFolder) -> None:
 def test_the_results_travel_in_the_dossier(car: CarFolder) -> None:
     with pikepdf.open(io.BytesIO(make_dossier(car, made_on=DAY))) as pdf:
         names = set(pdf.attachments)
-        weights = json.loads(pdf.attachments["evidence.json"].get_file().read_bytes())
+        told = json.loads(pdf.attachments["evidence.json"].get_file().read_bytes())
     assert {"evidence.json", "ledger.json", "numbers.json", "odometer.json"} <= names
-    assert weights[0]["lr"] == 25_000
+    assert told["originality"][0]["lr"] == 25_000
 
 
 def test_evidence_that_cannot_be_weighed_is_said_and_stops_nothing(car: CarFolder) -> None:

@@ -19,7 +19,7 @@ from asfound.record.convert.stored import folder_of
 from asfound.record.derived import found_ledger, weighed_evidence
 from asfound.record.folder import CarFolder
 from asfound.record.results.aside import aside_json
-from asfound.record.results.evidence import originality_json
+from asfound.record.results.evidence import evidence_json
 from asfound.record.results.ledger import ledger_json
 from asfound.record.results.numbers import numbers_json
 from asfound.record.results.odometer import odometer_json
@@ -29,8 +29,8 @@ from asfound.weigh.odometer import read_odometer
 @login_required
 @require_GET
 def evidence(request: HttpRequest, slug: str) -> HttpResponse:
-    """Every claim weighed."""
-    return _file(request, slug, "evidence", lambda car: originality_json(weighed_evidence(car)))
+    """Every claim weighed, and the rows that do not count."""
+    return _file(request, slug, "evidence", lambda car: evidence_json(weighed_evidence(car), car))
 
 
 @login_required

@@ -1,4 +1,4 @@
-"""What doubting a row of evidence, of the numbers or of the odometer changes."""
+"""What doubting a row of evidence, wear, the numbers or the odometer changes."""
 
 from __future__ import annotations
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from django.urls import reverse
 
@@ -13,7 +14,7 @@ from asfound.record.evidence.ledger import Ledger
 from asfound.record.results.colour_words import lr_figure
 from asfound.record.results.evidence import DERIVED
 from asfound.record.results.ledger import state_words
-from asfound.weigh.evidence import Weighed, WeighedItem, base_rate_warning, same_words
+from asfound.weigh.evidence import Item, Weighed, WeighedItem, base_rate_warning, same_words
 from asfound.weigh.ledger import STATES, Piece
 
 
@@ -44,7 +45,7 @@ class ItemLine:
     set_aside: str
     leads_to: tuple[tuple[str, str], ...]
     row: str = ""
-    """Address where a person's item is doubted or withdrawn; none of what was derived."""
+    """Address where the row behind it is doubted or withdrawn; none where it rests on many."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,7 +96,11 @@ def claim_blocks(
     claims: Iterable[Weighed], *, subject: str, slug: str, rows: Iterable[RowLine] = ()
 ) -> list[ClaimBlock]:
     """Claims on that subject, a person's items with the address of their row."""
-    written = {(line.row.text("item"), line.row.number("lr")): line.address for line in rows}
+    written = {
+        (line.row.text("item"), line.row.number("lr")): line.address
+        for line in rows
+        if line.table == "evidence"
+    }
     return [
         _claim(weighed, slug, written)
         for weighed in claims
@@ -128,24 +133,36 @@ def _item(weighed: WeighedItem, subject: str, slug: str, written: _Written) -> I
         cause=item.cause,
         note=f"{item.note}; given “{item.given}”" if item.given else item.note,
         set_aside=weighed.set_aside,
-        leads_to=tuple(_observations(item.derived_from, subject, slug)),
-        row="" if item.derived_from else written.get((item.item, item.lr), ""),
+        leads_to=tuple(_observations(item, subject, slug)),
+        row=_doubted_at(item, slug) if item.derived_from else written.get((item.item, item.lr), ""),
     )
 
 
-def _observations(rooms: Iterable[str], subject: str, slug: str) -> Iterator[tuple[str, str]]:
+def _doubted_at(item: Item, slug: str) -> str:
+    """Where the row is doubted that an item was derived from; empty where it rests on many."""
+    (room,) = item.derived_from
+    if not item.derived_row:
+        return ""
+    if room == "events":
+        return reverse("statement", args=(slug, "event", item.derived_row))
+    return reverse("evidence-row", args=(slug, room, item.derived_row))
+
+
+def _observations(item: Item, subject: str, slug: str) -> Iterator[tuple[str, str]]:
     """Where the observations lie that an item was derived from: words and address."""
-    for room in rooms:
+    for room in item.derived_from:
         if room == "film":
             yield "readings of the film", reverse("panel", args=(slug, subject))
         elif room == "colour":
             yield "readings of the colour", reverse("colour", args=(slug,))
         elif room == "identifiers":
-            yield "numbers as read", reverse("numbers", args=(slug,))
+            numbers = reverse("numbers", args=(slug,))
+            yield "number as read", f"{numbers}#mark-{item.derived_row}"
         elif room == "events":
-            yield "events", reverse("history", args=(slug,))
+            asked = urlencode({"of": item.derived_row})
+            yield "event", f"{reverse('history', args=(slug,))}?{asked}#of"
         elif room == "wear":
-            yield "wear as measured", reverse("table", args=(slug, "wear"))
+            yield "wear as measured", _doubted_at(item, slug)
 
 
 def share_rows(ledger: Ledger) -> list[ShareRow]:

@@ -13,6 +13,7 @@ from asfound.desk.access import open_car, show
 from asfound.desk.evidence.rows import row_lines, set_aside
 from asfound.desk.photos.named import photos_named
 from asfound.record.convert.numbers import classes_of, marks_of
+from asfound.record.convert.standing import row_mark
 from asfound.record.convert.stored import folder_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
@@ -46,6 +47,7 @@ def _checked(request: HttpRequest, car: Car, folder: CarFolder) -> dict[str, Any
                 "row": mark.row,
                 "part": mark.part,
                 "address": address,
+                "mark": row_mark(mark.row.cells),
                 "photos": photos.get(mark.row.text("photo")),
             }
             for mark, address in zip(marks, standing, strict=True)

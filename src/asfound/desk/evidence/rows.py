@@ -1,22 +1,19 @@
-"""Rows of evidence, numbers and odometer by an address of their own, that of what they say."""
+"""Rows of evidence, wear, numbers and odometer, each by an address that is what it says."""
 
 from __future__ import annotations
 
-import hashlib
-import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
 from django.urls import reverse
 
-from asfound.record.convert.standing import counts, standing_words
+from asfound.record.convert.standing import counts, row_mark, standing_words
 from asfound.record.folder import CarFolder, Row
 from asfound.record.results.aside import row_words
 
-TABLES = {"evidence": "evidence", "identifiers": "numbers", "odometer": "odometer"}
-"""Tables whose rows are doubted one by one, and the page that each is looked at on."""
-_STANDING = ("standing", "standing_why")
+TABLES = ("evidence", "wear", "identifiers", "odometer")
+"""Tables whose rows are doubted one by one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +25,19 @@ class RowLine:
     address: str
     aside: str
     row: Row
+
+    @property
+    def subject(self) -> str:
+        """Part or panel whose evidence it is, for a row of evidence or of wear."""
+        column = {"evidence": "subject", "wear": "part"}.get(self.table, "")
+        return self.row.text(column)
+
+    @property
+    def written(self) -> list[tuple[str, str]]:
+        """What stands in its cells, by the names of their columns."""
+        stands = ("standing", "standing_why")
+        cells = self.row.cells.items()
+        return [(n.replace("_", " "), text) for n, text in cells if text and n not in stands]
 
     @property
     def counts(self) -> bool:
@@ -47,12 +57,6 @@ def row_lines(folder: CarFolder, table: str, slug: str) -> list[RowLine]:
         )
         for row in folder.sheet(table)
     ]
-
-
-def row_mark(cells: Mapping[str, str]) -> str:
-    """Mark of what a row says, whatever its standing; rows of the same words share it."""
-    said = sorted((name, text) for name, text in cells.items() if text and name not in _STANDING)
-    return hashlib.sha256(json.dumps(said).encode()).hexdigest()[:16]
 
 
 def with_standing(

@@ -1,4 +1,4 @@
-"""One row of evidence, of the numbers or of the odometer, and how the workshop stands to it."""
+"""One row of evidence, wear, the numbers or the odometer, and how the workshop stands to it."""
 
 from __future__ import annotations
 
@@ -18,11 +18,11 @@ from asfound.desk.evidence.rows import (
     RowLine,
     folder_with,
     row_lines,
-    row_mark,
     with_standing,
 )
 from asfound.desk.observed.standing import TOLD, StandingForm
 from asfound.record.actions import set_sheet, sheet_rows
+from asfound.record.convert.standing import row_mark
 from asfound.record.convert.stored import folder_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
@@ -73,9 +73,9 @@ def _keep(
 
 
 def _back(car: Car, line: RowLine) -> HttpResponse:
-    if line.table == "evidence":
-        return redirect("evidence-of", slug=car.slug, subject=line.row.text("subject"))
-    return redirect(TABLES[line.table], slug=car.slug)
+    if line.subject:
+        return redirect("evidence-of", slug=car.slug, subject=line.subject)
+    return redirect("numbers" if line.table == "identifiers" else "odometer", slug=car.slug)
 
 
 def _page(

@@ -64,8 +64,8 @@ def _claims_or_refusal(
 
 
 def _rows(folder: CarFolder, subject: str, slug: str) -> list[RowLine]:
-    lines = row_lines(folder, "evidence", slug)
-    return [line for line in lines if same_words(line.row.text("subject")) == same_words(subject)]
+    lines = (*row_lines(folder, "evidence", slug), *row_lines(folder, "wear", slug))
+    return [line for line in lines if same_words(line.subject) == same_words(subject)]
 
 
 def _photographed(
@@ -93,7 +93,8 @@ def _is_known(folder: CarFolder, subject: str) -> bool:
     """Whether a part, a panel, or something written down of the car is called so."""
     named = (
         *(("parts", "part"), ("panels", "panel"), ("film", "panel")),
-        *(("evidence", "subject"), ("identifiers", "part"), ("events", "subject")),
+        *(("evidence", "subject"), ("events", "subject")),
+        *(("identifiers", "part"), ("wear", "part")),
     )
     return any(
         same_words(row.text(column)) == same_words(subject)

@@ -44,6 +44,16 @@ _WAYS = {
         restore=restore_observation,
         field="observation",
         told="The reading counts again.",
+        told_of={
+            "findings": "The finding stands again.",
+            "needs": "The need stands again.",
+            "errands": "The errand stands again.",
+            "moves": "It lies there again.",
+            "worked": "The hours count again.",
+            "materials_used": "The material counts again.",
+            "results": "The result counts again.",
+            "dissents": "The other opinion stands again.",
+        },
     ),
     "photo": Way(
         model=Photo, restore=restore_photo, field="photo", told="The photograph is shown again."

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import hashlib
+import json
+from collections.abc import Iterable, Iterator, Mapping
 
 from asfound.record.faults import Fault
 from asfound.record.folder import Row
 
 SET_ASIDE = ("doubted", "withdrawn")
+_STANDING = ("standing", "standing_why")
 
 
 def counts(row: Row) -> bool:
@@ -18,6 +21,12 @@ def counts(row: Row) -> bool:
 def standing_words(row: Row) -> str:
     """What became of a row that does not count, such as ``doubted: a copy``; empty of others."""
     return "" if counts(row) else f"{row.text('standing')}: {row.text('standing_why')}"
+
+
+def row_mark(cells: Mapping[str, str]) -> str:
+    """Mark of what a row says, whatever its standing; rows of the same words share it."""
+    said = sorted((name, text) for name, text in cells.items() if text and name not in _STANDING)
+    return hashlib.sha256(json.dumps(said).encode()).hexdigest()[:16]
 
 
 def standing_faults(rows: Iterable[Row], *, file: str) -> Iterator[Fault]:

@@ -8,10 +8,13 @@ from dataclasses import dataclass
 from asfound.base import AsfoundError, Estimate
 from asfound.record.convert.decimal_years import decimal_year
 from asfound.record.convert.odometer import odometer_readings
+from asfound.record.convert.standing import counts, standing_faults
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, Row
 from asfound.weigh.odometer import read_odometer
 from asfound.weigh.wear import WearRate
+
+FILE = "wear.csv"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,34 +30,36 @@ class PartWear:
     rate: WearRate
     per: str
     exposure: float | None
+    row: Row
 
 
 def wears_of(car: CarFolder) -> tuple[PartWear, ...]:
-    """Wear that was measured, in the order of the table.
+    """Wear that was measured and nobody doubts, in the order of the table.
 
     Raises
     ------
     InputFaultsError
-        If the rates of a row are no range.
+        If the rates of a row are no range, or it does not count and does not say why.
     """
     rows = list(car.sheet("wear"))
     faults = tuple(wear_faults(rows))
     if faults:
         raise InputFaultsError(faults)
     distance = _thousand_km(car) if rows else None
-    return tuple(_wear(row, car, distance) for row in rows)
+    return tuple(_wear(row, car, distance) for row in rows if counts(row))
 
 
 def wear_faults(rows: Iterable[Row]) -> Iterator[Fault]:
-    """Rows whose least rate is not below the most."""
+    """Rows whose least rate is not below the most, or that do not count without a reason."""
     for row in rows:
+        yield from standing_faults([row], file=FILE)
         try:
             least, most = float(row.text("least_mm")), float(row.text("most_mm"))
         except ValueError:
             continue  # told where the table is read
         if least >= most:
             yield Fault(
-                file="wear.csv",
+                file=FILE,
                 row=row.number_in_file,
                 column="least_mm",
                 value=row.text("least_mm"),
@@ -71,6 +76,7 @@ def _wear(row: Row, car: CarFolder, distance: float | None) -> PartWear:
         rate=WearRate(least=row.number("least_mm"), most=row.number("most_mm")),
         per=row.text("per"),
         exposure=_age(row, car) if row.text("per") == "year" else distance,
+        row=row,
     )
 
 

@@ -63,4 +63,5 @@ def _item(row: Row, when: Dated, lr: float, cause: str) -> Item:
         cause=cause,
         note=row.text("note"),
         derived_from=("events",),
+        derived_row=row.text("event"),
     )

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from asfound.record.convert.number_weights import Weights
 from asfound.record.convert.numbers import CarMark
+from asfound.record.convert.standing import row_mark
 from asfound.record.evidence.statements import FITTED
 from asfound.weigh.evidence import Claim, Item
 from asfound.weigh.numbers import Check, verdict_words
@@ -44,4 +45,5 @@ def _item(mark: CarMark, check: Check, lr: float) -> Item:
         cause=about,
         note=check.why,
         derived_from=("identifiers",),
+        derived_row=row_mark(mark.row.cells),
     )

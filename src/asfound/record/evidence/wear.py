@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from asfound.record.convert.standing import row_mark
 from asfound.record.convert.wear import PartWear, wears_of
 from asfound.record.evidence.statements import FITTED
 from asfound.record.folder import CarFolder
@@ -32,4 +33,5 @@ def _item(wear: PartWear, exposure: float) -> Item:
         note=f"{wear.rate.least:g} to {wear.rate.most:g} mm per {wear.per} expected over "
         f"{exposure:.0f} {unit}",
         derived_from=("wear",),
+        derived_row=row_mark(wear.row.cells),
     )

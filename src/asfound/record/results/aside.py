@@ -1,4 +1,4 @@
-"""Rows of evidence, numbers and odometer that somebody doubted or withdrew, in words."""
+"""Rows of evidence, wear, numbers and odometer that somebody doubted or withdrew, in words."""
 
 from __future__ import annotations
 
@@ -7,9 +7,11 @@ from asfound.record.folder import CarFolder, Row
 
 
 def row_words(table: str, row: Row) -> str:
-    """What a row of ``evidence``, ``identifiers`` or ``odometer`` says, in a line."""
+    """What a row of ``evidence``, ``wear``, ``identifiers`` or ``odometer`` says, in a line."""
     if table == "evidence":
         return f"{row.text('subject')}: {row.text('item')}, ratio {row.text('lr')}"
+    if table == "wear":
+        return f"{row.text('part')}: {row.text('item')}, {row.text('wear_mm')} mm worn"
     if table == "identifiers":
         return f"{row.text('kind')}, {row.text('where')}: {row.text('text_as_read')}"
     return " ".join(

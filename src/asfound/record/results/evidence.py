@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from asfound.record.folder import CarFolder
+from asfound.record.results.aside import aside_json
 from asfound.weigh import SCALE
 from asfound.weigh.evidence import Hinge, Weighed, WeighedItem, base_rate_warning
 
@@ -14,6 +16,14 @@ DERIVED = "derived by the program"
 def originality_json(claims: Iterable[Weighed]) -> list[dict[str, Any]]:
     """Weighed claims as ``originality`` of ``asfound history --json`` lists them."""
     return [_claim(weighed) for weighed in claims]
+
+
+def evidence_json(claims: Iterable[Weighed], car: CarFolder) -> dict[str, Any]:
+    """Weighed claims, and the rows that somebody doubted or withdrew."""
+    return {
+        "originality": originality_json(claims),
+        "evidence_set_aside": [*aside_json(car, "evidence"), *aside_json(car, "wear")],
+    }
 
 
 def _claim(weighed: Weighed) -> dict[str, Any]:

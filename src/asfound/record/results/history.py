@@ -7,8 +7,7 @@ from typing import Any
 
 from asfound.record.convert.standing import counts
 from asfound.record.folder import CarFolder, Row
-from asfound.record.results.aside import aside_json
-from asfound.record.results.evidence import originality_json
+from asfound.record.results.evidence import evidence_json
 from asfound.weigh.dates import Clash, Dated, HistoryReading, iso_day
 from asfound.weigh.evidence import Weighed
 
@@ -22,8 +21,7 @@ def history_json(
     """Result as ``asfound history --json`` prints it."""
     return {
         **dates_json(reading, car),
-        "originality": originality_json(weighed),
-        "evidence_set_aside": aside_json(car, "evidence"),
+        **evidence_json(weighed, car),
     }
 
 

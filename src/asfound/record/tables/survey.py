@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from asfound.record.tables.form import Column, Form, Table, number, points_to, text
+from asfound.record.tables.standing import standing_columns
 
 TABLES = (
     Table(
@@ -108,6 +109,7 @@ TABLES = (
             text("taken_at"),
             text("by"),
             text("note"),
+            *standing_columns(),
         ),
         references=(points_to("part", ("parts", "part")),),
     ),

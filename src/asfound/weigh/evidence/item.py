@@ -34,6 +34,9 @@ class Item:
         Who gives the ratio, and what they add.
     derived_from : tuple of str
         Rooms of the record that the program derived it from; empty where a person wrote it.
+    derived_row : str
+        Which row of that room: the name of an event, or the mark of a row; empty where it rests
+        on many.
 
     Raises
     ------
@@ -49,6 +52,7 @@ class Item:
     by: str = ""
     note: str = ""
     derived_from: tuple[str, ...] = ()
+    derived_row: str = ""
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.lr) and self.lr > 0):
