@@ -5,13 +5,20 @@ from __future__ import annotations
 import os
 import shutil
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from django.urls import reverse
 from playwright.sync_api import Page, Request
 from pytest_django.live_server_helper import LiveServer
+
+from asfound.record.models import Car
+
+PASSWORD = "walnut-veneer-41"
+PHONE = {"width": 360, "height": 740}
+DESK = {"width": 1280, "height": 800}
 
 # pytest-playwright's synchronous interface runs an event loop in the main thread.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
@@ -102,3 +109,18 @@ def assert_accessible():
         assert result.violations_count == 0, result.generate_report()
 
     return check
+
+
+@pytest.fixture
+def at(page: Page, car: Car, live_server: LiveServer) -> Callable[..., None]:
+    """Sign in as the trimmer on a phone, then go to a page of the car."""
+    page.set_viewport_size(PHONE)
+    page.goto(live_server.url)
+    page.get_by_label("Username").fill("trimmer")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+
+    def go(name: str, *rest: str) -> None:
+        page.goto(live_server.url + reverse(name, args=(car.slug, *rest)))
+
+    return go

@@ -6,16 +6,12 @@ from collections.abc import Callable
 
 import pytest
 from django.core.cache import cache
-from django.urls import reverse
 from playwright.sync_api import Page, expect
+from tests.browser.conftest import DESK, PASSWORD, PHONE
 from tests.pages.small_car import small_car
 
 from asfound.record.actions import create_account, load_car, set_sheet
 from asfound.record.models import Car
-
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
-DESK = {"width": 1280, "height": 800}
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -31,21 +27,6 @@ def car(transactional_db: None) -> Car:
     ]
     set_sheet(car=car, table="odometer", rows=miles, by=None)
     return car
-
-
-@pytest.fixture
-def at(page: Page, car: Car, live_server) -> Callable[..., None]:
-    """Sign in on a phone, then go to a page of the car."""
-    page.set_viewport_size(PHONE)
-    page.goto(live_server.url)
-    page.get_by_label("Username").fill("trimmer")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
-
-    def go(name: str, *rest: str) -> None:
-        page.goto(live_server.url + reverse(name, args=(car.slug, *rest)))
-
-    return go
 
 
 def test_evidence_is_written_down_on_a_phone_and_seen_as_a_balance(

@@ -6,16 +6,13 @@ from collections.abc import Callable
 
 import pytest
 from django.core.cache import cache
-from django.urls import reverse
 from playwright.sync_api import Page, expect
+from tests.browser.conftest import DESK, PASSWORD
 from tests.pages.small_car import small_car
 
 from asfound.record.actions import create_account, load_car
 from asfound.record.models import Car, Observation
 
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
-DESK = {"width": 1280, "height": 800}
 THUMB_PX = 44
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -26,21 +23,6 @@ def car(transactional_db: None) -> Car:
     cache.clear()
     create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
     return load_car(folder=small_car(), by=None)
-
-
-@pytest.fixture
-def at(page: Page, car: Car, live_server) -> Callable[..., None]:
-    """Sign in on a phone, then go to a page of the car."""
-    page.set_viewport_size(PHONE)
-    page.goto(live_server.url)
-    page.get_by_label("Username").fill("trimmer")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
-
-    def go(name: str, *rest: str) -> None:
-        page.goto(live_server.url + reverse(name, args=(car.slug, *rest)))
-
-    return go
 
 
 def no_sideways(page: Page) -> None:
