@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from asfound.choose import reason
@@ -34,6 +34,9 @@ class Why:
         What the whole car would cost more by that.
     hours_change : mapping of str to float
         Hours by trade that the whole car would take more by that.
+    with_it : mapping of str to str
+        What the other subjects that change with the runner-up take, by subject: pieces with the
+        same whole choice as their runner-up stand or fall together.
     flips_when : str
         What would change the option, with a number where there is one.
     proved : bool
@@ -49,6 +52,7 @@ class Why:
     cost_change: float | None
     hours_change: Mapping[str, float]
     flips_when: str
+    with_it: Mapping[str, str] = field(default_factory=dict)
     proved: bool = True
 
 
@@ -177,6 +181,11 @@ class _Asked:
             kept_lost=float(lost),
             cost_change=float(change(ledger.cost)),
             hours_change={t: float(change(a)) for t, a in ledger.by_trade.items()},
+            with_it={
+                other: option
+                for other, option in options.items()
+                if other != name and option != self.chosen[other]
+            },
             flips_when=why.flips_when,
         )
 

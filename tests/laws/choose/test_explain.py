@@ -32,6 +32,9 @@ def test_runner_up_is_what_choosing_again_gives(block: int) -> None:
             mine = next(s for s in every if s.options == tuple(sorted(choice.options.items())))
             ties = [s for s in others if (s.kept, s.cost) == (best.kept, best.cost)]
             assert (why.subject, why.runner_up) in {pair for s in ties for pair in s.options}
+            told = {**choice.options, **why.with_it, why.subject: why.runner_up}
+            assert tuple(sorted(told.items())) in {s.options for s in ties}
+            assert all(choice.options[other] != option for other, option in why.with_it.items())
             assert why.kept_lost == float(mine.kept - best.kept)
             assert why.cost_change == float(best.cost - mine.cost)
             seen += 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -37,9 +38,15 @@ class PieceLine:
     kept_lost: float | None
     cost_change: float | None
     hours_change: float
+    with_it: Mapping[str, str]
     flips_when: str
     forced_by: tuple[str, ...]
     changes_n: int
+
+    @property
+    def others_n(self) -> int:
+        """Count of the other pieces that change with the runner-up."""
+        return len(self.with_it)
 
     @property
     def price(self) -> str:
@@ -120,6 +127,7 @@ def _line(
         kept_lost=why.kept_lost if why else None,
         cost_change=why.cost_change if why else None,
         hours_change=sum(why.hours_change.values()) if why else 0.0,
+        with_it=why.with_it if why else {},
         flips_when=why.flips_when if why else "",
         forced_by=tuple(words for words in forced_by if _is_near(words, subject.zone)),
         changes_n=changes_n,
