@@ -138,7 +138,7 @@ def finish_task(
 
 def _hold(car: Car, cells: Mapping[str, str], option: str, by: Any) -> None:
     """Fix what is being done, where nobody has: from here on it is not chosen otherwise."""
-    subject = cells["subject"]
+    subject = cells.get("subject", "")
     if option and not car.decisions.current().filter(subject=subject).exists():
         why = f"work began: {cells['task']}"
         lock_option(car=car, subject=subject, option=option, reason=why, by=by)
