@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 
 import click
@@ -11,7 +11,6 @@ import click
 from asfound.base import NoSolutionError
 from asfound.cli.app import NO_ANSWER, command, say
 from asfound.cli.show import (
-    folder_argument,
     indented,
     json_option,
     print_json,
@@ -24,11 +23,17 @@ from asfound.plan import Plan, Promise, critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
 from asfound.record.convert.plan import NO_DAY_NAMED, ShopQuestion, shop_question
+from asfound.record.convert.shop import CarAtWork, cars_question
 from asfound.record.results.plan import CHANCES, no_plan_json, plan_json, promised
+from asfound.record.results.shop import cars_json
+
+MOST_PRIORITY = 1000
 
 
 @command()
-@folder_argument
+@click.argument(
+    "folders", metavar="FOLDER…", nargs=-1, required=True, type=click.Path(path_type=Path)
+)
 @json_option
 @seed_option
 @click.option(
@@ -44,12 +49,26 @@ from asfound.record.results.plan import CHANCES, no_plan_json, plan_json, promis
     type=click.DateTime(["%Y-%m-%d"]),
     help="First day of the plan; else the first 'earliest' of the tasks.",
 )
+@click.option(
+    "--priority",
+    "priorities",
+    metavar="CAR=N",
+    multiple=True,
+    help="Weight of a car's finish against the others', 1 without it; CAR is its folder's name.",
+)
 def plan(
-    folder: Path, as_json: bool, seed: int, work_s: float, start: datetime | None
+    folders: tuple[Path, ...],
+    as_json: bool,
+    seed: int,
+    work_s: float,
+    start: datetime | None,
+    priorities: tuple[str, ...],
 ) -> int | None:
-    """Plan the work on the car in FOLDER: people, bays, days, and the day to promise."""
-    car = read_folder(folder)
-    question = shop_question(car, start=start.date() if start else None)
+    """Plan the work on the cars in FOLDER…: people, bays, days, and the days to promise.
+
+    Several cars are planned together: they share the people and bays that their folders name.
+    """
+    question = _question(folders, priorities, start.date() if start else None)
     if question.first_day == NO_DAY_NAMED and start is None:
         say(f"no table names a day; the plan begins on {NO_DAY_NAMED}. Give one with --start.")
     try:
@@ -66,10 +85,43 @@ def plan(
     day = promise_day(question.problem, found, seed=seed)
     critical = critical_tasks(question.problem, found)
     if as_json:
-        print_json(plan_json(question, found, day, critical))
+        told = cars_json if len(folders) > 1 else plan_json
+        print_json(told(question, found, day, critical))
     else:
         click.echo("\n\n".join(_in_words(question, found, day, critical)))
     return None
+
+
+def _question(
+    folders: tuple[Path, ...], priorities: tuple[str, ...], start: date | None
+) -> ShopQuestion:
+    """What is to be planned: one car by itself, or several in one shop."""
+    if len(folders) == 1 and not priorities:
+        return shop_question(read_folder(folders[0]), start=start)
+    names = [folder.resolve().name for folder in folders]
+    if len(set(names)) < len(names):
+        twice = ", ".join(sorted({name for name in names if names.count(name) > 1}))
+        raise click.UsageError(f"two folders are called {twice}; a car's name is its folder's.")
+    weights = dict(_priority(text, names) for text in priorities)
+    cars = [
+        CarAtWork(name=name, folder=read_folder(folder), priority=weights.get(name, 1.0))
+        for name, folder in zip(names, folders, strict=True)
+    ]
+    return cars_question(cars, start=start)
+
+
+def _priority(text: str, names: list[str]) -> tuple[str, float]:
+    """Car and weight."""
+    name, _, number = text.rpartition("=")
+    if name not in names:
+        raise click.UsageError(f"--priority {text}: no folder is called {name!r}.")
+    try:
+        weight = float(number)
+    except ValueError:
+        weight = 0.0
+    if not 0 < weight <= MOST_PRIORITY:
+        raise click.UsageError(f"--priority {text}: give a number above 0, at most 1000.")
+    return name, weight
 
 
 def _in_words(
@@ -96,6 +148,7 @@ def _in_words(
         ((f"{chance:.0%}", promised(question, promise, chance)) for chance in CHANCES.values()),
         align="rl",
     )
+    yield from _cars(question, plan, promise)
     yield from _why(promise)
 
 
@@ -111,6 +164,24 @@ def _row(
         ", ".join(placed.people),
         ", ".join(question.problem.named[placed.task].bays),
     )
+
+
+def _cars(question: ShopQuestion, plan: Plan, promise: Promise) -> Iterator[str]:
+    """Each car's finish and the days that can be promised, where there are several."""
+    if promise.cars:
+        yield table(
+            ("car", "priority", "finish", *(f"{chance:.0%}" for chance in CHANCES.values())),
+            (
+                (
+                    car,
+                    f"{question.problem.priority.get(car, 1.0):g}",
+                    f"{question.at(plan.cars[car]):%Y-%m-%d %H:%M}",
+                    *(promised(question, promise.of(car), chance) for chance in CHANCES.values()),
+                )
+                for car in promise.cars
+            ),
+            align="lrllll",
+        )
 
 
 def _why(promise: Promise) -> Iterator[str]:

@@ -19,7 +19,7 @@ class Ledger:
         self._taken_people = np.zeros((len(people), shop.total), dtype=np.int16)
         self._people = people
         self._places = {bay.bay: bay.count for bay in shop.problem.bays}
-        self._taken_places = {bay: np.zeros(shop.total, dtype=np.int16) for bay in self._places}
+        self._taken_places = {bay.bay: shop.closed(bay) for bay in shop.problem.bays}
 
     def earliest(
         self, task: Task, crews: dict[int, int], ready: int, *, before: int

@@ -71,14 +71,18 @@ class Logic:
                 task=p.task,
                 row=row,
                 waits=() if p.task in held else tuple(sorted(waits[p.task])),
-                not_before_min=p.start_min
-                if p.task in held
-                else problem.named[p.task].not_before_min,
+                not_before_min=p.start_min if p.task in held else self._not_before_min(p),
                 people=p.people,
             )
             for row, p in enumerate(ordered)
         )
         self.days = 3 * (plan.finish_min // DAY_MIN + 1) + 60
+
+    def _not_before_min(self, placed: Placed) -> int:
+        """Its own first start, and the end of a time in which one of its bays was shut."""
+        task = self.problem.named[placed.task]
+        shut = (b.shut_until_min(placed.start_min) for b in self.problem.bays if b.bay in task.bays)
+        return max([task.not_before_min, *shut])
 
     def _waits(self, ordered: list[Placed]) -> dict[str, set[tuple[int, int]]]:
         waits: dict[str, set[tuple[int, int]]] = {p.task: set() for p in ordered}

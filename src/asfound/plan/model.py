@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
+import numpy as np
 from ortools.sat.python import cp_model
 
 from asfound.plan.draft import Draft
 from asfound.plan.latest import latest_ends
 from asfound.plan.model_team import Team, held_team, new_team
+from asfound.plan.person import Bay
 from asfound.plan.reach import Reach
 from asfound.plan.shop import Shop
 from asfound.plan.task import Task, TaskLink
@@ -127,11 +130,25 @@ class Model:
         for bay in self.shop.problem.bays:
             tasks = [t for t in self.shop.problem.tasks if bay.bay in t.bays]
             if tasks:
+                shut = list(self._closed(bay, tasks))
                 self.cp.add_cumulative(
-                    [self.teams[t.task].interval for t in tasks],
-                    [t.bays[bay.bay] for t in tasks],
+                    [*(self.teams[t.task].interval for t in tasks), *(one for one, _ in shut)],
+                    [*(t.bays[bay.bay] for t in tasks), *(places for _, places in shut)],
                     bay.count,
                 )
+
+    def _closed(self, bay: Bay, tasks: list[Task]) -> Iterator[tuple[cp_model.IntervalVar, int]]:
+        """Spells in which places are closed; whoever has begun in one of them stays there."""
+        free = np.full(self.shop.total, bay.count, dtype=np.int64)
+        for task in tasks:
+            if task.task in self.fixed.start:
+                start, end = self.fixed.start[task.task], self.fixed.end[task.task]
+                free[start:end] -= task.bays[bay.bay]
+        shut = np.minimum(self.shop.closed(bay), np.maximum(free, 0))[: self.most]
+        edges = np.flatnonzero(np.diff(shut, prepend=0, append=0)).tolist()
+        for first, last in pairwise(edges):
+            if shut[first]:
+                yield self.cp.new_fixed_size_interval_var(first, last - first, ""), int(shut[first])
 
     def hint(self, draft: Draft) -> None:
         """Let the search begin at a plan that is known."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
@@ -71,6 +72,8 @@ class Promise:
     ----------
     finishes_min : ndarray
         Finish in each draw, in rising order [min from the plan's first midnight].
+    cars : mapping of str to ndarray
+        The same by car, where there are several.
     drivers : tuple of Driver
         Tasks that drive the late end, the strongest first.
     overtime : tuple of Overtime
@@ -78,8 +81,13 @@ class Promise:
     """
 
     finishes_min: Finishes
+    cars: Mapping[str, Finishes] = field(default_factory=dict)
     drivers: tuple[Driver, ...] = ()
     overtime: tuple[Overtime, ...] = ()
+
+    def of(self, car: str) -> Promise:
+        """Finish of one car alone."""
+        return Promise(finishes_min=self.cars[car])
 
     def by(self, chance: float) -> float:
         """Earliest time [min] by which the share ``chance`` of the draws has finished, 0–1."""
@@ -142,21 +150,35 @@ def promise(
     tasks = [problem.named[step.task] for step in logic.steps]
     rng = np.random.default_rng(seed)
     work_min = 60 * draw_hours(tasks, draws=draws, rng=rng, shared=shared)
-    finishes = _finishes(logic, work_min)
+    ends = logic.ends(work_min)
+    finishes = _last(ends)
     if progress:
         progress(0.5)
     few = slice(None, KEPT_DRAWS)
     return Promise(
         finishes_min=np.sort(finishes),
+        cars=_by_car(problem, logic, ends),
         drivers=_drivers(logic, work_min[:, few], finishes[few]) if why else (),
         overtime=_overtime(problem, plan, held, work_min[:, few], finishes[few]) if why else (),
     )
 
 
 def _finishes(logic: Logic, work_min: Finishes) -> Finishes:
-    if not len(work_min):
-        return np.zeros(work_min.shape[1])
-    return np.asarray(logic.ends(work_min).max(axis=0))
+    return _last(logic.ends(work_min))
+
+
+def _last(ends: Finishes) -> Finishes:
+    return np.asarray(ends.max(axis=0)) if len(ends) else np.zeros(ends.shape[1])
+
+
+def _by_car(problem: PlanProblem, logic: Logic, ends: Finishes) -> dict[str, Finishes]:
+    """Finishes of each car in rising order; none where there is only one."""
+    rows: dict[str, list[int]] = {}
+    for step in logic.steps:
+        rows.setdefault(problem.named[step.task].car, []).append(step.row)
+    if len(rows) < 2:
+        return {}
+    return {car: np.sort(_last(ends[several])) for car, several in rows.items()}
 
 
 def _late(finishes: Finishes) -> float:

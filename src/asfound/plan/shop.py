@@ -8,13 +8,16 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+import numpy.typing as npt
 
 from asfound.plan.breaks import Breaks
 from asfound.plan.open_time import OpenTime, all_of, any_of, at_least
-from asfound.plan.person import Person
+from asfound.plan.person import Bay, Person
 from asfound.plan.problem import PlanProblem
 from asfound.plan.task import Task, TaskLink
 from asfound.plan.working_time import DAY_MIN, Windows
+
+Closed = npt.NDArray[np.int16]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,6 +111,13 @@ class Shop:
                 enough = at_least(several, task.people) if task.people else self._open_windows
                 found[key] = Breaks(enough, shop=self.open, tick_min=self.tick_min)
         return {task.task: found[task.trade, task.people] for task in self.problem.tasks}
+
+    def closed(self, bay: Bay) -> Closed:
+        """How many of a bay's places are closed, by tick."""
+        places = np.zeros(self.total, dtype=np.int16)
+        for first, last in bay.closed:
+            places[self.tick_of(first * DAY_MIN) : self.tick_of((last + 1) * DAY_MIN)] += 1
+        return places
 
     def ticks(self, minutes: int) -> int:
         """Whole ticks of a task's length."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from asfound.plan import Plan, PlanProblem, WorkingTime
+from asfound.plan import Bay, Placed, Plan, PlanProblem, Task, WorkingTime
 
 DAY = 1440
 
@@ -18,11 +18,33 @@ def at_work(time: WorkingTime, minute: int, first_weekday: int) -> bool:
     return not away and begins <= of_day < begins + length
 
 
+def shut(bay: Bay, minute: int) -> int:
+    """How many places of a bay are closed in that minute."""
+    return sum(first <= minute // DAY <= last for first, last in bay.closed)
+
+
+def all_held(
+    bay: str,
+    minute: int,
+    tasks: dict[str, Task],
+    placed: dict[str, Placed],
+    held: tuple[str, ...],
+) -> bool:
+    """Whether only what had begun is in the bay: that stays, whatever was closed meanwhile."""
+    there = [
+        name
+        for name, place in placed.items()
+        if bay in tasks[name].bays and place.start_min <= minute < place.end_min
+    ]
+    return set(there) <= set(held)
+
+
 def broken_rules(problem: PlanProblem, plan: Plan, *, held: tuple[str, ...] = ()) -> list[str]:
     """Each rule that is broken, in words; none for a lawful plan."""
     people = {p.person: p for p in problem.people}
     tasks = {t.task: t for t in problem.tasks}
     places = {b.bay: b.count for b in problem.bays}
+    bays = {b.bay: b for b in problem.bays}
     placed = {p.task: p for p in plan.placed}
     told: list[str] = []
     if sorted(placed) != sorted(tasks) or len(plan.placed) != len(tasks):
@@ -60,8 +82,9 @@ def broken_rules(problem: PlanProblem, plan: Plan, *, held: tuple[str, ...] = ()
             if gap < link.lag_min:
                 told.append(f"{link.before} → {link.after}: {gap} min between, not {link.lag_min}")
     for (what, minute), count in taken.items():
-        most = places[what.removeprefix("bay ")] if what.startswith("bay ") else 1
-        if count > most:
+        bay = what.removeprefix("bay ") if what.startswith("bay ") else ""
+        most = max(places[bay] - shut(bays[bay], minute), 0) if bay else 1
+        if count > most and not (bay and all_held(bay, minute, tasks, placed, held)):
             told.append(f"{what} is taken {count} times in minute {minute}")
     return sorted(set(told))
 

@@ -42,7 +42,13 @@ def problems(draw: st.DrawFn, *, most_tasks: int = 6) -> PlanProblem:
         tasks=tasks,
         links=links,
         people=people,
-        bays=(Bay(bay="pit", count=draw(st.integers(1, 2))),),
+        bays=(
+            Bay(
+                bay="pit",
+                count=draw(st.integers(1, 2)),
+                closed=draw(st.sampled_from([(), (), ((1, 2),), ((0, 1), (1, 3))])),
+            ),
+        ),
         first_weekday=draw(st.sampled_from([0, 4])),
     )
 

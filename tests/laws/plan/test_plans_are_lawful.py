@@ -6,7 +6,7 @@ from itertools import combinations, permutations
 
 import pytest
 from hypothesis import HealthCheck, given, settings
-from tests.laws.plan.broken_rules import at_work, broken_rules
+from tests.laws.plan.broken_rules import at_work, broken_rules, shut
 from tests.laws.plan.cases import problems
 
 from asfound.base import NoSolutionError
@@ -101,6 +101,7 @@ def _place(
     ready = max([task.not_before_min, *(ends[link.before] + link.lag_min for link in links)])
     first = problem.first_weekday
     room = {bay.bay: bay.count for bay in problem.bays}
+    bays = {bay.bay: bay for bay in problem.bays}
 
     def works(hour: int) -> bool:
         who = [people[p] for p in team] if task.hours.minutes else []
@@ -117,7 +118,11 @@ def _place(
             end += HOUR
         span = range(start, end, HOUR)
         busy = any((p, hour) in taken for p in team for hour in span)
-        full = any(taken.get((bay, hour), 0) >= room[bay] for bay in task.bays for hour in span)
+        full = any(
+            taken.get((bay, hour), 0) >= room[bay] - shut(bays[bay], hour)
+            for bay in task.bays
+            for hour in span
+        )
         if not left and not busy and not full:
             return start, end
     return None

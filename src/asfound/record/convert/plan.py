@@ -63,16 +63,17 @@ def shop_question(car: CarFolder, *, start: date | None = None) -> ShopQuestion:
     if faults:
         raise InputFaultsError(tuple(faults))
     problem = PlanProblem(
-        tasks=tuple(_task(row, first) for row in car.sheet("tasks")),
-        links=tuple(_link(row) for row in car.sheet("task_links")),
-        people=tuple(_person(row, first) for row in car.sheet("people")),
-        bays=tuple(_bays(car)),
+        tasks=tuple(task_of(row, first) for row in car.sheet("tasks")),
+        links=tuple(link_of(row) for row in car.sheet("task_links")),
+        people=tuple(person_of(row, first) for row in car.sheet("people")),
+        bays=tuple(bays_of(car, first)),
         first_weekday=first.weekday(),
     )
     return ShopQuestion(problem=problem, first_day=first)
 
 
-def _task(row: Row, first: date) -> Task:
+def task_of(row: Row, first: date) -> Task:
+    """Task that a row tells, its days counted from ``first``."""
     earliest, due = first_day(row.text("earliest")), last_day(row.text("due"))
     bay = row.text("bay")
     return Task(
@@ -90,7 +91,8 @@ def _task(row: Row, first: date) -> Task:
     )
 
 
-def _link(row: Row) -> TaskLink:
+def link_of(row: Row) -> TaskLink:
+    """Link that a row tells."""
     return TaskLink(
         before=row.text("before"),
         after=row.text("after"),
@@ -98,17 +100,15 @@ def _link(row: Row) -> TaskLink:
     )
 
 
-def _person(row: Row, first: date) -> Person:
+def person_of(row: Row, first: date) -> Person:
+    """Person that a row tells, absences counted from ``first``."""
     minutes, days = round(row.number("hours_per_day") * 60), weekdays(row.text("days")) or ()
     return Person(
         person=row.text("person"),
         trades=tuple(trades_of(row)),
         time=WorkingTime(
             minutes=tuple(minutes if day in days else 0 for day in range(7)),
-            away=tuple(
-                ((begin - first).days, (end - first).days)
-                for begin, end in absences(row.text("away"))
-            ),
+            away=_days(row.text("away"), first),
         ),
     )
 
@@ -118,11 +118,19 @@ def trades_of(row: Row) -> Iterator[str]:
     return (trade.strip() for trade in row.text("trades").split(";") if trade.strip())
 
 
-def _bays(car: CarFolder) -> Iterator[Bay]:
+def _days(text: str, first: date) -> tuple[tuple[int, int], ...]:
+    return tuple(((begin - first).days, (end - first).days) for begin, end in absences(text))
+
+
+def bays_of(car: CarFolder, first: date) -> Iterator[Bay]:
     """Bays as listed; without a list, one place of each bay that a task names."""
     if len(car.sheet("bays")):
         for row in car.sheet("bays"):
-            yield Bay(bay=row.text("bay"), count=int(row.number("count")))
+            yield Bay(
+                bay=row.text("bay"),
+                count=int(row.number("count")),
+                closed=_days(row.text("closed"), first),
+            )
     else:
         named = dict.fromkeys(row.text("bay") for row in car.sheet("tasks") if row.text("bay"))
         yield from (Bay(bay=bay, count=1) for bay in named)

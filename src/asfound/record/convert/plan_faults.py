@@ -31,6 +31,7 @@ def plan_faults(car: CarFolder, *, first: date) -> list[Fault]:
         *_never_in(car, first),
         *_trades_missing(car),
         *_bays_missing(car),
+        *_closed_for_ever(car),
         *_due_too_soon(car, first),
     ]
 
@@ -102,7 +103,7 @@ def _trades_missing(car: CarFolder) -> Iterator[Fault]:
 
 
 def _bays_missing(car: CarFolder) -> Iterator[Fault]:
-    """Names of bays are only checked where the table is there; see ``_bays`` of the plan."""
+    """Names of bays are only checked where the table is there; see ``bays_of`` of the plan."""
     if not len(car.sheet("bays")):
         return
     count = {row.text("bay"): int(row.number("count")) for row in car.sheet("bays")}
@@ -116,6 +117,18 @@ def _bays_missing(car: CarFolder) -> Iterator[Fault]:
                 "bay",
                 f"{row.text('task')} needs this bay, and bays.csv {here}",
                 "Correct the name, or give the bay one place or more in bays.csv.",
+            )
+
+
+def _closed_for_ever(car: CarFolder) -> Iterator[Fault]:
+    for row in car.sheet("bays"):
+        if any(end == date.max for _, end in absences(row.text("closed"))):
+            yield fault(
+                "bays.csv",
+                row,
+                "closed",
+                f"{row.text('bay')} is closed for ever: the time has no end",
+                "Give the last day on which it is closed, or lower its count.",
             )
 
 

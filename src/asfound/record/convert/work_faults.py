@@ -17,12 +17,13 @@ NONE = Sheet(columns=())
 
 
 def work_faults(sheets: Mapping[str, Sheet]) -> list[Fault]:
-    """Faults of ``tasks``, ``task_links`` and ``people`` as they stand."""
+    """Faults of ``tasks``, ``task_links``, ``people`` and ``bays`` as they stand."""
     return [
         *_hours_out_of_order(sheets.get("tasks", NONE)),
         *_hours_beyond_reason(sheets.get("tasks", NONE)),
         *_rings(sheets.get("tasks", NONE), sheets.get("task_links", NONE)),
         *_people_not_read(sheets.get("people", NONE)),
+        *_closed_not_read(sheets.get("bays", NONE)),
     ]
 
 
@@ -110,6 +111,19 @@ def _people_not_read(people: Iterable[Row]) -> Iterator[Fault]:
                 "away",
                 "each absence must be a day or an interval as EDTF writes it, its end not before "
                 "its beginning, with ; between several",
+                "Write for example 2024-05-06/2024-05-10; 2024-06-03.",
+            )
+
+
+def _closed_not_read(bays: Iterable[Row]) -> Iterator[Fault]:
+    for row in bays:
+        if _refused(absences, row.text("closed")):
+            yield fault(
+                "bays.csv",
+                row,
+                "closed",
+                "each time in which a place is closed must be a day or an interval as EDTF writes "
+                "it, its end not before its beginning, with ; between several",
                 "Write for example 2024-05-06/2024-05-10; 2024-06-03.",
             )
 

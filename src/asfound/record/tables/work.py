@@ -49,6 +49,7 @@ TABLES = (
         columns=(
             text("bay", required=True),
             Column(name="count", form=Form.INTEGER, required=True, blank=False, least=0),
+            Column(name="closed", many=True),
         ),
     ),
 )

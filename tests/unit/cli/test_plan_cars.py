@@ -1,0 +1,108 @@
+"""``asfound plan`` over several folders: one set of people and bays, each car with its promise."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+from typing import Any
+
+import pytest
+from tests.unit.cli.test_plan import change, code, folder
+
+__all__ = ["folder"]
+
+
+@pytest.fixture
+def two(folder: Path, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
+    shop = tmp_path_factory.mktemp("shop")
+    cars = shop / "grey", shop / "red"
+    for car in cars:
+        shutil.copytree(folder, car)
+    return cars
+
+
+def answer(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:
+    assert code("plan", *arguments, "--json") == 0
+    result: dict[str, Any] = json.loads(capsys.readouterr().out)
+    return result
+
+
+def test_two_cars_share_people_and_bays(
+    two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    result = answer(capsys, *map(str, two), "--priority", "red=3")
+    assert [(t["car"], t["task"]) for t in result["tasks"] if t["task"] == "paint"] == [
+        ("red", "paint"),
+        ("grey", "paint"),
+    ]
+    spans = [(t["start"], t["end"]) for t in result["tasks"] if t["bay"] == "booth"]
+    assert spans[0][1] <= spans[1][0]  # one booth
+    assert [car["car"] for car in result["cars"]] == ["grey", "red"]
+    finishes = {car["car"]: car["finish"] for car in result["cars"]}
+    assert finishes["red"] < finishes["grey"] == result["finish"]
+    for car in result["cars"]:
+        days = list(car["promise"].values())
+        assert days == sorted(days)
+        assert days[2] <= result["promise"]["p95"]
+
+
+def test_words_name_each_car(two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]) -> None:
+    assert code("plan", *map(str, two)) == 0
+    out = capsys.readouterr().out
+    assert "red/paint" in out
+    assert "priority" in out
+
+
+def test_what_differs_between_folders_is_named(
+    two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    change(two[1], "people.csv", "Ann,panel,8", "Ann,panel,6")
+    assert code("plan", *map(str, two), "--json") == 3
+    told = capsys.readouterr().err
+    assert "red/people.csv, row 2: hours_per_day is '6'" in told
+    assert "has '8' there in grey" in told
+
+
+def test_absences_and_closed_days_of_all_folders_count(
+    two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    change(two[1], "people.csv", "Ann,panel,8,,", "Ann,panel,8,,2026-03-02/2026-03-06")
+    change(two[1], "bays.csv", "bay,count", "bay,count,closed")
+    change(two[1], "bays.csv", "booth,1", "booth,1,2026-03-09/2026-03-13")
+    tasks = answer(capsys, *map(str, two))["tasks"]
+    assert all("Ann" not in t["people"] or t["start"] >= "2026-03-09" for t in tasks)
+    assert all(
+        t["end"] <= "2026-03-09" or t["start"] >= "2026-03-14" for t in tasks if t["bay"] == "booth"
+    )
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        (("--priority", "blue=2"), "no folder is called 'blue'"),
+        (("--priority", "red=none"), "give a number above 0"),
+        (("--priority", "red=-1"), "give a number above 0"),
+    ],
+)
+def test_wrong_priorities_are_wrong_use(
+    two: tuple[Path, Path], capsys: pytest.CaptureFixture[str], more: tuple[str, ...], told: str
+) -> None:
+    assert code("plan", *map(str, two), *more) == 2
+    assert told in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("booth,1", "booth,1,2026-03-09/..", "booth is closed for ever"),
+        ("booth,1", "booth,1,soon", "each time in which a place is closed"),
+    ],
+)
+def test_closed_days_that_are_none_are_told(
+    folder: Path, capsys: pytest.CaptureFixture[str], old: str, new: str, told: str
+) -> None:
+    change(folder, "bays.csv", "bay,count", "bay,count,closed")
+    change(folder, "bays.csv", old, new)
+    assert code("plan", str(folder), "--json") == 3
+    assert told in capsys.readouterr().err
