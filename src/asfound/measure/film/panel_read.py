@@ -31,6 +31,7 @@ from asfound.measure.film.sheet import Sheet, make_sheet
 from asfound.measure.film.spots import Spot
 from asfound.measure.film.steady import KEPT_N
 from asfound.measure.film.survey import Panel
+from asfound.measure.film.walk import walk
 from asfound.measure.film.where_next import Candidates, weigh_candidates
 from asfound.measure.gauge import GaugeLine
 
@@ -125,7 +126,8 @@ def read_panel(
         histories = redrawn_histories(search, grown)
     sheet = make_sheet(case.panel.outline)
     setting = Setting(search, data, case.shapes, case.heights, habits)
-    drawn = draw_map(setting, histories, sheet.points_mm)
+    told = (setting, histories) if grown.plain else walk(setting, histories, case.panel.outline)
+    drawn = draw_map(*told, sheet.points_mm)
     noise = float(np.median([s.scatter_um for s in case.spots])) if case.spots else 1.0
     candidates = weigh_candidates(case.panel, setting, histories, sheet.points_mm, noise_um=noise)
     return _told(case, histories, sheet, drawn, share), candidates

@@ -9,10 +9,13 @@ import shapely
 from numpy.typing import NDArray
 from shapely import LineString, MultiLineString, Polygon
 
+from asfound.measure.field import distances_mm
+from asfound.measure.film.ellipses import LARGEST_MM, SMALLEST_MM, drawn, ellipses_at
+
 ELLIPSES_N = 380
 CHILDREN_N = 140
 CHILD_AWAY, CHILD_SIZE = 0.22, 0.18  # of the parent's radius; of its logarithm
-SMALLEST_MM, LARGEST_MM = 50.0, 380.0
+LONE_MM = 200.0  # what a lone spot speaks for
 BAND_WIDTHS_MM = (45.0, 80.0, 130.0)
 # Generators of the additive recurrence that fills the unit cube evenly in six dimensions: the
 # powers of the inverse root of x⁷ = x + 1, as the golden ratio does in one.
@@ -70,7 +73,7 @@ class Shapes:
         which = np.arange(self.count) if which is None else which
         out = np.empty((len(which), len(points_mm)))
         round_ones = which < self.ellipses_n
-        out[round_ones] = _ellipses_at(self.ellipses[which[round_ones]], points_mm)
+        out[round_ones] = ellipses_at(self.ellipses[which[round_ones]], points_mm)
         place = shapely.points(points_mm)
         for row in np.flatnonzero(~round_ones):
             edge, width = self.bands[which[row] - self.ellipses_n]
@@ -113,7 +116,7 @@ def breed(
     radius = chosen[:, 2] * np.exp(size * away[:, 2])
     place = chosen[:, :2] + far * chosen[:, 2:3] * away[:, :2]
     inside = shapely.contains_xy(outline, place) & (radius > SMALLEST_MM) & (radius < LARGEST_MM)
-    children = np.column_stack([place, radius, _drawn(even)])[inside]
+    children = np.column_stack([place, radius, drawn(even)])[inside]
     every = np.vstack([shapes.ellipses, children])
     used, count = np.unique(parents, return_counts=True)
     litter = Litter(shapes.ellipses[used], count / count.sum(), len(children), far, size)
@@ -125,22 +128,6 @@ def breed(
     return Shapes(every, np.log(weight), shapes.bands, litters)
 
 
-def _drawn(even: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Aspect, turn and feather from three even numbers (n, 3)."""
-    return np.column_stack(
-        [1 + 0.9 * even[:, 0], np.pi * even[:, 1], 0.15 + 0.6 * even[:, 2] ** 1.5]
-    )
-
-
-def _ellipses_at(ellipses: NDArray[np.float64], points: NDArray[np.float64]) -> NDArray[np.float64]:
-    x, y, radius, aspect, turn, feather = ellipses.T[:, :, None]
-    right, up = points[None, :, 0] - x, points[None, :, 1] - y
-    cos, sin = np.cos(turn), np.sin(turn)
-    reach = np.hypot(right * cos + up * sin, (up * cos - right * sin) * aspect) / radius
-    rise = np.clip((1 + feather - reach) / (2 * feather), 0.0, 1.0)
-    return np.asarray(rise * rise * (3 - 2 * rise))
-
-
 def _spread(outline: Polygon) -> NDArray[np.float64]:
     left, low, right, high = outline.bounds
     even = np.mod(0.5 + np.arange(1, 4 * ELLIPSES_N + 1)[:, None] * _STEPS, 1.0)
@@ -149,16 +136,22 @@ def _spread(outline: Polygon) -> NDArray[np.float64]:
     even, x, y = even[inside], x[inside], y[inside]
     largest = max(min(LARGEST_MM, 0.5 * max(right - left, high - low)), 2 * SMALLEST_MM)
     radius = SMALLEST_MM * (largest / SMALLEST_MM) ** even[:, 2]
-    return np.column_stack([x, y, radius, _drawn(even[:, 3:])])
+    return np.column_stack([x, y, radius, drawn(even[:, 3:])])
+
+
+def nearest_mm(spots: NDArray[np.float64]) -> NDArray[np.float64]:
+    """How far from each spot (n, 2) the nearest other lies; 200 mm for a lone spot."""
+    apart = distances_mm(spots, spots)
+    apart[apart < 1.0] = np.inf
+    nearest = apart.min(axis=1)
+    return np.where(np.isfinite(nearest), nearest, LONE_MM)
 
 
 def _around(spots: NDArray[np.float64]) -> NDArray[np.float64]:
     """One small disc a spot, so that work which meets a single spot has its shape."""
     if len(spots) < 2:
         return np.empty((0, 6))
-    apart = np.sqrt(((spots[:, None] - spots[None]) ** 2).sum(-1))
-    apart[apart < 1.0] = np.inf
-    radius = np.clip(0.6 * apart.min(axis=1), SMALLEST_MM, LARGEST_MM)
+    radius = np.clip(0.6 * nearest_mm(spots), SMALLEST_MM, LARGEST_MM)
     rest = np.tile([1.0, 0.0, 0.4], (len(spots), 1))
     return np.column_stack([spots, radius, rest])
 

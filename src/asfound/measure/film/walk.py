@@ -1,0 +1,207 @@
+"""Histories walked on: the ellipses of their works move freely, not only among those tried."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from scipy.linalg import solve_triangular
+
+from asfound.measure.film import priors
+from asfound.measure.film.ellipses import Box, ellipses_at
+from asfound.measure.film.foretell import Setting
+from asfound.measure.film.histories import Histories
+from asfound.measure.film.panel_model import (
+    base_covariance,
+    list_works,
+    log_gain_past_least,
+    log_sum,
+    whiten,
+)
+from asfound.measure.film.search import NONE, pick, shares
+from asfound.measure.film.shapes import Shapes, nearest_mm
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
+ROUNDS_N = 5
+STEPS_N = 16  # of each work a round
+FINEST = 0.05  # the shortest steps against the longest
+# The longest steps, of the box's coordinates: the place as far as a spot's neighbour usually
+# lies, the logarithm of the radius, and the shares of aspect, turn and feather.
+LONGEST = np.array([1.0, 1.0, 0.4, 0.6, 0.4, 0.6])
+# A step moves and sizes, or sizes and shapes, or does all at once.
+MOVED = np.array([[1, 1, 1, 0, 0, 0], [0, 0, 1, 1, 1, 1], [1, 1, 1, 1, 1, 1]])
+MEANS_UM = np.array([amount.mean_um for amount in priors.ADDED])
+SDS_UM = np.array([amount.sd_um for amount in priors.ADDED])
+LOG_WEIGHTS = np.log([amount.weight for amount in priors.ADDED])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Ground:
+    """What stays: the panel, its spots and their readings, whitened."""
+
+    setting: Setting
+    box: Box
+    longest: Floats
+    unroot: Floats  # (n kept, n kept): whitens what the spots kept read
+    y: Floats
+    kept: Flags
+
+
+@dataclass(slots=True, eq=False)
+class _Walkers:
+    """Histories (c,) with k works each.
+
+    ``free`` (c, k) marks ellipses, which may move: they lie at ``place`` (c, k, 6) and have the
+    amounts ``amount`` points to in :data:`priors.ADDED`. ``mean_um`` and ``var`` are the priors of
+    every work's amount, ``height`` (c, k, n) its heights at the spots.
+    """
+
+    way: Ints
+    free: Flags
+    place: Floats
+    amount: Ints
+    mean_um: Floats
+    var: Floats
+    height: Floats
+
+
+def walk(
+    setting: Setting, histories: Histories, outline: shapely.Polygon
+) -> tuple[Setting, Histories]:
+    """The histories with ellipses of their own, and the setting that holds those.
+
+    Notes
+    -----
+    Metropolis steps of all histories abreast, one work at a time given the others, amounts
+    integrated out. The steps are taken in coordinates in which the prior is even, so that a
+    step is taken or not by the readings alone.
+    """
+    walkers = _set_out(setting, histories)
+    if not (walkers.free.any() and len(setting.data.y_um)):
+        return setting, histories
+    ground = _ground(setting, outline)
+    for _ in range(ROUNDS_N):
+        for slot in range(walkers.free.shape[1]):
+            rows = np.flatnonzero(walkers.free[:, slot])
+            if rows.size:
+                _walk_slot(ground, walkers, rows, slot)
+    return _arrived(setting, histories, walkers)
+
+
+def _ground(setting: Setting, outline: shapely.Polygon) -> _Ground:
+    data, habits = setting.data, setting.habits
+    kept = ~data.gross
+    covariance = base_covariance(data, kept, within=habits.within, length_mm=habits.length_mm)
+    unroot = solve_triangular(np.linalg.cholesky(covariance), np.eye(kept.sum()), lower=True)
+    longest = LONGEST.copy()
+    longest[:2] *= np.median(nearest_mm(data.spots_mm))
+    shapely.prepare(outline)
+    return _Ground(setting, Box(outline), longest, unroot, unroot @ data.y_um[kept], kept)
+
+
+def _set_out(setting: Setting, histories: Histories) -> _Walkers:
+    works, chosen, ellipses_n = setting.search.works, histories.works, setting.shapes.ellipses_n
+    absent = chosen == NONE
+    e = np.where(absent, 0, chosen)
+    shape = works.shape[e] - 1
+    free = ~absent & (shape < ellipses_n)
+    return _Walkers(
+        way=histories.way,
+        free=free,
+        place=Box.coordinates(setting.shapes.ellipses[np.where(free, shape, 0)]),
+        amount=np.where(free, e // ellipses_n, 0),
+        mean_um=np.where(absent, 0.0, works.mean_um[e]),
+        var=np.where(absent, 1e-9, works.var[e]),
+        height=np.where(absent[:, :, None], 0.0, setting.heights[shape]),
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Rest:
+    """What the other terms of some histories (c,), once integrated out, leave to one more work."""
+
+    columns: Floats  # (c, k, n) whitened
+    by_cov: Floats  # the same times the covariance of their amounts
+    y: Floats  # (c, n)
+    bare: Flags  # (c, gross spots)
+
+
+def _rest(ground: _Ground, walkers: _Walkers, rows: Ints, slot: int) -> _Rest:
+    search, others = ground.setting.search, np.arange(walkers.free.shape[1]) != slot
+    height, way = walkers.height[rows][:, others], walkers.way[rows]
+    level = np.broadcast_to(ground.unroot.sum(axis=1), (len(rows), 1, len(ground.y)))
+    columns = np.concatenate([level, height[:, :, ground.kept] @ ground.unroot.T], axis=1)
+    mean = np.column_stack([search.mean_um[way], walkers.mean_um[rows][:, others]])
+    var = np.column_stack([search.var[way], walkers.var[rows][:, others]])
+    inverse = columns @ columns.transpose(0, 2, 1)
+    off = columns @ ground.y - np.einsum("ckl,cl->ck", inverse, mean)
+    inverse += np.einsum("ck,kl->ckl", 1 / var, np.eye(var.shape[1]))
+    cov = np.linalg.inv(inverse)
+    pull = np.einsum("ckl,cl->ck", cov, off) + mean
+    return _Rest(
+        columns,
+        cov @ columns,
+        ground.y - np.einsum("ck,ckn->cn", pull, columns),
+        np.asarray((height[:, :, ~ground.kept] < priors.COVERED).all(axis=1)),
+    )
+
+
+def _log_gains(ground: _Ground, rest: _Rest, height: Floats) -> Floats:
+    """Log weight (c, amounts) of a work with ``height`` (c, n) beside the rest."""
+    column = height[:, ground.kept] @ ground.unroot.T
+    across = np.einsum("ckn,cn->ck", rest.columns, column)
+    held = np.einsum("ckn,cn->ck", rest.by_cov, column)
+    a = np.maximum((column**2).sum(axis=1) - (across * held).sum(axis=1), 0.0)
+    b = (column * rest.y).sum(axis=1)
+    missed = (rest.bare & (height[:, ~ground.kept] < priors.COVERED)).sum(axis=1)
+    gain = log_gain_past_least(
+        1 + a[:, None] * SDS_UM**2,
+        b[:, None] * SDS_UM + MEANS_UM / SDS_UM,
+        priors.ADDED_LEAST_UM / SDS_UM,
+    )
+    gain += LOG_WEIGHTS - 0.5 * (MEANS_UM / SDS_UM) ** 2
+    return np.asarray(gain - priors.GROSS_PENALTY * missed[:, None])
+
+
+def _walk_slot(ground: _Ground, walkers: _Walkers, rows: Ints, slot: int) -> None:
+    """Moves the ellipses that ``rows`` of the walkers hold in ``slot``, then redraws amounts."""
+    rng, spots = ground.setting.search.rng, ground.setting.data.spots_mm
+    rest = _rest(ground, walkers, rows, slot)
+    place, height = walkers.place[rows, slot], walkers.height[rows, slot]
+    gains = _log_gains(ground, rest, height)
+    for step in range(STEPS_N):
+        reach = FINEST ** rng.random((len(rows), 1)) * ground.longest * MOVED[step % len(MOVED)]
+        there = ground.box.within(place + reach * rng.standard_normal(place.shape))
+        new = ellipses_at(Box.ellipses(there), spots)
+        new_gains = _log_gains(ground, rest, new)
+        better = log_sum(new_gains, axis=1) - log_sum(gains, axis=1)
+        taken = ground.box.holds(there) & (np.log(rng.random(len(rows))) < better)
+        place[taken], height[taken], gains[taken] = there[taken], new[taken], new_gains[taken]
+    amount = pick(shares(gains), rng)
+    walkers.place[rows, slot], walkers.height[rows, slot] = place, height
+    walkers.amount[rows, slot] = amount
+    walkers.mean_um[rows, slot], walkers.var[rows, slot] = MEANS_UM[amount], SDS_UM[amount] ** 2
+
+
+def _arrived(
+    setting: Setting, histories: Histories, walkers: _Walkers
+) -> tuple[Setting, Histories]:
+    """The walkers' works numbered anew, among no ellipses but their own."""
+    data, habits, free = setting.data, setting.habits, walkers.free
+    own_n, kinds_n = int(free.sum()), len(priors.ADDED)
+    shapes = Shapes(Box.ellipses(walkers.place[free]), np.zeros(own_n), setting.shapes.bands)
+    heights = shapes.at(data.spots_mm)
+    works = histories.works.copy()
+    works[works != NONE] += kinds_n * (own_n - setting.shapes.ellipses_n)  # the bands come last
+    works[free] = walkers.amount[free] * own_n + np.arange(own_n)
+    search = replace(
+        setting.search,
+        products=whiten(data, heights, within=habits.within, length_mm=habits.length_mm),
+        works=list_works(heights, shapes.log_odds, data.scale_um),
+    )
+    told = replace(setting, search=search, shapes=shapes, heights=heights)
+    return told, replace(histories, works=works)
