@@ -14,6 +14,7 @@ from asfound.choose.requirement import Requirement
 from asfound.choose.robust import Doubt, Firmness, Robustness, robustness
 from asfound.choose.solve import choose
 from asfound.choose.terms import LEAVES_ALONE
+from asfound.choose.turning import Turn, Turning, turning, turnings
 
 __all__ = [
     "LEAVES_ALONE",
@@ -36,6 +37,8 @@ __all__ = [
     "Robustness",
     "Seam",
     "Subject",
+    "Turn",
+    "Turning",
     "Why",
     "choose",
     "explain",
@@ -47,4 +50,6 @@ __all__ = [
     "notices",
     "relaxations",
     "robustness",
+    "turning",
+    "turnings",
 ]

@@ -17,17 +17,23 @@ Progress = Callable[[float], None]
 
 
 def build(
-    problem: Problem, *, time_limit_s: float, spare: Mapping[str, str] | None = None
+    problem: Problem,
+    *,
+    time_limit_s: float,
+    spare: Mapping[str, str] | None = None,
+    whole: str = "",
 ) -> Model:
     """The model of a problem with its limits set, without options that cannot win.
 
     With ``spare``, a choice, no option is left out because of one in it, so that any one option
-    of that choice can be forbidden.
+    of that choice can be forbidden; of the subject ``whole`` none is left out at all.
     """
     ledger = open_ledger(problem)
     allowed, chosen = eligible(problem), spare or {}
     others = {s: tuple(o for o in options if o != chosen.get(s)) for s, options in allowed.items()}
     kept = undominated(problem, ledger, others)
+    if whole:
+        kept[whole] = allowed[whole]
     model = Model(
         ledger=ledger,
         allowed={s: tuple(sorted({*kept[s], *_own(chosen, s)})) for s in kept},

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from asfound.base import NoSolutionError
-from asfound.choose import Choice, Front, Problem, Why, explain, front, notices
+from asfound.choose import Choice, Front, Problem, Why, explain, front, notices, turnings
 from asfound.choose import choose as choose_exactly
 from asfound.cli.app import NO_ANSWER, command, say
 from asfound.cli.show import folder_argument, indented, json_option, print_json, progress, table
@@ -49,7 +49,13 @@ def choose(folder: Path, as_json: bool, points: int | None, time_limit_s: float)
     line = front(problem, points=points, within_brief=True, progress=progress("drawing the front"))
     whys = explain(problem, choice, progress=progress("asking why"))
     if as_json:
-        print_json(choice_json(choice=choice, front=line, whys=whys, clash=()))
+        turned = turnings(
+            problem,
+            choice,
+            [why.subject for why in whys],
+            progress=progress("asking when it turns"),
+        )
+        print_json(choice_json(choice=choice, front=line, whys=whys, clash=(), turnings=turned))
     else:
         click.echo(_in_words(problem, choice, line, whys, decided_words(car), weight_words(car)))
     return None

@@ -21,12 +21,14 @@ from asfound.choose import (
     Choice,
     Front,
     Robustness,
+    Turning,
     Why,
     choose,
     explain,
     forcing_limits,
     front,
     robustness,
+    turning,
 )
 from asfound.craft.salvage import Match
 from asfound.measure.base_of_films import CarBuild, ExpectedFilm, expected_film
@@ -74,6 +76,8 @@ EVIDENCE_TABLES = (
 PLAN_WORK_S = 5.0
 """Seconds of the solver's own clock that a page waits for; the command line may give it more."""
 PLAN_TABLES = ("tasks", "task_links", "people", "bays")
+TURNING_S = 120.0
+"""Seconds of search for the numbers at which one decision turns; a page shows them as they come."""
 POINTS = 30
 _CORE = ("base", "craft", "measure", "weigh", "choose", "plan", "record/convert", "record/evidence")
 
@@ -321,6 +325,37 @@ def _choose(folder: CarFolder, points: int) -> ChoiceResult:
         whys=explain(problem, choice),
         forced=forcing_limits(problem, choice.options),
     )
+
+
+def turning_of(
+    folder: CarFolder, subject: str, *, progress: Callable[[float], None] | None = None
+) -> Turning:
+    """The numbers at which the decision on one piece turns.
+
+    Raises
+    ------
+    InputFaultsError
+        If the car has no option.
+    NoSolutionError
+        If nothing satisfies the brief.
+    StoppedError
+        If ``progress`` raised it.
+    """
+    return _kept(
+        turning_key(folder, subject),
+        lambda: turning(
+            choice_problem(folder),
+            chosen_now(folder),
+            subject,
+            time_limit_s=TURNING_S,
+            progress=progress,
+        ),
+    )
+
+
+def turning_key(folder: CarFolder, subject: str) -> str:
+    """Name under which :func:`turning_of` is kept."""
+    return _choice_key("turning_of", folder, subject=subject)
 
 
 def decisions_in_doubt(

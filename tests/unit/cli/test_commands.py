@@ -112,7 +112,7 @@ def test_choose_keeps_the_contract(car: Path, capsys: pytest.CaptureFixture[str]
     costs = [point["cost"] for point in result["front"]]
     assert costs == sorted(costs)
     assert 2 <= len(costs) <= 4
-    assert {"subject", "option", "because", "runner_up", "flips_when"} == set(result["why"][0])
+    assert {"subject", "option", "because", "runner_up", "flips_when"} <= set(result["why"][0])
 
 
 def test_no_answer_is_4_with_the_clash_in_the_json(

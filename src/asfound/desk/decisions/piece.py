@@ -23,7 +23,7 @@ from asfound.record.actions import can_dissent, last_signed
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.significance import Weights
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import ChoiceResult, choice_result
+from asfound.record.derived import ChoiceResult, choice_result, turning_of
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Photo
@@ -173,7 +173,7 @@ def show_piece(
         before=_before(car, name),
         signed=last_signed(car),
         weight=Weights(folder).of(name),
-        **(_why(folder, name) if wants_whole(request) else {}),
+        **(_whole_why(folder, name) if wants_whole(request) else {}),
     )
 
 
@@ -195,6 +195,17 @@ def why(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
     folder = folder_of(car)
     find_piece(folder, subject)
     return show(request, "decisions/_piece_why.html", car=car, **_why(folder, subject))
+
+
+def _whole_why(folder: CarFolder, name: str) -> dict[str, Any]:
+    """What fills itself in elsewhere, for a page that is shown whole."""
+    told = _why(folder, name)
+    if "line" not in told:
+        return told
+    try:
+        return told | {"turning": turning_of(folder, name)}
+    except AsfoundError as error:
+        return told | {"ended": str(error)}
 
 
 def _why(folder: CarFolder, name: str) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from asfound.desk.decisions import (
     proposal,
     proposing,
     significance,
+    turning,
     variants,
     views,
 )
@@ -52,5 +53,6 @@ urlpatterns = [
     path("pieces/<path:subject>/options/", options.edit_options, name="edit-options"),
     path("pieces/<path:subject>/significance/", significance.grade_piece, name="grade-piece"),
     path("pieces/<path:subject>/why/", piece.why, name="piece-why"),
+    path("pieces/<path:subject>/turns/", turning.turns, name="piece-turns"),
     path("pieces/<path:subject>/", piece.piece, name="piece"),
 ]

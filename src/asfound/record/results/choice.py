@@ -5,13 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from asfound.choose import Choice, Front, FrontPoint, Why
+from asfound.choose import Choice, Front, FrontPoint, Turn, Turning, Why
 
 _DIGITS = 9
 
 
 def choice_json(
-    *, choice: Choice | None, front: Front | None, whys: tuple[Why, ...], clash: tuple[str, ...]
+    *,
+    choice: Choice | None,
+    front: Front | None,
+    whys: tuple[Why, ...],
+    clash: tuple[str, ...],
+    turnings: Mapping[str, Turning] | None = None,
 ) -> dict[str, Any]:
     """Choice as ``asfound choose --json`` prints it.
 
@@ -24,22 +29,48 @@ def choice_json(
         of the contract ends at the choice.
     whys : tuple of Why
     clash : tuple of str
+    turnings : mapping of str to Turning, or None
+        By subject, the numbers at which its decision turns; None leaves them out.
     """
     return {
         "chosen": None if choice is None else _chosen(choice),
         "front": [_point(point) for point in _within_brief(choice, front)],
         "exact": (choice is None or choice.proved) and (front is None or front.exact),
-        "why": [
-            {
-                "subject": why.subject,
-                "option": why.option,
-                "because": why.because,
-                "runner_up": why.runner_up or None,
-                "flips_when": why.flips_when,
-            }
-            for why in whys
-        ],
+        "why": [_why(why) | _turns(why.subject, turnings) for why in whys],
         "impossible": list(clash) if choice is None else None,
+    }
+
+
+def _why(why: Why) -> dict[str, Any]:
+    return {
+        "subject": why.subject,
+        "option": why.option,
+        "because": why.because,
+        "runner_up": why.runner_up or None,
+        "flips_when": why.flips_when,
+        "proved": why.proved,
+    }
+
+
+def _turns(subject: str, turnings: Mapping[str, Turning] | None) -> dict[str, Any]:
+    """The numbers at which a decision turns; null where time was too short to look for any."""
+    if turnings is None:
+        return {}
+    found = turnings.get(subject)
+    if found is None:
+        return {"turns": None, "turns_proved": False}
+    return {"turns": [_turn(turn) for turn in found.turns], "turns_proved": found.proved}
+
+
+def _turn(turn: Turn) -> dict[str, Any]:
+    return {
+        "what": turn.what,
+        "way": turn.way,
+        "at": _number(turn.at),
+        "reached": turn.reached,
+        "now": None if turn.now is None else _number(turn.now),
+        "option": turn.option,
+        "words": turn.words,
     }
 
 

@@ -1,0 +1,66 @@
+"""Work behind a page: begun once, watched as it goes, stopped by whoever asks."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable
+
+from django.core.cache import cache
+
+from asfound.base import AsfoundError, StoppedError
+
+SILENT_S = 120.0
+"""Work that told nothing for so long has ended with its process and may begin anew."""
+
+
+def runs(key: str) -> bool:
+    """Whether the work of that name is being done."""
+    told = cache.get(f"{key}:progress")
+    return told is not None and time.time() - told["at"] < SILENT_S
+
+
+def done(key: str) -> float:
+    """Share of the work that is done, 0-1."""
+    told = cache.get(f"{key}:progress")
+    return float(told["done"]) if told else 0.0
+
+
+def ended(key: str) -> str:
+    """Why the work ended without a result; empty when it did not."""
+    return str(cache.get(f"{key}:ended", ""))
+
+
+def begin(key: str, do: Callable[[Callable[[float], None]], object]) -> threading.Thread:
+    """Begin the work; ``do`` is called with what it tells its progress to."""
+    cache.delete(f"{key}:stop")
+    cache.delete(f"{key}:ended")
+    _tell(key, 0.0)
+    thread = threading.Thread(target=_work, args=(key, do), daemon=True)
+    thread.start()
+    return thread
+
+
+def stop(key: str) -> None:
+    """Ask the work to stop at its next step."""
+    cache.set(f"{key}:stop", True, SILENT_S)
+
+
+def _work(key: str, do: Callable[[Callable[[float], None]], object]) -> None:
+    def progress(share: float) -> None:
+        if cache.get(f"{key}:stop"):
+            raise StoppedError
+        _tell(key, share)
+
+    try:
+        do(progress)
+    except StoppedError:
+        cache.set(f"{key}:ended", "Stopped; nothing was kept.", SILENT_S)
+    except AsfoundError as error:
+        cache.set(f"{key}:ended", str(error), SILENT_S)
+    finally:
+        cache.delete(f"{key}:progress")
+
+
+def _tell(key: str, share: float) -> None:
+    cache.set(f"{key}:progress", {"done": share, "at": time.time()}, SILENT_S)
