@@ -33,6 +33,14 @@ This page is what `asfound tables` prints.
 """
 
 _TAIL = """
+## What a piece weighs
+
+`weight` of `subjects.csv` as it was typed; where it is empty or the piece is not listed, what its
+grades of `significance.csv` make by the weights of `criteria.csv`: the mean of the grades (none 0,
+some 1, considerable 3, exceptional 5), each counted as often as its criterion weighs, to the
+hundredth. Where neither is told it is 1. Without `criteria.csv` eight criteria hold, with one
+weight each.
+
 ## `brief.json`
 
 `{"name", "cost_max", "hours_max": {trade: hours}, "min_grade": {zone: grade}, "note",

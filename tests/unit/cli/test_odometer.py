@@ -8,9 +8,8 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from asfound.__main__ import app
 from asfound.base import NotEnoughEvidenceError
-from asfound.cli.app import app
-from asfound.cli.odometer import odometer  # noqa: F401 - registers the command
 
 HEAD = "date,reading,unit,source,digits\n"
 
