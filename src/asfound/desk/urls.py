@@ -22,6 +22,7 @@ urlpatterns = [
     path("cars/<slug:slug>/evidence/", include("asfound.desk.evidence.urls")),
     path("cars/<slug:slug>/tables/", include("asfound.desk.tables.urls")),
     path("errands/", include("asfound.desk.errands.workshop_urls")),
+    path("plan/", include("asfound.desk.shop.urls")),
     path("work/", include("asfound.desk.work.workshop_urls")),
     path("cars/<slug:slug>/work/", include("asfound.desk.work.urls")),
     path("cars/<slug:slug>/needs/", include("asfound.desk.needs.urls")),

@@ -34,6 +34,7 @@ from asfound.record.models.salvage_piece import (
     SalvageUse,
 )
 from asfound.record.models.shim_reading import ShimReading
+from asfound.record.models.shop_plan import PlanAddress, ShopCar, ShopPlan
 from asfound.record.models.subject import Subject
 from asfound.record.models.tablet import Tablet
 from asfound.record.models.variant import Variant
@@ -65,6 +66,7 @@ __all__ = [
     "Person",
     "Photo",
     "Place",
+    "PlanAddress",
     "Proposal",
     "Release",
     "SalvagePhoto",
@@ -72,6 +74,8 @@ __all__ = [
     "SalvageRow",
     "SalvageUse",
     "ShimReading",
+    "ShopCar",
+    "ShopPlan",
     "Signature",
     "Subject",
     "Tablet",

@@ -1,0 +1,1 @@
+"""The plan of the whole shop: adopted, made anew, on the wall, in calendars."""

@@ -1,0 +1,59 @@
+"""The plan of the shop to keep: pictures, table, result."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.views.decorators.http import require_GET
+
+from asfound.desk.access import refuse_readers
+from asfound.desk.observed.files import as_file
+from asfound.desk.shop.asked import asked_of, plan_asked
+from asfound.dossier.figures.shop_bars import shop_svg
+from asfound.dossier.pictures import svg_as
+from asfound.exchange import json_bytes
+
+TYPES = {"svg": "image/svg+xml", "png": "image/png", "pdf": "application/pdf"}
+_HEAD = ("car", "task", "name", "start", "end", "dries_until", "people", "bay", "begun", "critical")
+
+
+@login_required
+@require_GET
+def picture(request: HttpRequest, form: str) -> HttpResponse:
+    """Bars as a picture with its own colours."""
+    refuse_readers(request)
+    asked = asked_of(request.GET)
+    shop = plan_asked(asked)
+    of = asked.of if asked.of in shop.by_key else None
+    svg = shop_svg(shop, by=asked.by, of=of, theme="print")
+    data = svg.encode() if form == "svg" else svg_as(svg, form)  # type: ignore[arg-type]  # by URL
+    return as_file(data, TYPES[form], f"plan-by-{asked.by}.{form}")
+
+
+@login_required
+@require_GET
+def table(request: HttpRequest) -> HttpResponse:
+    """Tasks as a table."""
+    refuse_readers(request)
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(_HEAD)
+    for task in plan_asked(asked_of(request.GET)).tasks:
+        rests = task.rests_until.isoformat(timespec="minutes") if task.rests_until else ""
+        times = [at.isoformat(timespec="minutes") for at in (task.start, task.end)]
+        flags = ["yes" if flag else "no" for flag in (task.begun, task.critical)]
+        row = [task.car, task.task, task.name, *times, rests, ";".join(task.people), task.bay]
+        writer.writerow([*row, *flags])
+    return as_file(out.getvalue().encode(), "text/csv; charset=utf-8", "plan.csv")
+
+
+@login_required
+@require_GET
+def result(request: HttpRequest) -> HttpResponse:
+    """The whole plan as it is kept."""
+    refuse_readers(request)
+    told = plan_asked(asked_of(request.GET)).to_json()
+    return as_file(json_bytes(told), "application/json", "plan.json")

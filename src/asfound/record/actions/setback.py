@@ -1,0 +1,108 @@
+"""What upsets a plan, entered in one step: late, away, closed, more hours."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+
+from asfound.base import InputError
+from asfound.record.actions.small_sheet import set_sheet, sheet_rows
+from asfound.record.convert.work_faults import MOST_HOURS
+from asfound.record.models import Car
+
+Cells = dict[str, str]
+_POINTS = ("hours_low", "hours_likely", "hours_high")
+MOST_DAYS = 3653
+"""Who or what is gone for ten years does not come back: that is no setback of a plan."""
+
+
+@transaction.atomic
+def not_before(*, car: Car, task: str, until: date, today: date, by: Any) -> None:
+    """A task cannot start before a day: what it needs comes late."""
+    _check_span("until", today, until)
+    _change(car, "tasks", "task", task, lambda row: row | {"earliest": until.isoformat()}, by)
+
+
+@transaction.atomic
+def more_hours(*, car: Car, task: str, hours: float, by: Any) -> None:
+    """A task takes so many hours more than was thought."""
+    if not 0 < hours <= MOST_HOURS:
+        raise InputError(
+            field="hours",
+            got=f"{hours:g}",
+            allowed=f"above 0, at most {MOST_HOURS:,}",
+            remedy="To take hours off, correct the table of tasks.",
+        )
+
+    def longer(row: Cells) -> Cells:
+        return row | {point: f"{float(row[point]) + hours:g}" for point in _POINTS}
+
+    _change(car, "tasks", "task", task, longer, by)
+
+
+@transaction.atomic
+def away(
+    *, cars: Iterable[Car], person: str, first: date, last: date, today: date, by: Any
+) -> None:
+    """A person is away from a day to a day, in every car's table that names them."""
+    _everywhere(cars, "people", "person", person, "away", (first, last), today, by)
+
+
+@transaction.atomic
+def closed(*, cars: Iterable[Car], bay: str, first: date, last: date, today: date, by: Any) -> None:
+    """A place of a bay cannot be used from a day to a day."""
+    _everywhere(cars, "bays", "bay", bay, "closed", (first, last), today, by)
+
+
+def _everywhere(
+    cars: Iterable[Car],
+    table: str,
+    key: str,
+    name: str,
+    column: str,
+    days: tuple[date, date],
+    today: date,
+    by: Any,
+) -> None:
+    first, last = days
+    _check_span("last day", max(first, today), last)
+    span = f"{first.isoformat()}/{last.isoformat()}" if first != last else first.isoformat()
+
+    def with_days(row: Cells) -> Cells:
+        return row | {column: "; ".join(part for part in (row.get(column, ""), span) if part)}
+
+    named = [car for car in cars if any(r.get(key) == name for r in sheet_rows(car, table))]
+    if not named:
+        raise InputError(
+            field=key,
+            got=name,
+            allowed=f"one that {table}.csv of a car names",
+            remedy=f"Write it into the table of {table} first.",
+        )
+    for car in named:
+        _change(car, table, key, name, with_days, by)
+
+
+def _check_span(field: str, first: date, last: date) -> None:
+    if last < first:
+        raise InputError(field=field, got=last.isoformat(), allowed=f"{first.isoformat()} or later")
+    if (last - first).days > MOST_DAYS:
+        raise InputError(
+            field=field,
+            got=last.isoformat(),
+            allowed="within ten years",
+            remedy="Who or what does not come back is taken out of the table.",
+        )
+
+
+def _change(
+    car: Car, table: str, key: str, name: str, new: Callable[[Cells], Cells], by: Any
+) -> None:
+    seen = sheet_rows(car, table)
+    if not any(row.get(key) == name for row in seen):
+        raise InputError(field=key, got=name, allowed=f"one that {table}.csv of {car} names")
+    rows = [new(dict(row)) if row.get(key) == name else row for row in seen]
+    set_sheet(car=car, table=table, rows=rows, by=by, seen=seen)

@@ -1,0 +1,104 @@
+"""A new plan of the shop, made from the record as it stands now."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+
+from asfound.plan import critical_tasks
+from asfound.plan import plan as plan_work
+from asfound.plan import promise as promise_day
+from asfound.record.as_files import canonical_json
+from asfound.record.convert.shop import CarAtWork, task_name
+from asfound.record.convert.shop_now import shop_now
+from asfound.record.derived import PLAN_TABLES, inputs_hash
+from asfound.record.models import Car, ShopCar, ShopPlan
+from asfound.record.reads.shop_plan import adopted_plan, cars_at_work, shop_cars
+from asfound.record.results.shop_plan import PlannedShop, planned_shop
+
+WORK_S = 20.0
+"""Seconds of the solver's own clock for the whole shop."""
+_SHARE_PLAN = 0.9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MadePlan:
+    """A plan that nobody has adopted yet.
+
+    Parameters
+    ----------
+    shop : PlannedShop
+    inputs_sha256 : str
+        Of all that it was made from.
+    follows : int or None
+        Key of the adopted plan that it was held against.
+    """
+
+    shop: PlannedShop
+    inputs_sha256: str
+    follows: int | None
+
+
+def shop_inputs() -> str:
+    """SHA-256 over all that a plan of the shop is made from, but for the hour."""
+    return _inputs(cars_at_work(), shop_cars(), adopted_plan())
+
+
+def make_plan(*, now: datetime, progress: Callable[[float], None] | None = None) -> MadePlan | None:
+    """Plan of the shop from now on; ``None`` where no task is left to do.
+
+    Raises
+    ------
+    InputFaultsError
+        With everything that stands against a plan.
+    NoSolutionError
+        If due days cannot be met together, or people are never in at the same time.
+    StoppedError
+        If ``progress`` raised it.
+    """
+    cars, pairs, last = cars_at_work(), shop_cars(), adopted_plan()
+    inputs = _inputs(cars, pairs, last)
+    adopted = PlannedShop.from_json(last.content) if last else None
+    here = shop_now(cars, now=now, adopted=adopted)
+    if here is None:
+        return None
+    problem = here.question.problem
+    found = plan_work(
+        problem,
+        work_s=WORK_S,
+        earlier=here.earlier,
+        progress=progress and (lambda done: progress(_SHARE_PLAN * done)),
+    )
+    held = frozenset(here.earlier.held)
+    shop = planned_shop(
+        here.question,
+        found,
+        promise_day(problem, found, held=held, why=False),
+        critical_tasks(problem, found),
+        names=_names(cars),
+        cars={car.slug: (str(car), place.promised) for car, place in pairs},
+        begun=held,
+        made_at=now.replace(tzinfo=None, second=0, microsecond=0),
+    )
+    return MadePlan(shop=shop, inputs_sha256=inputs, follows=last.pk if last else None)
+
+
+def _names(cars: list[CarAtWork]) -> dict[str, str]:
+    return {
+        task_name(car.name, row.text("task")): row.text("name")
+        for car in cars
+        for row in car.folder.sheet("tasks")
+    }
+
+
+def _inputs(cars: list[CarAtWork], pairs: list[tuple[Car, ShopCar]], last: ShopPlan | None) -> str:
+    promised = {car.slug: str(place.promised or "") for car, place in pairs}
+    tables = (*PLAN_TABLES, "worked")
+    told = [
+        [car.name, car.priority, promised[car.name], inputs_hash(car.folder, tables)]
+        for car in cars
+    ]
+    whole = {"cars": told, "follows": last.pk if last else None}
+    return hashlib.sha256(canonical_json(whole)).hexdigest()
