@@ -42,6 +42,7 @@ _WRITTEN = (
     "joints",
     "removals",
     "rebuild_links",
+    *("charge_rates", "tax_rates", "material_prices", "purchases", "payments"),
     "worked",
     "materials_used",
     "results",

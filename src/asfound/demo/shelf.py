@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from asfound.demo.accounts import Account, new_accounts
 from asfound.demo.car import demo_folder
+from asfound.demo.money import keep_rates
 from asfound.demo.pictures import keep_pictures
 from asfound.demo.signed import sign_first
 from asfound.demo.stock import keep_stock
@@ -30,6 +31,7 @@ def load_once() -> Car:
     car = load_car(folder=folder, by=None)
     keep_pictures(car)
     keep_stock()
+    keep_rates()
     return car
 
 

@@ -29,6 +29,8 @@ urlpatterns = [
     path("cars/<slug:slug>/errands/", include("asfound.desk.errands.urls")),
     path("cars/<slug:slug>/parts/", include("asfound.desk.parts.urls")),
     path("cars/<slug:slug>/decisions/", include("asfound.desk.decisions.urls")),
+    path("money/", include("asfound.desk.money.workshop_urls")),
+    path("cars/<slug:slug>/money/", include("asfound.desk.money.urls")),
     path("cars/<slug:slug>/plan/", include("asfound.desk.plan.urls")),
     path("cars/<slug:slug>/photos/", include("asfound.desk.photos.urls")),
     path("cars/<slug:slug>/findings/", include("asfound.desk.findings.urls")),

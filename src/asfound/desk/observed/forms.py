@@ -8,7 +8,7 @@ from typing import Any
 from django import forms
 
 from asfound.desk.survey.places import check_on_panel
-from asfound.desk.tables.checking import check_rows
+from asfound.desk.tables.checking import Checked, check_rows
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.tables import TABLES
@@ -51,14 +51,18 @@ class RowForm(forms.Form):
         if self.errors:
             return cleaned
         row = {**self.fixed, **self.typed(cleaned)}
-        columns = TABLES[self.table].columns
-        checked = check_rows([row], columns, table=self.table, folder=self.folder)
+        checked = self.check(row)
         for fault in checked.faults:
             told = f"{fault.column} is “{fault.value}”; {fault.rule}. {fault.remedy}"
             self.add_error(fault.column if fault.column in self.fields else None, told)
         cleaned["cells"] = dict(checked.rows[0]) if checked.rows else {}
         self._check_place(cleaned["cells"])
         return cleaned
+
+    def check(self, row: dict[str, str]) -> Checked:
+        """Row under the rules of its table, or what is wrong with it."""
+        columns = TABLES[self.table].columns
+        return check_rows([row], columns, table=self.table, folder=self.folder)
 
     def _check_place(self, cells: dict[str, str]) -> None:
         """A place off its panel is asked back."""

@@ -96,6 +96,13 @@ def money(value: Any, currency: str = "") -> str:
 
 
 @register.filter
+def exactly(value: Any, digits: int = 2) -> str:
+    """Amount to its last minor unit, with thin spaces between thousands."""
+    text = f"{value:,.{digits}f}"
+    return text.replace(",", _THIN).replace("-", "\N{MINUS SIGN}")
+
+
+@register.filter
 def dm2(area_mm2: float) -> str:
     """Area in square decimetres: a hand is about two of them."""
     return trimmed(round(area_mm2 / 10_000, 1))

@@ -9,7 +9,7 @@ from django.db import transaction
 
 from asfound.base import InputError
 from asfound.plan.money import check_currency
-from asfound.record.actions.observation import add_observations
+from asfound.record.actions.observation import add_observations, withdraw_observation
 from asfound.record.actions.small_sheet import set_sheet, sheet_rows
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_is_head, check_may_write
@@ -149,3 +149,17 @@ def kept_paper(*, car: Car, sha256: str, size: int, suffix: str) -> str:
     path = f"{PAPER_FOLDER}/{sha256}{suffix}"
     KeptFile.objects.get_or_create(car=car, path=path, defaults={"sha256": sha256, "size": size})
     return path
+
+
+@transaction.atomic
+def withdraw_document(*, lines: Sequence[Observation], reason: str, by: Any) -> None:
+    """Let every line of a document count no longer; all are kept with the reason.
+
+    Raises
+    ------
+    InputError
+        If one counts no longer already, or the reason is empty.
+    """
+    for line in lines:
+        may_see_money(by, line.car, check=True)
+        withdraw_observation(observation=line, reason=reason, by=by)

@@ -63,7 +63,9 @@ class CarAccount:
         return amount_due(self.charged, paid=self.paid)
 
 
-def account_of(car: CarFolder, *, now: datetime, costs: CostRates | None = None) -> CarAccount:
+def account_of(
+    car: CarFolder, *, now: datetime, costs: CostRates | None = None, currency: str = ""
+) -> CarAccount:
     """Account of a car as it stands now.
 
     Parameters
@@ -73,6 +75,8 @@ def account_of(car: CarFolder, *, now: datetime, costs: CostRates | None = None)
         With a zone; stretches of work that go on count until then.
     costs : mapping, optional
         What an hour costs the workshop, by trade or person.
+    currency : str
+        Of a car that names none.
 
     Raises
     ------
@@ -84,7 +88,7 @@ def account_of(car: CarFolder, *, now: datetime, costs: CostRates | None = None)
     The hours of a piece are those of its tasks; a signed piece without tasks has the hours of its
     option. The money of an option is for material and work outside.
     """
-    currency = next((row.text("currency") for row in car.sheet("car")), "")
+    currency = next((row.text("currency") for row in car.sheet("car")), "") or currency
     digits = minor_digits(currency)
     rates, today = rates_of(car), now.date()
     valuer = Valuer(rates=rates, costs=costs or {}, now=now)

@@ -6,15 +6,20 @@ from typing import Any
 
 from django.core.exceptions import PermissionDenied
 from django.db.models import QuerySet
+from django.db.models.fields.json import KT
 
-from asfound.record.models import Car, Entry, MoneySettings
+from asfound.record.models import Car, Entry, MoneySettings, Observation
 from asfound.record.models.release import OwnersRoom
+from asfound.record.reads.cars import cars_for
 
 _LOGGED = (
     *("purchase", "payment", "charge_rates", "tax_rates", "material_prices", "set money"),
     *("keep statement",),
 )
 """Ends of the actions whose lines in the log only those see who may see the money of the car."""
+
+
+_MET = 500
 
 
 def money_settings() -> MoneySettings:
@@ -54,3 +59,10 @@ def _may(by: Any, car: Car) -> bool:
         released = car.releases.current().filter(room=OwnersRoom.MONEY).exists()
         return bool(released) and car.owners.filter(pk=person.pk).exists()
     return person.is_head or money_settings().open_to_craft
+
+
+def suppliers_met(user: Any) -> list[str]:
+    """Suppliers of the cars that the person sees, the latest first."""
+    rows = Observation.objects.current().filter(car__in=cars_for(user), table="purchases")
+    names = rows.order_by("-pk").values_list(KT("cells__supplier"), flat=True)[:_MET]
+    return list(dict.fromkeys(name for name in names if name))

@@ -77,6 +77,21 @@ def lines_sheet(account: CarAccount) -> Sheet:
     )
 
 
+def owner_lines(account: CarAccount) -> Sheet:
+    """Amounts as an owner is told them: by piece, trade and change order, no supplier named."""
+    sums: dict[tuple[str, ...], Decimal] = {}
+    for e in account.statement.entries:
+        key = (str(e.measure), e.piece, e.trade, e.change, f"{e.percent.normalize():f}")
+        sums[key] = sums.get(key, Decimal(0)) + e.amount
+    return Sheet(
+        columns=("measure", "piece", "trade", "change_order", "tax_percent", "amount", "currency"),
+        rows=tuple(
+            (*key, written(amount, account.digits), account.currency)
+            for key, amount in sums.items()
+        ),
+    )
+
+
 def _document_json(standing: Standing, digits: int) -> dict[str, Any]:
     one = standing.document
     return {

@@ -1,0 +1,335 @@
+"""The room of money: who sees what, documents with their papers, payments, rates, exports."""
+
+from __future__ import annotations
+
+import html
+import io
+from decimal import Decimal
+from pathlib import Path
+
+import openpyxl
+import pikepdf
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.test import Client
+from django.urls import reverse
+from tests.pages.conftest import Cast
+
+from asfound.exchange import read_folder, write_folder
+from asfound.record.actions import open_kept_file, set_sheet, withdraw_release
+from asfound.record.actions.money import agree_rates, enter_document, set_money
+from asfound.record.as_files import for_owner
+from asfound.record.convert.stored import folder_of
+from asfound.record.models import MoneySettings
+
+COST, CHARGED, NET, MARKED_UP = "41.37", "55.00", "812.34", "934.19"
+INVOICE = {
+    "kind": "invoice",
+    "supplier": "Halder Plating",
+    "number": "R-17",
+    "dated": "2024-04-05",
+    "subject": "car",
+    "net": NET,
+    "charged_net": MARKED_UP,
+    "tax_percent": "20",
+    "what": "plate the rims",
+}
+TYPED = {
+    **{name: INVOICE[name] for name in ("kind", "supplier", "dated", "net", "tax_percent")},
+    "number": "R-18",
+    "key": "once",
+}
+
+
+@pytest.fixture
+def money(cast: Cast, settings, tmp_path: Path) -> Cast:
+    settings.ASFOUND_HOME = tmp_path
+    set_money(
+        currency="EUR",
+        name="Invented Works",
+        tax_rates=[
+            {"name": "standard", "percent": "20", "from_on": "2020-01-01"} | {"charged": "yes"}
+        ],
+        charge_rates=[{"trade": "trimmer", "rate": CHARGED}],
+        cost_rates={"trimmer": COST},
+        markup_percent=Decimal("15"),
+        by=None,
+    )
+    agree_rates(car=cast.car, by=None)
+    tasks = [
+        {"task": "S1", "name": "Re-sew", "trade": "trimmer", "hours_low": "1"}
+        | {"hours_likely": "10", "hours_high": "20", "subject": "seats"}
+    ]
+    set_sheet(car=cast.car, table="tasks", rows=tasks, by=None)
+    enter_document(car=cast.car, lines=[INVOICE], by=None)
+    return cast
+
+
+def room(cast: Cast, name: str = "money", *more: object) -> str:
+    return reverse(name, args=(cast.car.slug, *more))
+
+
+def page(client: Client, address: str) -> str:
+    answer = client.get(address)
+    assert answer.status_code == 200, answer.content[:300]
+    return html.unescape(answer.content.decode())
+
+
+def test_the_head_sees_the_account_and_what_is_earned(money: Cast) -> None:
+    shown = page(money.head, room(money))
+    assert "Earned so far" in shown
+    assert "121.85" in shown  # 934.19 charged for what cost 812.34
+    assert "Invoice R-17, Halder Plating" in shown
+    assert "550.00" in shown  # ten hours at 55
+
+
+def test_the_owner_sees_the_account_without_supplier_cost_or_margin(money: Cast) -> None:
+    shown = page(money.owner, room(money)) + page(money.owner, f"{room(money)}?by=supplier")
+    assert "934.19" in shown
+    for hidden in ("Earned", "Halder", NET, COST, "121.85", "Enter a payment"):
+        assert hidden not in shown
+
+
+def test_an_owner_to_whom_money_is_not_released_does_not_see_it(money: Cast) -> None:
+    withdraw_release(car=money.car, room="money", reason="not yet", by=money.head_person.user)
+    answers = [
+        money.owner.get(room(money, name))
+        for name in ("money", "money-csv", "money-xlsx", "money-statement")
+    ]
+    assert not any(MARKED_UP in answer.content.decode("latin-1") for answer in answers)
+    assert {answer.status_code for answer in answers} <= {403, 404}
+    assert (
+        room(money) not in money.owner.get(reverse("car", args=(money.car.slug,))).content.decode()
+    )
+
+
+def test_craftspeople_see_it_only_where_the_head_opens_it_and_never_the_margin(
+    money: Cast,
+) -> None:
+    for name in ("money", "add-document", "money-csv", "money-xlsx", "money-json", "add-payment"):
+        assert money.craft.get(room(money, name)).status_code == 403
+    log = page(money.craft, room(money, "log"))
+    assert NET not in log
+    assert "purchases" not in log
+    set_money(open_to_craft=True, by=None)
+    shown = page(money.craft, room(money))
+    assert "Invoice R-17" in shown
+    for hidden in ("Earned", COST, "121.85"):
+        assert hidden not in shown
+    assert money.craft.get(reverse("money-settings")).status_code == 403
+    assert money.craft.post(room(money, "agree-rates")).status_code == 403
+
+
+def test_a_stranger_finds_nothing(money: Cast) -> None:
+    for name in ("money", "money-csv", "money-statement"):
+        assert money.stranger.get(room(money, name)).status_code == 404
+        assert money.nobody.get(room(money, name)).status_code == 302
+
+
+def test_what_an_hour_costs_is_in_no_folder_log_or_document(money: Cast, tmp_path: Path) -> None:
+    folder = folder_of(money.car)
+    write_folder(folder, tmp_path / "car", open_file=open_kept_file)
+    written = "".join(p.read_text() for p in (tmp_path / "car").rglob("*") if p.is_file())
+    assert COST not in written
+    assert NET in written
+    logged = "".join(f"{e.before}{e.after}" for e in type(money.car.entries.first()).objects.all())
+    assert COST not in logged
+    assert read_folder(tmp_path / "car").sheet("purchases") == folder.sheet("purchases")
+
+
+def test_the_folder_for_the_owner_tells_no_supplier_and_no_rate(
+    money: Cast, tmp_path: Path
+) -> None:
+    write_folder(for_owner(folder_of(money.car)), tmp_path / "car", open_file=open_kept_file)
+    names = {path.name for path in (tmp_path / "car").iterdir()}
+    assert "tasks.csv" in names
+    assert not names & {"purchases.csv", "charge_rates.csv", "material_prices.csv"}
+    written = "".join(p.read_text() for p in (tmp_path / "car").rglob("*") if p.is_file())
+    assert "Halder" not in written
+    assert NET not in written
+
+
+def test_the_statement_holds_what_is_charged_and_its_lines(money: Cast) -> None:
+    answer = money.owner.get(room(money, "money-statement"))
+    assert answer.status_code == 200
+    with pikepdf.open(io.BytesIO(answer.content)) as pdf:
+        assert "account.csv" in pdf.attachments
+        lines = pdf.attachments["account.csv"].get_file().read_bytes().decode()
+        assert MARKED_UP in lines
+        assert str(pdf.open_metadata()["pdfaid:part"]) == "3"
+        whole = lines + "".join(
+            bytes(page.Contents.read_bytes()).decode("latin-1") for page in pdf.pages
+        )
+    for hidden in (NET, COST, "Halder", "121.85"):
+        assert hidden not in whole
+
+
+def test_csv_and_spreadsheet_come_to_the_same_sum(money: Cast) -> None:
+    rows = money.head.get(room(money, "money-csv")).content.decode().split("\r\n")
+    assert any(f"{MARKED_UP},20,EUR" in row for row in rows)
+    book = openpyxl.load_workbook(io.BytesIO(money.head.get(room(money, "money-xlsx")).content))
+    assert book.sheetnames == ["account", "purchases"]
+    head, *cells = book["account"].iter_rows(values_only=True)
+    amounts = {row[head.index("what")]: row[head.index("amount")] for row in cells}
+    assert amounts["plate the rims"] == float(MARKED_UP)
+    owners = money.owner.get(room(money, "money-xlsx")).content
+    assert openpyxl.load_workbook(io.BytesIO(owners)).sheetnames == ["account"]
+    assert "Halder" not in money.owner.get(room(money, "money-csv")).content.decode()
+
+
+def test_a_cell_of_the_spreadsheet_is_never_a_formula(money: Cast) -> None:
+    sly = {**INVOICE, "number": "R-19", "what": '=HYPERLINK("x")'}
+    enter_document(car=money.car, lines=[sly], by=None)
+    book = openpyxl.load_workbook(io.BytesIO(money.head.get(room(money, "money-xlsx")).content))
+    kinds = {cell.data_type for row in book["purchases"].iter_rows() for cell in row}
+    assert "f" not in kinds
+
+
+def test_an_invoice_with_its_paper_is_kept_once(money: Cast) -> None:
+    def sent() -> dict[str, object]:
+        paper = SimpleUploadedFile("invoice.pdf", b"%PDF-1.7 invented", "application/pdf")
+        return {**TYPED, "subject": "", "total": "974.81", "paper": paper}
+
+    for _ in range(2):
+        answer = money.head.post(room(money, "add-document"), sent())
+        assert answer.status_code == 302, answer.content.decode()[:2000]
+    rows = money.car.observations.current().filter(table="purchases", cells__number="R-18")
+    assert rows.count() == 1
+    one = rows.get()
+    assert one.cells["charged_net"] == MARKED_UP
+    assert one.cells["subject"] == "car"
+    name = one.cells["paper"].partition("/")[2]
+    address = room(money, "money-paper", one.pk, name)
+    assert b"".join(money.head.get(address).streaming_content) == b"%PDF-1.7 invented"
+    assert money.owner.get(address).status_code == 403
+    assert money.craft.get(address).status_code == 403
+
+
+def test_several_lines_are_one_document(money: Cast) -> None:
+    sent = {**TYPED, "net": "100", "subject": "seats", "net_2": "50,50", "what_2": "post"}
+    assert money.head.post(room(money, "add-document"), sent).status_code == 302
+    rows = money.car.observations.current().filter(cells__number="R-18").order_by("position")
+    assert [(r.cells["subject"], r.cells["net"]) for r in rows] == [
+        ("seats", "100"),
+        ("car", "50.50"),
+    ]
+    shown = page(money.head, room(money, "money-document", rows[0].pk))
+    assert "150.50" in shown
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ({"number": "r-17"}, "is entered already"),
+        ({"total": "900.00"}, "with tax come to 974.81"),
+        ({"follows": "O-9"}, "no other document of Halder Plating has this number"),
+        ({"net": "many"}, "net is “many”"),
+        ({"subject": "no such piece"}, "The car has no piece “no such piece”"),
+        ({"tax_percent": "7"}, "7 is not one of the available choices"),
+    ],
+)
+def test_a_document_that_cannot_be_is_refused_and_nothing_is_written(
+    money: Cast, typed: dict[str, str], told: str
+) -> None:
+    answer = money.head.post(room(money, "add-document"), {**TYPED, **typed})
+    assert answer.status_code == 422
+    assert told in html.unescape(answer.content.decode())
+    assert money.car.observations.filter(table="purchases").count() == 1
+
+
+def test_a_line_is_corrected_and_a_document_withdrawn_with_reasons(money: Cast) -> None:
+    one = money.car.observations.get(table="purchases")
+    sent = {**INVOICE, "net": "800", "reason": "read wrongly", "step": "correct"}
+    assert money.head.post(room(money, "correct-money", one.pk), sent).status_code == 302
+    now = money.car.observations.current().get(table="purchases")
+    assert (now.cells["net"], now.cells["charged_net"]) == ("800", MARKED_UP)
+    shown = page(money.head, room(money, "money-document", one.pk))
+    assert "read wrongly" in shown
+    withdraw = room(money, "withdraw-document", now.pk)
+    money.head.post(withdraw, {"reason": ""})
+    assert money.car.observations.current().filter(table="purchases").exists()
+    money.head.post(withdraw, {"reason": "of another car"})
+    assert not money.car.observations.current().filter(table="purchases").exists()
+
+
+def test_a_payment_is_kept_and_taken_off(money: Cast) -> None:
+    sent = {"kind": "advance", "amount": "121.03", "paid_on": "2024-03-01", "key": "p"}
+    assert money.head.post(room(money, "add-payment"), sent).status_code == 302
+    assert "1 000.00".replace(" ", "\N{NARROW NO-BREAK SPACE}") in page(money.owner, room(money))
+    assert money.owner.post(room(money, "add-payment"), sent).status_code == 403
+    row = money.car.observations.get(table="payments")
+    sent = {"kind": "advance", "amount": "21.03", "paid_on": "2024-03-01"}
+    sent |= {"step": "correct", "reason": "one too many"}
+    assert money.head.post(room(money, "correct-money", row.pk), sent).status_code == 302
+    assert money.car.observations.current().get(table="payments").cells["amount"] == "21.03"
+
+
+def test_rates_are_kept_by_the_head_and_taken_over_by_a_car(money: Cast) -> None:
+    address = reverse("money-settings")
+    assert COST in page(money.head, address)
+    typed = {
+        **{"name": "Works", "address": "1 Invented Lane", "currency": "eur", "markup_percent": "0"},
+        **{"rate_trade": ["trimmer", "painter"], "rate_rate": ["60", "48,50"]},
+        **{"rate_cost": ["42", ""], "rate_from_on": ["", ""]},
+        **{"tax_name": ["standard"], "tax_percent": ["21"], "tax_from_on": ["2024-01-01"]},
+        **{"tax_until_on": [""], "tax_charged": ["yes"]},
+    }
+    assert money.owner.post(address, typed).status_code == 403
+    assert money.head.post(address, typed).status_code == 302
+    assert "48.50" in page(money.head, address)
+    assert "600.00" not in page(money.head, room(money))
+    money.head.post(room(money, "agree-rates"))
+    assert "600.00" in page(money.head, room(money))
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ({"currency": "EURO"}, "at most 3"),
+        ({"currency": "XYZ"}, "ISO 4217"),
+        (
+            {
+                "rate_trade": ["trimmer"],
+                "rate_rate": ["-5"],
+                "rate_cost": [""],
+                "rate_from_on": [""],
+            },
+            "cannot be negative",
+        ),
+        (
+            {
+                "rate_trade": ["trimmer"],
+                "rate_rate": ["5"],
+                "rate_cost": ["-1"],
+                "rate_from_on": [""],
+            },
+            "must be 0 or more",
+        ),
+        (
+            {
+                "tax_name": ["odd"],
+                "tax_percent": ["120"],
+                "tax_from_on": ["2024-01-01"],
+                "tax_until_on": [""],
+                "tax_charged": [""],
+            },
+            "100 % or less",
+        ),
+    ],
+)
+def test_settings_that_cannot_be_are_refused(
+    money: Cast, typed: dict[str, object], told: str
+) -> None:
+    before = MoneySettings.objects.count()
+    sent = {"name": "", "address": "", "currency": "EUR", "markup_percent": "0", **typed}
+    answer = money.head.post(reverse("money-settings"), sent)
+    assert answer.status_code == 422
+    assert told in html.unescape(answer.content.decode())
+    assert MoneySettings.objects.count() == before
+
+
+def test_the_room_asks_the_database_few_questions(
+    money: Cast, django_assert_max_num_queries
+) -> None:
+    with django_assert_max_num_queries(40):
+        page(money.head, room(money))
