@@ -17,12 +17,14 @@ from asfound.dossier.files import Attached
 from asfound.dossier.setting import set_pdf
 from asfound.plan.money import By, Figures
 from asfound.record.as_files import csv_bytes
-from asfound.record.convert.money import CarAccount
+from asfound.record.convert.money import CarAccount, paid_by
 from asfound.record.folder import Sheet
 from asfound.record.results.money import NAMED, owner_lines
 
 _MAIN = "statement.typ"
 _THIN = "\N{NARROW NO-BREAK SPACE}"
+_BARS = 12
+"""As many as stand on the first page beside what is due."""
 _MEASURES = ("estimate", "actual", "committed", "remaining", "forecast")
 
 
@@ -82,7 +84,9 @@ def make_statement(
             Attached(name="payments.csv", data=csv_bytes(payments), what="what was paid")
         )
     by_piece = _sorted(account, "piece")
-    figure = money_svg(by_piece, digits=account.digits, currency=account.currency, theme="print")
+    figure = money_svg(
+        by_piece, digits=account.digits, currency=account.currency, most=_BARS, theme="print"
+    )
     data = {
         "version": __version__,
         "kind": "Statement",
@@ -100,16 +104,14 @@ def make_statement(
             for number, title, day, hours, amount in changes
         ],
         "figure": bool(figure),
+        "figure_n": min(len(by_piece), _BARS),
         "with_tax": head.with_tax,
         **_sums(account, head.with_tax),
         "payments": [
             [
                 row.text("paid_on"),
                 row.text("kind"),
-                _money(
-                    Decimal(row.text("amount")) * (-1 if row.text("kind") == "refund" else 1),
-                    account.digits,
-                ),
+                _money(paid_by(row.cells), account.digits),
             ]
             for row in payments
         ],

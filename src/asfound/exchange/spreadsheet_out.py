@@ -6,10 +6,6 @@ import io
 from collections.abc import Mapping
 from decimal import Decimal, InvalidOperation
 
-from openpyxl import Workbook
-from openpyxl.styles import Font
-from openpyxl.utils import get_column_letter
-
 from asfound.record.folder import Sheet
 
 _WIDEST = 44
@@ -22,6 +18,10 @@ def workbook_bytes(sheets: Mapping[str, Sheet]) -> bytes:
 
     Cells are text unless their column holds numbers, so that no cell is ever a formula.
     """
+    from openpyxl import Workbook  # noqa: PLC0415 - a third of a second
+    from openpyxl.styles import Font  # noqa: PLC0415
+    from openpyxl.utils import get_column_letter  # noqa: PLC0415
+
     book = Workbook()
     for empty in book.worksheets:
         book.remove(empty)

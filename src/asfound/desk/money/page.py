@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any, cast
 
 from django.contrib.auth.decorators import login_required
@@ -14,7 +15,7 @@ from asfound.desk.money.lines import change_lines, document_lines, sum_rows
 from asfound.desk.money.opened import Opened, open_money
 from asfound.dossier.figures.money_bars import MOST_BARS, money_svg
 from asfound.plan.money import BY, By
-from asfound.record.convert.money import CarAccount, margin_of
+from asfound.record.convert.money import CarAccount, margin_of, paid_by
 from asfound.record.models import Car
 
 
@@ -67,6 +68,8 @@ def _of_workshop(here: Opened, account: CarAccount) -> dict[str, Any]:
     return told
 
 
-def _payments(car: Car) -> list[tuple[int, dict[str, str]]]:
-    rows = car.observations.current().filter(table="payments").order_by("position")
-    return sorted(((row.pk, row.cells) for row in rows), key=lambda one: one[1].get("paid_on", ""))
+def _payments(car: Car) -> list[tuple[int, dict[str, str], Decimal]]:
+    """What was paid, with what it takes off the sum, the first first."""
+    rows = car.observations.current().filter(table="payments")
+    told = ((row.pk, row.cells, -paid_by(row.cells)) for row in rows)
+    return sorted(told, key=lambda one: (one[1].get("paid_on", ""), one[0]))

@@ -13,8 +13,8 @@ from asfound.plan.money import Figures
 
 MOST_BARS = 24
 """The table has the rest: a longer drawing is read no better than it."""
-_WIDTH, _EDGE, _BAR, _ROW = 480.0, 2.0, 13.0, 38.0
-_SIZE, _STRIPE, _KEY = 12.5, 4.0, 44.0
+_WIDTH, _EDGE, _BAR, _ROW = 380.0, 2.0, 11.0, 36.0
+_SIZE, _STRIPE, _KEY = 11.5, 4.0, 40.0
 _MARK = 4.0
 
 
@@ -24,16 +24,17 @@ def money_svg(
     digits: int,
     currency: str,
     by: str = "piece",
+    most: int = MOST_BARS,
     theme: Theme = "page",
 ) -> str:
-    """Account as bars, the first ``MOST_BARS`` rows of it; empty without any.
+    """Account as bars, the first ``most`` rows of it; empty without any.
 
     Notes
     -----
     A bar is full for actual, striped for ordered, open for what remains; its end is the forecast.
     A heavy upright stroke marks the estimate.
     """
-    shown = rows[:MOST_BARS]
+    shown = rows[:most]
     longest = max((max(f.forecast, f.estimate) for _, f in shown), default=Decimal(0))
     if longest <= 0:
         return ""
@@ -116,10 +117,10 @@ def _key(palette: Palette) -> Iterator[Node]:
             yield _estimate(x + 4, y, palette)
             at = x + 14
         else:
-            yield from _piece(kind, x, y, 26, palette)
-            at = x + 32
+            yield from _piece(kind, x, y, 20, palette)
+            at = x + 25
         yield text(words, at, y + _BAR / 2, soft, palette)
-        x = at + width_of(words, size=_SIZE) + 16
+        x = at + width_of(words, size=_SIZE) + 12
 
 
 def _short(words: str, room: float) -> str:

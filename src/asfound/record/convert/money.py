@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
@@ -170,13 +170,12 @@ def _finished(car: CarFolder) -> set[str]:
 
 
 def _paid(car: CarFolder) -> Decimal:
-    return sum(
-        (
-            Decimal(row.text("amount")) * (-1 if row.text("kind") == "refund" else 1)
-            for row in car.sheet("payments")
-        ),
-        _ZERO,
-    )
+    return sum((paid_by(row.cells) for row in car.sheet("payments")), _ZERO)
+
+
+def paid_by(cells: Mapping[str, str]) -> Decimal:
+    """What a payment brought in; a refund has the opposite sign."""
+    return Decimal(cells["amount"]) * (-1 if cells["kind"] == "refund" else 1)
 
 
 def _errands_without_document(car: CarFolder, documents: tuple[Document, ...]) -> Iterator[str]:

@@ -1,0 +1,56 @@
+"""An invoice entered on a phone, and the account read on a desk; axe on each page."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from django.core.cache import cache
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+from tests.pages.small_car import small_car
+
+from asfound.record.actions import create_account, load_car
+from asfound.record.actions.money import set_money
+from asfound.record.models import Car
+
+PASSWORD = "walnut-veneer-41"
+TAX = {"name": "standard", "percent": "20", "from_on": "2020-01-01", "charged": "yes"}
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture
+def car(transactional_db: None, settings, tmp_path: Path) -> Car:
+    cache.clear()
+    settings.ASFOUND_HOME = tmp_path
+    create_account(username="head", role="head", password=PASSWORD, by=None)
+    set_money(tax_rates=[TAX], charge_rates=[{"trade": "trimmer", "rate": "50"}], by=None)
+    return load_car(folder=small_car(), by=None)
+
+
+def test_an_invoice_from_the_phone(page: Page, car: Car, live_server, assert_accessible) -> None:
+    page.set_viewport_size({"width": 360, "height": 740})
+    page.goto(live_server.url)
+    page.get_by_label("Username").fill("head")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    page.goto(live_server.url + reverse("money", args=(car.slug,)))
+    page.get_by_role("link", name="Enter an invoice or order").click()
+    assert_accessible(page)
+    page.get_by_label("the paper").set_input_files(
+        {"name": "invoice.pdf", "mimeType": "application/pdf", "buffer": b"%PDF-1.7 invented"}
+    )
+    page.get_by_label("supplier").fill("Halder Plating")
+    page.get_by_label("its number").fill("R-17")
+    page.get_by_label("without tax").first.fill("120,50")
+    page.get_by_role("button", name="Keep it").click()
+    expect(page.get_by_text("Invoice R-17, Halder Plating")).to_be_visible()
+    expect(page.get_by_role("row", name="with tax")).to_contain_text("144.60")
+    assert_accessible(page)
+    page.get_by_role("link", name="Invoice R-17").click()
+    expect(page.locator(".money-paper")).to_have_count(1)
+    assert_accessible(page)
+    page.set_viewport_size({"width": 1280, "height": 800})
+    page.goto(live_server.url + reverse("money-settings"))
+    assert_accessible(page)
