@@ -11,11 +11,10 @@ import urllib.request
 from pathlib import Path
 
 import pytest
+from tests.house.pages_of_docs import FIRST_DAY, ROOT, run_page
 
 from asfound.demo import demo_folder
 from asfound.exchange import read_folder
-
-ROOT = Path(__file__).parents[3]
 
 
 def command(*arguments: str) -> list[str]:
@@ -24,7 +23,7 @@ def command(*arguments: str) -> list[str]:
 
 @pytest.fixture(scope="module")
 def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.mktemp("home")
+    return tmp_path_factory.mktemp("clone") / "var"
 
 
 def environment(home: Path) -> dict[str, str]:
@@ -44,10 +43,14 @@ def run(home: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
 
 @pytest.fixture(scope="module")
 def twice(home: Path) -> tuple[str, str]:
-    """What the demo printed at its first and second run in one home."""
-    runs = [run(home, "demo", "--no-serve") for _ in range(2)]
-    assert [ran.returncode for ran in runs] == [0, 0], runs[0].stderr + runs[1].stderr
-    return runs[0].stdout, runs[1].stdout
+    """What the demo printed at its first and second run in one home.
+
+    The second begins the tutorial's first day, which is followed to its end.
+    """
+    first = run(home, "demo", "--no-serve")
+    assert first.returncode == 0, first.stderr
+    second, *_ = run_page(FIRST_DAY, home.parent)
+    return first.stdout, second
 
 
 def passwords(text: str) -> dict[str, str]:
@@ -95,6 +98,12 @@ def test_passwords_lie_nowhere_in_the_clear(home: Path, twice: tuple[str, str]) 
     for text in twice:
         for password in passwords(text).values():
             assert password.encode() not in kept
+
+
+def test_the_first_day_can_be_followed(home: Path, twice: tuple[str, str]) -> None:
+    assert "demo --no-serve" in FIRST_DAY.read_text(encoding="utf-8")
+    assert (home.parent / "my-car.pdf").read_bytes().startswith(b"%PDF-")
+    assert (home.parent / "my-car-again" / "film.csv").is_file()
 
 
 def test_it_serves_until_interrupted(home: Path, twice: tuple[str, str]) -> None:
