@@ -44,8 +44,8 @@ def test_the_owner_signs_knowing_reason_and_dissent(locked: Cast) -> None:
     assert WORDS in text_of(locked.head.get(at(locked, "new-proposal")))
     sent = send(locked)
     page = text_of(locked.owner.get(at(locked, "proposal", sent.number)))
-    assert f"Locked by head on {locked.car.decisions.get().day}: “{REASON}”." in page
-    assert f"Dissent by trimmer on {Observation.objects.get().cells['said_on']}: “{WORDS}”." in page
+    assert f"Locked by head on {locked.car.decisions.get().day}: “{REASON}”" in page
+    assert f"Dissent by trimmer on {Observation.objects.get().cells['said_on']}: “{WORDS}”" in page
     answer = locked.owner.get(at(locked, "proposal-document", sent.number, "sent"))
     with pikepdf.open(io.BytesIO(b"".join(answer.streaming_content))) as pdf:
         content = json.loads(pdf.attachments["proposal.json"].get_file().read_bytes())

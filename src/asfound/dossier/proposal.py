@@ -117,8 +117,8 @@ def make_proposal(
     )
 
 
-def _sentence(words: str) -> str:
-    return f"{words[0].upper()}{words[1:]}." if words else ""
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _pictures(content: Mapping[str, Any], picture: Picture | None) -> dict[str, tuple[str, bytes]]:
@@ -180,8 +180,9 @@ def _zones(
                 "hours": trimmed(piece["hours"]),
                 "because": piece["because"],
                 "begun": piece.get("begun", ""),
-                "lock": _sentence(piece.get("lock", "")),
-                "dissents": [_sentence(words) for words in piece.get("dissents", ())],
+                "turns": piece.get("turns_begun", False),
+                "lock": _capital(piece.get("lock", "")),
+                "dissents": [_capital(words) for words in piece.get("dissents", ())],
                 "picture": pictures[piece["subject"]][0] if piece["subject"] in pictures else "",
             }
         )

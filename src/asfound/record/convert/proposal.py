@@ -9,7 +9,7 @@ from typing import Any
 from asfound.choose import Option, Problem
 from asfound.choose.answer import sum_up
 from asfound.choose.arithmetic import open_ledger
-from asfound.record.convert.begun import begun_pieces
+from asfound.record.convert.begun import Begun, begun_pieces
 from asfound.record.convert.locks import dissents_now, lock_reasons
 from asfound.record.convert.treatment_words import words_of
 from asfound.record.convert.weeks import weeks_of
@@ -64,10 +64,11 @@ def proposal_content(
     before = {piece["subject"]: piece for piece in signed["pieces"]} if signed else {}
     decided = _decided(car)
     photos, begun = _photos(car), begun_pieces(car)
+    locked = {row.text("subject"): row.text("locked_option") for row in car.sheet("subjects")}
     pieces = [
         _piece(named[key], zones.get(key[0], ""), reasons.get(key[0], ""), photos.get(key[0]))
         | _change(before.get(key[0]), key[1], signed is not None)
-        | {"begun": begun[key[0]].words if key[0] in begun else ""}
+        | _begun(begun.get(key[0]), locked.get(key[0], ""), key[1])
         | decided.get(key, _UNDECIDED)
         for key in sorted(options.items(), key=lambda key: (zones.get(key[0], ""), key[0]))
     ]
@@ -99,6 +100,13 @@ def _piece(option: Option, zone: str, reason: str, photo: str | None) -> dict[st
         "because": reason,
         "photo": photo,
     }
+
+
+def _begun(begun: Begun | None, held: str, option: str) -> dict[str, Any]:
+    """Why the piece is held, and whether the proposal turns what was begun."""
+    if begun is None:
+        return {"begun": "", "turns_begun": False}
+    return {"begun": begun.words, "turns_begun": held not in ("", option)}
 
 
 _UNDECIDED: dict[str, Any] = {"lock": "", "dissents": []}
