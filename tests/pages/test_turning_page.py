@@ -51,7 +51,7 @@ def test_the_search_is_watched_and_stopped_by_who_may_write(cast: Cast) -> None:
     assert cast.owner.post(at(cast), {"step": "stop"}, headers=FRAGMENT).status_code == 403
     cast.head.post(at(cast), {"step": "stop"}, headers=FRAGMENT)
     key = turning_key(folder_of(cast.car), piece_of(cast))
-    background._work(key, lambda progress: progress(0.5))
+    background._work(key, lambda progress: progress(0.5), "Stopped")
     page = cast.head.get(at(cast), headers=FRAGMENT).content.decode()
     assert "Stopped" in page
     assert "Look again" in page

@@ -4,7 +4,7 @@ from asfound.choose.answer import Choice
 from asfound.choose.charter import PRESETS, Limits, Preset, fill_in
 from asfound.choose.clash import Clash, find_clash
 from asfound.choose.couplings import Opening, Seam, grade_steps
-from asfound.choose.explain import Why, explain
+from asfound.choose.explain import Why, by_contest, explain
 from asfound.choose.forcing import forcing_limits
 from asfound.choose.front import Front, FrontPoint, front
 from asfound.choose.notices import notices
@@ -40,6 +40,7 @@ __all__ = [
     "Turn",
     "Turning",
     "Why",
+    "by_contest",
     "choose",
     "explain",
     "fill_in",

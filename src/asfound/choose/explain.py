@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -63,6 +63,8 @@ def explain(
     limit: int | None = None,
     time_limit_s: float = 30.0,
     progress: Progress | None = None,
+    known: Mapping[str, Why] | None = None,
+    keep: Callable[[Why], None] | None = None,
 ) -> tuple[Why, ...]:
     """The reasons of a choice, the most contested subjects first.
 
@@ -77,6 +79,11 @@ def explain(
         Seconds of search over all subjects; those not reached are answered by the best swap of
         the subject alone and are not ``proved``.
     progress : callable or None
+        Called after each; raise ``StoppedError`` in it to stop.
+    known : mapping of str to Why or None
+        Reasons of this choice that were found before and are not asked for again.
+    keep : callable or None
+        Given each reason as it is found, so that what was found is not lost when stopped.
 
     Returns
     -------
@@ -87,10 +94,17 @@ def explain(
     order = asked.by_contest()[: limit if limit is not None else None]
     found = []
     for i, name in enumerate(order):
-        found.append(asked.why(name))
+        found.append((known or {}).get(name) or asked.why(name))
+        if keep:
+            keep(found[-1])
         if progress:
             progress((i + 1) / len(order))
-    return tuple(sorted(found, key=_contest))
+    return by_contest(found)
+
+
+def by_contest(whys: Iterable[Why]) -> tuple[Why, ...]:
+    """Reasons with the smallest loss first, forced ones last."""
+    return tuple(sorted(whys, key=_contest))
 
 
 def _contest(why: Why) -> tuple[bool, float, str]:
@@ -138,6 +152,8 @@ class _Asked:
         forced = self._forced(name)
         if forced is not None:
             return self._lone(name, forced)
+        if self.model.left_s <= 0:
+            return self._by_swap(name)
         self.model.bar((name, self.chosen[name]))
         fits = [s.option for s in self._near[name] if not s.shortages]
         start = {**self.chosen, name: fits[0]} if fits else None

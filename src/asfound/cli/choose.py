@@ -61,6 +61,12 @@ def choose(folder: Path, as_json: bool, points: int | None, time_limit_s: float)
     return None
 
 
+def _because(why: Why) -> str:
+    if why.proved:
+        return why.because
+    return f"{why.because} (by exchanging this piece alone; time was too short to choose again)"
+
+
 def _in_words(
     problem: Problem,
     choice: Choice,
@@ -76,7 +82,7 @@ def _in_words(
         for trade, hours in choice.hours.items()
     ]
     proved = "proved best" if choice.proved else f"not proved best: gap {choice.gap:.2%}"
-    reason = {why.subject: why.because for why in whys}
+    reason = {why.subject: _because(why) for why in whys}
     pieces = "\n".join(
         "\n".join(
             (

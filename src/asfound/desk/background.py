@@ -31,12 +31,20 @@ def ended(key: str) -> str:
     return str(cache.get(f"{key}:ended", ""))
 
 
-def begin(key: str, do: Callable[[Callable[[float], None]], object]) -> threading.Thread:
-    """Begin the work; ``do`` is called with what it tells its progress to."""
+def begin(
+    key: str,
+    do: Callable[[Callable[[float], None]], object],
+    *,
+    stopped: str = "Stopped; nothing was kept.",
+) -> threading.Thread:
+    """Begin the work; ``do`` is called with what it tells its progress to.
+
+    ``stopped`` is what :func:`ended` says after somebody stopped it.
+    """
     cache.delete(f"{key}:stop")
     cache.delete(f"{key}:ended")
     _tell(key, 0.0)
-    thread = threading.Thread(target=_work, args=(key, do), daemon=True)
+    thread = threading.Thread(target=_work, args=(key, do, stopped), daemon=True)
     thread.start()
     return thread
 
@@ -46,7 +54,7 @@ def stop(key: str) -> None:
     cache.set(f"{key}:stop", True, SILENT_S)
 
 
-def _work(key: str, do: Callable[[Callable[[float], None]], object]) -> None:
+def _work(key: str, do: Callable[[Callable[[float], None]], object], stopped: str) -> None:
     def progress(share: float) -> None:
         if cache.get(f"{key}:stop"):
             raise StoppedError
@@ -55,7 +63,7 @@ def _work(key: str, do: Callable[[Callable[[float], None]], object]) -> None:
     try:
         do(progress)
     except StoppedError:
-        cache.set(f"{key}:ended", "Stopped; nothing was kept.", SILENT_S)
+        cache.set(f"{key}:ended", stopped, SILENT_S)
     except AsfoundError as error:
         cache.set(f"{key}:ended", str(error), SILENT_S)
     finally:

@@ -7,7 +7,7 @@ import hashlib
 import threading
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar
@@ -23,6 +23,7 @@ from asfound.choose import (
     Robustness,
     Turning,
     Why,
+    by_contest,
     choose,
     explain,
     forcing_limits,
@@ -76,6 +77,8 @@ EVIDENCE_TABLES = (
 PLAN_WORK_S = 5.0
 """Seconds of the solver's own clock that a page waits for; the command line may give it more."""
 PLAN_TABLES = ("tasks", "task_links", "people", "bays")
+REASONS_S = 3600.0
+"""Seconds of search for all reasons of a large car, behind its page, where it can be stopped."""
 TURNING_S = 120.0
 """Seconds of search for the numbers at which one decision turns; a page shows them as they come."""
 POINTS = 30
@@ -290,7 +293,38 @@ def choice_result(folder: CarFolder, *, points: int = POINTS) -> ChoiceResult:
         If the car has no option.
     """
     key = _choice_key("choice_result", folder, points=points)
-    return _kept(key, lambda: _choose(folder, points))
+    result = _kept(key, lambda: _choose(folder, points))
+    if not settings.configured or all(why.proved for why in result.whys):
+        return result
+    more = cache.get(reasons_key(folder), {})
+    return replace(result, whys=by_contest(more.get(why.subject, why) for why in result.whys))
+
+
+def exact_reasons(folder: CarFolder, *, progress: Callable[[float], None] | None = None) -> None:
+    """Ask for the reasons that :func:`choice_result` had no time for; it tells them from then on.
+
+    What was found when ``progress`` raises ``StoppedError`` is kept.
+    """
+    result = choice_result(folder)
+    if result.choice is None:
+        return
+    found = {why.subject: why for why in result.whys if why.proved}
+    try:
+        explain(
+            choice_problem(folder),
+            result.choice,
+            time_limit_s=REASONS_S,
+            known=dict(found),
+            keep=lambda why: found.update({why.subject: why}) if why.proved else None,
+            progress=progress,
+        )
+    finally:
+        cache.set(reasons_key(folder), found)
+
+
+def reasons_key(folder: CarFolder) -> str:
+    """Name under which the reasons that were found later are kept."""
+    return _choice_key("exact_reasons", folder)
 
 
 def has_choice_result(folder: CarFolder, *, points: int = POINTS) -> bool:

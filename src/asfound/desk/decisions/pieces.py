@@ -42,6 +42,7 @@ class PieceLine:
     flips_when: str
     forced_by: tuple[str, ...]
     changes_n: int
+    is_exact: bool
 
     @property
     def others_n(self) -> int:
@@ -131,6 +132,7 @@ def _line(
         flips_when=why.flips_when if why else "",
         forced_by=tuple(words for words in forced_by if _is_near(words, subject.zone)),
         changes_n=changes_n,
+        is_exact=why is None or why.proved,
     )
 
 

@@ -17,6 +17,7 @@ from asfound.desk.access import open_car, show, wants_whole
 from asfound.desk.decisions.front_walk import walk
 from asfound.desk.decisions.holding import state_of
 from asfound.desk.decisions.pieces import piece_lines
+from asfound.desk.decisions.reasons import reasons_state
 from asfound.desk.decisions.remembered import last_totals, remember_totals
 from asfound.desk.decisions.tallies import as_shown, tallies
 from asfound.dossier.figures import front_svg
@@ -95,6 +96,7 @@ def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
         "walk": walk(result.front, result.choice, slug=car.slug, currency=car.currency),
         "notices": notices(problem),
         **state_of(folder),
+        **reasons_state(folder),
         "front": front_svg(
             result.front.points,
             result.choice,

@@ -1,0 +1,64 @@
+"""Reasons for which there was no time: told apart, asked for behind the page, kept when stopped."""
+
+from __future__ import annotations
+
+import threading
+
+import pytest
+from django.urls import reverse
+from tests.pages.conftest import Cast
+
+from asfound.base import StoppedError
+from asfound.choose import explain
+from asfound.record import derived
+from asfound.record.convert.stored import folder_of
+
+FRAGMENT = {"HX-Request": "true"}
+
+
+def at(cast: Cast, name: str = "reasons") -> str:
+    return reverse(name, args=(cast.car.slug,))
+
+
+@pytest.fixture
+def hurried(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A first answer that has no time for any reason."""
+
+    def no_time(problem, choice, **given):
+        return explain(problem, choice, **{"time_limit_s": 1e-9, **given})
+
+    monkeypatch.setattr(derived, "explain", no_time)
+
+
+@pytest.mark.usefixtures("hurried")
+def test_what_is_not_exact_is_told_apart_and_asked_for(cast: Cast, monkeypatch) -> None:
+    page = cast.owner.get(at(cast, "decisions"), {"whole": "1"}).content.decode()
+    assert "prices are exact" in page
+    assert "Find the rest" not in page
+    assert cast.owner.post(at(cast), {"step": "begin"}).status_code == 403
+    begun = []
+    monkeypatch.setattr(threading.Thread, "start", lambda self: begun.append(self.run))
+    page = cast.head.post(at(cast), {"step": "begin"}, headers=FRAGMENT).content.decode()
+    assert 'hx-trigger="every 2s"' in page
+    monkeypatch.undo()
+    for work in begun:
+        work()
+    page = cast.owner.get(at(cast), headers=FRAGMENT).content.decode()
+    assert "Every price is exact" in page
+    whys = derived.choice_result(folder_of(cast.car)).whys
+    assert [why.kept_lost is None for why in whys] == sorted(w.kept_lost is None for w in whys)
+
+
+@pytest.mark.usefixtures("hurried")
+def test_what_was_found_before_the_stop_is_kept(cast: Cast) -> None:
+    folder = folder_of(cast.car)
+    first = sum(why.proved for why in derived.choice_result(folder).whys)
+
+    def stop(share: float) -> None:
+        if share > 0.5:
+            raise StoppedError
+
+    with pytest.raises(StoppedError):
+        derived.exact_reasons(folder, progress=stop)
+    whys = derived.choice_result(folder).whys
+    assert first < sum(why.proved for why in whys) < len(whys)
