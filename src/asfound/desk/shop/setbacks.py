@@ -20,6 +20,7 @@ from asfound.desk.access import refuse_readers, show
 from asfound.desk.shop.making import begin, state
 from asfound.record.actions.setback import away, closed, more_hours, not_before
 from asfound.record.convert.shop import CarAtWork
+from asfound.record.convert.worked import TaskWork, work_by_task
 from asfound.record.log import write_entry
 from asfound.record.models import Car, Entry, ShopPlan
 from asfound.record.reads.shop_plan import cars_at_work
@@ -192,14 +193,17 @@ def causes_since(last: ShopPlan | None) -> list[tuple[date, str]]:
 
 
 def _tasks(cars: list[CarAtWork]) -> list[tuple[str, str]]:
-    return [
-        (
-            f"{car.name}{_BETWEEN}{row.text('task')}",
-            f"{car.folder.name}: {row.text('task')} {row.text('name')}",
-        )
-        for car in cars
-        for row in car.folder.sheet("tasks")
-    ]
+    """Tasks that are not done."""
+    now = timezone.now()
+    found = []
+    for car in cars:
+        work = work_by_task(car.folder, now)
+        for row in car.folder.sheet("tasks"):
+            task = row.text("task")
+            if not work.get(task, TaskWork()).done:
+                words = f"{car.folder.name}: {task} {row.text('name')}"
+                found.append((f"{car.name}{_BETWEEN}{task}", words))
+    return found
 
 
 def _words(day: date) -> str:

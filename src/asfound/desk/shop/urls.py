@@ -2,7 +2,7 @@
 
 from django.urls import path, re_path
 
-from asfound.desk.shop import adopting, downloads, making, page, setbacks
+from asfound.desk.shop import addresses, adopting, downloads, making, page, setbacks, wall
 
 urlpatterns = [
     path("", page.shop, name="shop"),
@@ -18,4 +18,9 @@ urlpatterns = [
     re_path(r"^plan\.(?P<form>svg|png|pdf)$", downloads.picture, name="shop-picture"),
     path("plan.csv", downloads.table, name="shop-csv"),
     path("plan.json", downloads.result, name="shop-json"),
+    path("wall/", wall.wall, name="wall"),
+    path("addresses/", addresses.addresses, name="plan-addresses"),
+    path("addresses/<int:pk>/withdraw/", addresses.withdraw, name="withdraw-plan-address"),
+    path("wall/<str:key>/", wall.wall_by_key, name="wall-by-key"),
+    path("calendar/<str:key>.ics", addresses.calendar, name="plan-calendar"),
 ]

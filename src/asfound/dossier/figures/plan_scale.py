@@ -12,6 +12,7 @@ from asfound.dossier.figures.words import Style, text
 
 DAY_MIN = 1440
 HEAD = 40.0
+_MONTH_WIDTH = 96.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +43,11 @@ class DayScale:
         """Right end of the last day."""
         return self.x((self.to_day + 1) * DAY_MIN)
 
+    def _month_ends_at(self, first: date) -> bool:
+        """Whether the next month's name would stand upon the first one's."""
+        next_month = (first.replace(day=1) + timedelta(days=32)).replace(day=1)
+        return (next_month - first).days * self.day_width < _MONTH_WIDTH
+
     def ground(self, bottom: float, palette: Palette) -> Iterator[Node]:
         """Weekends as bands, a rule at each Monday, days and months above."""
         style = Style(size=11, colour=palette.soft)
@@ -61,6 +67,6 @@ class DayScale:
             if here.weekday() == 0 or day == self.from_day:
                 yield node("path", d=f"M{x:.1f} {HEAD - 6:.0f}V{bottom:.0f}", stroke=palette.rule)
                 yield text(f"{here.day}", x + 3, HEAD - 10, style, palette)
-            if here.day == 1 or day == self.from_day:
+            if here.day == 1 or (day == self.from_day and not self._month_ends_at(here)):
                 words = f"{here:%B %Y}" if here.month == 1 or day == self.from_day else f"{here:%B}"
                 yield text(words, x + 3, 12, style, palette)
