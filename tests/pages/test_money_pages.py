@@ -13,14 +13,20 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 from tests.pages.conftest import Cast
 
 from asfound.exchange import read_folder, write_folder
-from asfound.record.actions import open_kept_file, set_sheet, withdraw_release
+from asfound.record.actions import (
+    open_kept_file,
+    set_sheet,
+    withdraw_observation,
+    withdraw_release,
+)
 from asfound.record.actions.money import agree_rates, enter_document, set_money
 from asfound.record.as_files import for_owner
 from asfound.record.convert.stored import folder_of
-from asfound.record.models import MoneySettings
+from asfound.record.models import MoneySettings, Proposal, Signature
 
 COST, CHARGED, NET, MARKED_UP = "41.37", "55.00", "812.34", "934.19"
 INVOICE = {
@@ -333,3 +339,51 @@ def test_the_room_asks_the_database_few_questions(
 ) -> None:
     with django_assert_max_num_queries(40):
         page(money.head, room(money))
+
+
+def test_a_withdrawn_line_counts_again_unless_it_was_entered_again(money: Cast) -> None:
+    one = money.car.observations.get(table="purchases")
+    address = reverse("undo", args=(money.car.slug, "observation", one.pk))
+    withdraw_observation(observation=one, reason="a slip", by=None)
+    assert money.craft.post(address).status_code == 403
+    enter_document(car=money.car, lines=[INVOICE], by=None)
+    money.head.post(address)
+    assert money.car.observations.current().filter(table="purchases").count() == 1
+    again = money.car.observations.current().get(table="purchases")
+    withdraw_observation(observation=again, reason="entered twice", by=None)
+    money.head.post(address)
+    one.refresh_from_db()
+    assert one.counts
+
+
+def test_a_signed_change_order_tells_what_it_changed(money: Cast) -> None:
+    def proposal(number: int, hours: float, effect: dict[str, object] | None, follows=None):
+        content = {"pieces": [], "sums": {"hours": {"trimmer": hours}}, "effect": effect}
+        made = Proposal.objects.create(
+            car=money.car,
+            number=number,
+            follows=follows,
+            title=f"Paper {number}",
+            content=content,
+            document_sha256="0" * 64,
+            document_size=1,
+            sent_at=timezone.now(),
+        )
+        Signature.objects.create(
+            proposal=made,
+            typed_name="A. Invented",
+            document_sha256="0" * 64,
+            signed_sha256="0" * 64,
+            signed_size=1,
+            signed_at=timezone.now(),
+            by=money.head_person.user,
+        )
+        return made
+
+    first = proposal(1, 10, None)
+    proposal(2, 14, {"cost": 80.0, "hours": 4.0, "days": 2}, follows=first)
+    shown = page(money.owner, room(money))
+    assert "2: Paper 2" in shown
+    assert "Paper 1" not in shown
+    assert "+300 EUR" in shown  # 80 for material, and four hours at 55
+    assert money.owner.get(room(money, "money-statement")).status_code == 200

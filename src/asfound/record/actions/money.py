@@ -19,7 +19,7 @@ from asfound.record.log import write_entry
 from asfound.record.models import Car, KeptFile, MoneySettings, Observation
 from asfound.record.reads.money import may_see_money, money_settings
 
-PURCHASES, PAYMENTS = "purchases", "payments"
+MONEY = PURCHASES, PAYMENTS = "purchases", "payments"
 _WHY = "The head of the workshop keeps its rates and what it earns."
 _OPEN = ("currency", "with_tax", "name", "address", "open_to_craft", "tax_rates", "charge_rates")
 _OWN = ("cost_rates", "markup_percent")
@@ -163,3 +163,31 @@ def withdraw_document(*, lines: Sequence[Observation], reason: str, by: Any) -> 
     for line in lines:
         may_see_money(by, line.car, check=True)
         withdraw_observation(observation=line, reason=reason, by=by)
+
+
+def check_can_restore_money(observation: Observation, by: Any) -> None:
+    """Raise the reason why a withdrawn line or payment may not count again.
+
+    Raises
+    ------
+    PermissionDenied
+        If the car's money is closed to the person.
+    InputError
+        If the same was entered again since: it would count twice.
+    """
+    car: Car = observation.car
+    may_see_money(by, car, check=True)
+    there = car.observations.current().filter(table=observation.table)
+    if any(_told(one) == _told(observation) for one in there):
+        raise InputError(
+            field="line",
+            got=str(observation),
+            allowed="one that was not entered again since",
+            remedy="Withdraw the other first.",
+        )
+
+
+def _told(observation: Observation) -> dict[str, str]:
+    """Cells that tell two lines apart, whoever entered them."""
+    left_out = ("by", "paper", "note", "charged_net")
+    return {k: v for k, v in observation.cells.items() if v and k not in left_out}

@@ -9,6 +9,7 @@ from django.db import transaction
 from asfound.base import InputError
 from asfound.record.actions.dissent import check_can_withdraw_dissent
 from asfound.record.actions.lock import check_can_lock
+from asfound.record.actions.money import MONEY, check_can_restore_money
 from asfound.record.actions.need import check_own_name
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
@@ -49,7 +50,10 @@ def restore_observation(*, observation: Observation, by: Any) -> None:
     Raises
     ------
     InputError
-        If it is not withdrawn, its part is out on another errand, or another need has its name.
+        If it is not withdrawn, its part is out on another errand, another need has its name, or
+        the same line of a document was entered again.
+    PermissionDenied
+        If it is of the car's money, and that is closed to the person.
     """
     check_may_write(by)
     take_turn(observation.car)
@@ -59,6 +63,8 @@ def restore_observation(*, observation: Observation, by: Any) -> None:
         check_own_name(observation.car, observation.cells["need"])
     if observation.table == "errands" and not observation.cells.get("back_on"):
         _check_at_home(observation)
+    if observation.table in MONEY:
+        check_can_restore_money(observation, by)
     _restore(Observation, observation, f"restore {observation.table} reading", by)
 
 
