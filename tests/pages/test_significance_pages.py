@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from tests.pages.conftest import Cast
 from tests.pages.small_car import small_car
-from tests.pages.test_variants_and_proposals import at, text_of
+from tests.pages.test_variants_and_proposals import at, send, text_of
 
 from asfound.__main__ import app
 from asfound.cli.app import run
@@ -104,6 +104,13 @@ def test_it_comes_back_from_the_folder_and_stands_in_dossier_and_command_line(
     with pytest.raises(SystemExit):
         run(app, ["choose", str(tmp_path / "car")])
     assert "seats: weight (1 × 5) / (1) = 5" in capsys.readouterr().out
+
+
+def test_the_owner_reads_why_a_piece_matters_before_signing(cast: Cast) -> None:
+    grade(cast)
+    sent = send(cast)
+    page = text_of(cast.owner.get(at(cast, "proposal", sent.number)))
+    assert f"Why it matters: historic, exceptional: {REASON}." in page
 
 
 def test_a_criterion_that_is_none_is_a_fault_with_its_row(tmp_path: Path) -> None:

@@ -179,6 +179,7 @@ def _zones(
                 "cost": plain(piece["cost"]),
                 "hours": trimmed(piece["hours"]),
                 "because": piece["because"],
+                "matters": "; ".join(piece.get("matters", ())),
                 "begun": piece.get("begun", ""),
                 "turns": piece.get("turns_begun", False),
                 "lock": _capital(piece.get("lock", "")),

@@ -105,6 +105,17 @@ class Graded:
             raise InputError(field="grade", got=self.grade, allowed=", ".join(GRADES))
 
     @property
+    def words(self) -> str:
+        """The grade with its reason.
+
+        Examples
+        --------
+        >>> Graded(criterion="rarity", grade="some", reason="a few are left").words
+        'rarity, some: a few are left'
+        """
+        return f"{self.criterion}, {self.grade}: {self.reason}"
+
+    @property
     def counts(self) -> int:
         """What the grade counts."""
         return GRADES[self.grade]

@@ -11,6 +11,7 @@ from asfound.choose.answer import sum_up
 from asfound.choose.arithmetic import open_ledger
 from asfound.record.convert.begun import Begun, begun_pieces
 from asfound.record.convert.locks import dissents_now, lock_reasons
+from asfound.record.convert.significance import graded_pieces
 from asfound.record.convert.treatment_words import words_of
 from asfound.record.convert.weeks import weeks_of
 from asfound.record.folder import CarFolder
@@ -62,7 +63,7 @@ def proposal_content(
     named = {(o.subject, o.option): o for o in problem.options}
     zones = {s.subject: s.zone for s in problem.subjects}
     before = {piece["subject"]: piece for piece in signed["pieces"]} if signed else {}
-    decided = _decided(car)
+    decided, graded = _decided(car), graded_pieces(car)
     photos, begun = _photos(car), begun_pieces(car)
     locked = {row.text("subject"): row.text("locked_option") for row in car.sheet("subjects")}
     pieces = [
@@ -70,6 +71,7 @@ def proposal_content(
         | _change(before.get(key[0]), key[1], signed is not None)
         | _begun(begun.get(key[0]), locked.get(key[0], ""), key[1])
         | decided.get(key, _UNDECIDED)
+        | {"matters": [one.words for one in graded.get(key[0], ())]}
         for key in sorted(options.items(), key=lambda key: (zones.get(key[0], ""), key[0]))
     ]
     sums = {**sums_of(car, problem, options), "promise": promise or None}
