@@ -106,15 +106,7 @@ def make_statement(
         "figure": bool(figure),
         "figure_n": min(len(by_piece), _BARS),
         "with_tax": head.with_tax,
-        **_sums(account, head.with_tax),
-        "payments": [
-            [
-                row.text("paid_on"),
-                row.text("kind"),
-                _money(paid_by(row.cells), account.digits),
-            ]
-            for row in payments
-        ],
+        **_sums(account, payments, head.with_tax),
         "attach": [
             {"name": f.name, "mime": f.mime, "what": f.what, "relationship": f.relationship}
             for f in attached
@@ -129,7 +121,7 @@ def make_statement(
     )
 
 
-def _sums(account: CarAccount, with_tax: bool) -> dict[str, Any]:
+def _sums(account: CarAccount, payments: Sheet, with_tax: bool) -> dict[str, Any]:
     charged, digits = account.charged, account.digits
     rates = [
         [
@@ -146,7 +138,10 @@ def _sums(account: CarAccount, with_tax: bool) -> dict[str, Any]:
             ["done and bought so far, without tax", _money(charged.net, digits)],
             *(rates if with_tax else []),
             *([["with tax", _money(charged.gross, digits)]] if with_tax else []),
-            ["paid", _money(-account.paid, digits)],
+            *(
+                [f"{row.text('kind')}, {row.text('paid_on')}", _money(-paid_by(row.cells), digits)]
+                for row in sorted(payments, key=lambda row: row.text("paid_on"))
+            ),
         ],
         "due": [
             "still to pay for what was done" if due >= 0 else "paid ahead of what was done",
