@@ -18,6 +18,7 @@ from tests.pages.conftest import Cast
 
 from asfound.exchange import read_folder, write_folder
 from asfound.record.actions import (
+    add_observations,
     open_kept_file,
     set_sheet,
     withdraw_observation,
@@ -146,13 +147,17 @@ def test_what_an_hour_costs_is_in_no_folder_log_or_document(money: Cast, tmp_pat
 def test_the_folder_for_the_owner_tells_no_supplier_and_no_rate(
     money: Cast, tmp_path: Path
 ) -> None:
+    errand = {"part": "P1", "to": "Halder Plating", "work": "strip", "sent_on": "2024-03-12"}
+    errand |= {"cost": NET, "paper": "papers/a.pdf"}
+    add_observations(car=money.car, table="errands", rows=[errand], by=None)
     write_folder(for_owner(folder_of(money.car)), tmp_path / "car", open_file=open_kept_file)
     names = {path.name for path in (tmp_path / "car").iterdir()}
     assert "tasks.csv" in names
     assert not names & {"purchases.csv", "charge_rates.csv", "material_prices.csv"}
     written = "".join(p.read_text() for p in (tmp_path / "car").rglob("*") if p.is_file())
-    assert "Halder" not in written
-    assert NET not in written
+    assert "P1,Halder Plating,strip,2024-03-12" in written  # who worked on it, and no price
+    for hidden in (NET, MARKED_UP, CHARGED, "papers/a.pdf", "R-17"):
+        assert hidden not in written
 
 
 def test_the_statement_holds_what_is_charged_and_its_lines(money: Cast) -> None:

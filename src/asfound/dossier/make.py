@@ -60,7 +60,7 @@ def make_dossier(
     picture: Picture | None = None,
     material: Sequence[MaterialUse] = (),
 ) -> bytes:
-    """PDF/A-3b on a car, with all its tables and results attached.
+    """PDF/A-3b on a car, its results attached and all its tables but the workshop's own.
 
     Parameters
     ----------

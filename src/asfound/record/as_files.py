@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Iterable
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -35,15 +35,29 @@ def table_files(car: CarFolder) -> dict[str, bytes]:
 
 
 def for_owner(car: CarFolder) -> CarFolder:
-    """The car without the tables that are the workshop's alone, and the papers they name."""
-    told = {name: sheet for name, sheet in car.sheets.items() if not TABLES[name].of_workshop}
-    kept_back = _papers(car, set(car.sheets) - set(told)) - _papers(car, set(told))
+    """The car without tables and columns that are the workshop's alone, and papers they name."""
+    told = {
+        name: _open_columns(TABLES[name], sheet)
+        for name, sheet in car.sheets.items()
+        if not TABLES[name].of_workshop
+    }
+    kept_back = _papers(car.sheets) - _papers(told)
     files = tuple(file for file in car.files if file.path not in kept_back)
     return replace(car, sheets=told, files=files)
 
 
-def _papers(car: CarFolder, tables: Iterable[str]) -> set[str]:
-    rows = (row for name in tables for row in car.sheet(name))
+def _open_columns(table: Table, sheet: Sheet) -> Sheet:
+    kept = [i for i, name in enumerate(sheet.columns) if not table.column(name).of_workshop]
+    if len(kept) == len(sheet.columns):
+        return sheet
+    return Sheet(
+        columns=tuple(sheet.columns[i] for i in kept),
+        rows=tuple(tuple(row[i] for i in kept) for row in sheet.rows),
+    )
+
+
+def _papers(sheets: Mapping[str, Sheet]) -> set[str]:
+    rows = (row for sheet in sheets.values() for row in sheet)
     return {path.strip() for row in rows for path in row.text("paper").split(";")} - {""}
 
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from asfound.dossier.account.car import currency_of
-from asfound.dossier.numbers import MISSING, trimmed
+from asfound.dossier.numbers import MISSING
 from asfound.record.convert.salvage_used import MaterialUse
 from asfound.record.folder import CarFolder, Row
 
@@ -27,7 +26,6 @@ def about_supplies(car: CarFolder, material: Sequence[MaterialUse]) -> dict[str,
     return {
         "errands": [_errand(row, names) for row in errands],
         "out_n": sum(not row.text("back_on") for row in errands),
-        "currency": currency_of(car),
         "material": [_material(one, names) for one in material],
         "reserved_n": sum(one.what == "reserved" for one in material),
     }
@@ -41,7 +39,6 @@ def _errand(row: Row, names: dict[str, str]) -> list[str]:
         row.text("to"),
         row.text("sent_on"),
         row.text("back_on") or "out",
-        trimmed(row.number("cost")) if row.text("cost") else MISSING,
         str(papers) if papers else MISSING,
     ]
 

@@ -39,6 +39,8 @@ class Column:
         The only words allowed; empty for any.
     many : bool
         The cell may hold several words with ``;`` between them.
+    of_workshop : bool
+        The column is the workshop's alone: what is made for the owner does not hold it.
     """
 
     name: str
@@ -52,6 +54,7 @@ class Column:
     below: float | None = None
     words: tuple[str, ...] = ()
     many: bool = False
+    of_workshop: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
