@@ -32,7 +32,7 @@ CAR = CarFolder(
         ),
         "tasks": sheet(
             "task,name,trade,hours_low,hours_likely,hours_high,people,subject",
-            "S1,Re-sew the seats,trimmer,4,6,12,2,seats",
+            "S1,Re-sew the seats,trimmer,4,6,12,2.0,seats",
         ),
         "worked": sheet(
             "task,subject,person,from_at,to_at,done",

@@ -91,7 +91,7 @@ def works_of(car: CarFolder, signed: Sequence[Row], valuer: Valuer) -> Iterator[
         yield valuer.work(
             piece=piece,
             trade=row.text("trade"),
-            hours=Decimal(row.text("hours_likely")) * int(row.text("people") or 1),
+            hours=Decimal(row.text("hours_likely")) * Decimal(row.text("people") or 1),
             stretches=[one for one, _ in stretches.pop(row.text("task"), [])],
             what=row.text("name"),
         )
