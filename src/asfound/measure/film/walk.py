@@ -26,8 +26,8 @@ from asfound.measure.film.shapes import Shapes, nearest_mm
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
-ROUNDS_N = 5
-STEPS_N = 16  # of each work a round
+ROUNDS_N = 8
+STEPS_N = 16  # of one work a round
 FINEST = 0.05  # the shortest steps against the longest
 # The longest steps, of the box's coordinates: the place as far as a spot's neighbour usually
 # lies, the logarithm of the radius, and the shares of aspect, turn and feather.
@@ -76,19 +76,16 @@ def walk(
 
     Notes
     -----
-    Metropolis steps of all histories abreast, one work at a time given the others, amounts
-    integrated out. The steps are taken in coordinates in which the prior is even, so that a
-    step is taken or not by the readings alone.
+    Metropolis steps of all histories abreast, each with one of its works at a time, given the
+    others, amounts integrated out. The steps are taken in coordinates in which the prior is
+    even, so that a step is taken or not by the readings alone.
     """
     walkers = _set_out(setting, histories)
     if not (walkers.free.any() and len(setting.data.y_um)):
         return setting, histories
     ground = _ground(setting, outline)
     for _ in range(ROUNDS_N):
-        for slot in range(walkers.free.shape[1]):
-            rows = np.flatnonzero(walkers.free[:, slot])
-            if rows.size:
-                _walk_slot(ground, walkers, rows, slot)
+        _walk_one_each(ground, walkers)
     return _arrived(setting, histories, walkers)
 
 
@@ -124,27 +121,27 @@ def _set_out(setting: Setting, histories: Histories) -> _Walkers:
 class _Rest:
     """What the other terms of some histories (c,), once integrated out, leave to one more work."""
 
-    columns: Floats  # (c, k, n) whitened
-    by_cov: Floats  # the same times the covariance of their amounts
+    columns: Floats  # (c, k, n) theirs, whitened, times a root of their amounts' covariance
     y: Floats  # (c, n)
     bare: Flags  # (c, gross spots)
 
 
-def _rest(ground: _Ground, walkers: _Walkers, rows: Ints, slot: int) -> _Rest:
-    search, others = ground.setting.search, np.arange(walkers.free.shape[1]) != slot
-    height, way = walkers.height[rows][:, others], walkers.way[rows]
-    level = np.broadcast_to(ground.unroot.sum(axis=1), (len(rows), 1, len(ground.y)))
+def _rest(ground: _Ground, walkers: _Walkers, at: tuple[Ints, Ints]) -> _Rest:
+    """What is left to the works ``at`` rows and slots of the walkers."""
+    search, way = ground.setting.search, walkers.way[at[0]]
+    other = np.arange(walkers.free.shape[1]) != at[1][:, None]
+    height = walkers.height[at[0]] * other[:, :, None]
+    level = np.broadcast_to(ground.unroot.sum(axis=1), (len(way), 1, len(ground.y)))
     columns = np.concatenate([level, height[:, :, ground.kept] @ ground.unroot.T], axis=1)
-    mean = np.column_stack([search.mean_um[way], walkers.mean_um[rows][:, others]])
-    var = np.column_stack([search.var[way], walkers.var[rows][:, others]])
+    mean = np.column_stack([search.mean_um[way], walkers.mean_um[at[0]] * other])
+    var = np.column_stack([search.var[way], walkers.var[at[0]]])
     inverse = columns @ columns.transpose(0, 2, 1)
     off = columns @ ground.y - np.einsum("ckl,cl->ck", inverse, mean)
     inverse += np.einsum("ck,kl->ckl", 1 / var, np.eye(var.shape[1]))
     cov = np.linalg.inv(inverse)
     pull = np.einsum("ckl,cl->ck", cov, off) + mean
     return _Rest(
-        columns,
-        cov @ columns,
+        np.linalg.cholesky(cov).transpose(0, 2, 1) @ columns,
         ground.y - np.einsum("ck,ckn->cn", pull, columns),
         np.asarray((height[:, :, ~ground.kept] < priors.COVERED).all(axis=1)),
     )
@@ -153,25 +150,27 @@ def _rest(ground: _Ground, walkers: _Walkers, rows: Ints, slot: int) -> _Rest:
 def _log_gains(ground: _Ground, rest: _Rest, height: Floats) -> Floats:
     """Log weight (c, amounts) of a work with ``height`` (c, n) beside the rest."""
     column = height[:, ground.kept] @ ground.unroot.T
-    across = np.einsum("ckn,cn->ck", rest.columns, column)
-    held = np.einsum("ckn,cn->ck", rest.by_cov, column)
-    a = np.maximum((column**2).sum(axis=1) - (across * held).sum(axis=1), 0.0)
+    held = (rest.columns @ column[:, :, None])[:, :, 0]
+    a = np.maximum((column**2).sum(axis=1) - (held**2).sum(axis=1), 0.0)
     b = (column * rest.y).sum(axis=1)
-    missed = (rest.bare & (height[:, ~ground.kept] < priors.COVERED)).sum(axis=1)
     gain = log_gain_past_least(
         1 + a[:, None] * SDS_UM**2,
         b[:, None] * SDS_UM + MEANS_UM / SDS_UM,
         priors.ADDED_LEAST_UM / SDS_UM,
     )
     gain += LOG_WEIGHTS - 0.5 * (MEANS_UM / SDS_UM) ** 2
-    return np.asarray(gain - priors.GROSS_PENALTY * missed[:, None])
+    if rest.bare.size:
+        missed = (rest.bare & (height[:, ~ground.kept] < priors.COVERED)).sum(axis=1)
+        gain -= priors.GROSS_PENALTY * missed[:, None]
+    return np.asarray(gain)
 
 
-def _walk_slot(ground: _Ground, walkers: _Walkers, rows: Ints, slot: int) -> None:
-    """Moves the ellipses that ``rows`` of the walkers hold in ``slot``, then redraws amounts."""
+def _walk_one_each(ground: _Ground, walkers: _Walkers) -> None:
+    """Moves one ellipse of each history, picked at random, then redraws its amount."""
     rng, spots = ground.setting.search.rng, ground.setting.data.spots_mm
-    rest = _rest(ground, walkers, rows, slot)
-    place, height = walkers.place[rows, slot], walkers.height[rows, slot]
+    rows = np.flatnonzero(walkers.free.any(axis=1))
+    at = rows, (rng.random(walkers.free.shape) * walkers.free)[rows].argmax(axis=1)
+    rest, place, height = _rest(ground, walkers, at), walkers.place[at], walkers.height[at]
     gains = _log_gains(ground, rest, height)
     for step in range(STEPS_N):
         reach = FINEST ** rng.random((len(rows), 1)) * ground.longest * MOVED[step % len(MOVED)]
@@ -182,9 +181,8 @@ def _walk_slot(ground: _Ground, walkers: _Walkers, rows: Ints, slot: int) -> Non
         taken = ground.box.holds(there) & (np.log(rng.random(len(rows))) < better)
         place[taken], height[taken], gains[taken] = there[taken], new[taken], new_gains[taken]
     amount = pick(shares(gains), rng)
-    walkers.place[rows, slot], walkers.height[rows, slot] = place, height
-    walkers.amount[rows, slot] = amount
-    walkers.mean_um[rows, slot], walkers.var[rows, slot] = MEANS_UM[amount], SDS_UM[amount] ** 2
+    walkers.place[at], walkers.height[at], walkers.amount[at] = place, height, amount
+    walkers.mean_um[at], walkers.var[at] = MEANS_UM[amount], SDS_UM[amount] ** 2
 
 
 def _arrived(
