@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import logging
+import secrets
 import threading
 import time
+from collections.abc import Callable
 from typing import Any
 
 from django.contrib.auth.decorators import login_required
@@ -21,7 +24,10 @@ from asfound.record.shop_made import MadePlan, make_plan, shop_inputs
 
 SILENT_S = 120.0
 """Work that told nothing for so long has ended with its process and may begin anew."""
-_MADE, _PROGRESS, _STOP, _ENDED = (f"plan-of-shop:{n}" for n in ("made", "done", "stop", "ended"))
+_LOG = logging.getLogger(__name__)
+_MADE, _PROGRESS, _STOP, _ENDED, _TURN = (
+    f"plan-of-shop:{name}" for name in ("made", "done", "stop", "ended", "turn")
+)
 
 
 @login_required
@@ -61,10 +67,12 @@ def forget_made() -> None:
 
 
 def begin() -> None:
-    """Make a plan in a thread of its own."""
+    """Make a plan in a thread of its own; one that is being made is given up for it."""
+    turn = secrets.token_hex(8)
     cache.delete_many([_STOP, _ENDED, _MADE])
+    cache.set(_TURN, turn)
     _tell(0.0)
-    threading.Thread(target=_work, daemon=True).start()
+    threading.Thread(target=_work, args=(turn,), daemon=True).start()
 
 
 def _runs() -> bool:
@@ -72,29 +80,39 @@ def _runs() -> bool:
     return told is not None and time.time() - told["at"] < SILENT_S
 
 
-def _work() -> None:
+def _work(turn: str) -> None:
     def progress(done: float) -> None:
-        if cache.get(_STOP):
+        if cache.get(_STOP) or cache.get(_TURN) != turn:
             raise StoppedError
         _tell(done)
 
     try:
-        made = make_plan(now=timezone.localtime(), progress=progress)
-        if made is None:
-            cache.set(_ENDED, ["Every task is done or no car has one: there is nothing to plan"])
-        else:
-            cache.set(_MADE, made)
-    except StoppedError:
-        cache.set(_ENDED, ["Stopped; the adopted plan stands as it was"], SILENT_S)
-    except InputFaultsError as error:
-        cache.set(_ENDED, [str(fault) for fault in error.faults])
-    except NoSolutionError as error:
-        cache.set(_ENDED, list(error.clash))
-    except AsfoundError as error:
-        cache.set(_ENDED, [str(error)])
+        name, told = _tried(progress)
+        if cache.get(_TURN) == turn:
+            cache.set(name, told)
+            cache.delete(_PROGRESS)
     finally:
-        cache.delete(_PROGRESS)
         connection.close()
+
+
+def _tried(progress: Callable[[float], None]) -> tuple[str, Any]:
+    """Where to keep what came out, and that."""
+    try:
+        made = make_plan(now=timezone.localtime(), progress=progress)
+    except StoppedError:
+        return _ENDED, ["Stopped; the adopted plan stands as it was"]
+    except InputFaultsError as error:
+        return _ENDED, [str(fault) for fault in error.faults]
+    except NoSolutionError as error:
+        return _ENDED, list(error.clash)
+    except AsfoundError as error:
+        return _ENDED, [str(error)]
+    except Exception:
+        _LOG.exception("a plan of the shop was not made")
+        return _ENDED, ["A fault of the program; the adopted plan stands. The log has the details"]
+    if made is None:
+        return _ENDED, ["Every task is done or no car has one: there is nothing to plan"]
+    return _MADE, made
 
 
 def _tell(done: float) -> None:

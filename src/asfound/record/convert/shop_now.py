@@ -61,7 +61,8 @@ def shop_now(
     -----
     Of a task that has begun, the likely hours less those worked are left, half an hour at least.
     It stays with its people in its bay. Where two that have begun want the same person or place,
-    the one that runs keeps it, and the other is planned anew.
+    the one that runs keeps it, and the other is planned anew; so is a task whose team has not
+    begun it whole.
     """
     work = {car.name: work_by_task(car.folder, now) for car in cars}
     left = [_without_done(car, work[car.name]) for car in cars]
@@ -86,7 +87,7 @@ def shop_now(
         ),
     )
     earlier = _planned(adopted, problem, local)
-    held = dict(_held(problem, begun, earlier, now_min))
+    held = dict(_held(problem, begun, now_min))
     return ShopNow(
         question=replace(question, problem=problem), earlier=Earlier(held=held, plan=earlier)
     )
@@ -180,15 +181,14 @@ def _planned(adopted: PlannedShop | None, problem: PlanProblem, local: datetime)
 
 
 def _held(
-    problem: PlanProblem, begun: Mapping[str, TaskWork], earlier: Plan | None, now_min: int
+    problem: PlanProblem, begun: Mapping[str, TaskWork], now_min: int
 ) -> Iterator[tuple[str, Placed]]:
     """Tasks that have begun, from now to the end that is expected, those that run first."""
-    was = {placed.task: placed.people for placed in earlier.placed} if earlier else {}
     taken: set[str] = set()
     room = {bay.bay: bay.count for bay in problem.bays}
     for name in sorted(begun, key=lambda task: (not begun[task].running, task)):
         task = problem.named[name]
-        team = _team(problem, task, (*begun[name].running, *begun[name].people, *was.get(name, ())))
+        team = _team(problem, task, (*begun[name].running, *begun[name].people))
         fits = all(room[bay] >= need for bay, need in task.bays.items())
         if team is None or not fits or taken & set(team):
             continue
