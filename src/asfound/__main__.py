@@ -37,6 +37,7 @@ COMMANDS = {
     "tables": ("Print the tables of a car folder.", "asfound.cli.tables:tables"),
     "tasks": ("Make tasks from the signed decisions.", "asfound.cli.tasks:tasks"),
     "verify-log": ("Check the chain of the log of writes.", "asfound.cli.verify_log:verify_log"),
+    "worker": ("Work out what takes long, beside the pages.", "asfound.cli.site:worker"),
 }
 """Each command's line in the list and its place; its module is loaded when it is called."""
 

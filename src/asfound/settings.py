@@ -89,6 +89,8 @@ INSTALLED_APPS = [
     "django.contrib.humanize",
     "csp",
     "django_htmx",
+    "django_tasks",
+    "django_tasks_db",
 ]
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
@@ -103,6 +105,13 @@ MIDDLEWARE = [
     "csp.middleware.CSPMiddleware",
     "asfound.desk.refused.RefusalMiddleware",
 ]
+TASKS = {
+    "default": {
+        "BACKEND": "django_tasks_db.DatabaseBackend",
+        "QUEUES": [],  # any: each cache has a queue of its own
+        "OPTIONS": {"id_function": "asfound.record.background.given_id"},
+    }
+}
 ROOT_URLCONF = "asfound.desk.urls"
 TEMPLATES = [
     {
@@ -179,6 +188,8 @@ LOGGING = {
     "root": {"handlers": ["stderr"], "level": "WARNING"},
     "loggers": {
         "django": {"handlers": ["stderr"], "level": "ERROR", "propagate": False},
+        "django_tasks": {"handlers": ["stderr"], "level": "ERROR", "propagate": False},
+        "django_tasks_db": {"handlers": ["stderr"], "level": "ERROR", "propagate": False},
         "django.security": {"handlers": ["stderr"], "level": "WARNING", "propagate": False},
     },
 }

@@ -1,4 +1,4 @@
-"""``asfound serve`` and ``account``: the pages and who may sign in."""
+"""``asfound serve``, ``worker``, ``account``: pages, the work beside them, who may sign in."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import NoReturn
 
 import click
 
-from asfound import site
+from asfound import site, workers
 from asfound.cli.app import command, say
 
 ROLES = ("head", "craftsperson", "owner")
@@ -17,15 +17,31 @@ ROLES = ("head", "craftsperson", "owner")
 @command()
 @click.option("--host", default="127.0.0.1", show_default=True)
 @click.option("--port", type=click.IntRange(0, 65535), default=8000, show_default=True)
-def serve(host: str, port: int) -> None:
-    """Serve the pages until Ctrl-C."""
+@workers.option
+def serve(host: str, port: int, workers_n: int) -> None:
+    """Serve the pages until Ctrl-C, with a worker beside them for what takes long."""
     signal.signal(signal.SIGTERM, _end)  # as a service manager ends it
     site.setup()
     site.migrate()
-    with site.at_work():
+    with site.at_work(), workers.beside(workers_n):
         server = site.server(host=host, port=port)
         say(f"asfound is at {server.address} – Ctrl-C ends it")
         server.run()
+
+
+@command()
+@click.option("--workers", "workers_n", type=click.IntRange(1, 64), default=1, show_default=True)
+@click.option("--beside", is_flag=True, hidden=True, help="Work here, until the parent ends.")
+def worker(workers_n: int, beside: bool) -> None:
+    """Work out what the pages ask for, until Ctrl-C; for pages served with --workers 0."""
+    signal.signal(signal.SIGTERM, _end)
+    site.setup()
+    if beside:
+        workers.work_beside()
+    site.migrate()
+    with workers.beside(workers_n):
+        say(f"{workers_n} worker{'s' if workers_n > 1 else ''} for {site.home()} – Ctrl-C ends it")
+        workers.wait()
 
 
 def _end(_number: int, _frame: object) -> NoReturn:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from asfound import site
+from asfound import site, workers
 
 
 @click.command()
@@ -18,7 +18,8 @@ from asfound import site
     type=click.Path(path_type=Path, file_okay=False),
     help="Folder for the car folder and the dossier; `demo` in the home of asfound if not given.",
 )
-def demo(no_serve: bool, host: str, port: int, out: Path | None) -> None:
+@workers.option
+def demo(no_serve: bool, host: str, port: int, out: Path | None, workers_n: int) -> None:
     """Read, choose, write the dossier and serve the pages, on an invented car.
 
     A second run finds the car as you left it, and sets new passwords.
@@ -31,7 +32,7 @@ def demo(no_serve: bool, host: str, port: int, out: Path | None) -> None:
     if no_serve:
         show.show_accounts(accounts, "`asfound serve` opens the pages")
         return
-    with site.at_work():
+    with site.at_work(), workers.beside(workers_n):
         server = site.server(host=host, port=port)
         show.show_accounts(accounts, server.address)
         click.echo("\nCtrl-C ends the pages.")

@@ -1,14 +1,21 @@
-"""Work behind a page: begun once, watched as it goes, stopped by whoever asks."""
+"""Work behind a page: begun once, watched as it goes, stopped by whoever asks.
+
+A worker does it where one runs; otherwise a thread of the pages' own process.
+"""
 
 from __future__ import annotations
 
 import threading
 import time
 from collections.abc import Callable
+from typing import Any
 
 from django.core.cache import cache
+from django_tasks.base import Task
 
 from asfound.base import AsfoundError, StoppedError
+from asfound.record.background import ask, is_anybody_working, standing
+from asfound.record.background import stop as tell_worker
 
 SILENT_S = 120.0
 """Work that told nothing for so long has ended with its process and may begin anew."""
@@ -17,18 +24,28 @@ SILENT_S = 120.0
 def runs(key: str) -> bool:
     """Whether the work of that name is being done."""
     told = cache.get(f"{key}:progress")
-    return told is not None and time.time() - told["at"] < SILENT_S
+    if told is not None and time.time() - told["at"] < SILENT_S:
+        return True
+    return standing(key).state in ("waiting", "running") and is_anybody_working()
 
 
 def done(key: str) -> float:
     """Share of the work that is done, 0-1."""
     told = cache.get(f"{key}:progress")
-    return float(told["done"]) if told else 0.0
+    return float(told["done"]) if told else standing(key).done or 0.0
 
 
 def ended(key: str) -> str:
     """Why the work ended without a result; empty when it did not."""
-    return str(cache.get(f"{key}:ended", ""))
+    return str(cache.get(f"{key}:ended", "")) or standing(key).words
+
+
+def begin_beside(key: str, work: Task[Any, Any], **more: Any) -> bool:
+    """Ask a worker for the work; whether there is one."""
+    if not is_anybody_working():
+        return False
+    ask(work, key=key, **more)
+    return True
 
 
 def begin(
@@ -51,6 +68,7 @@ def begin(
 
 def stop(key: str) -> None:
     """Ask the work to stop at its next step."""
+    tell_worker(key)
     cache.set(f"{key}:stop", True, SILENT_S)
 
 

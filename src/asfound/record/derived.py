@@ -292,8 +292,7 @@ def choice_result(folder: CarFolder, *, points: int = POINTS) -> ChoiceResult:
     InputFaultsError
         If the car has no option.
     """
-    key = _choice_key("choice_result", folder, points=points)
-    result = _kept(key, lambda: _choose(folder, points))
+    result = _kept(choice_key(folder, points=points), lambda: _choose(folder, points))
     if not settings.configured or all(why.proved for why in result.whys):
         return result
     more = cache.get(reasons_key(folder), {})
@@ -327,10 +326,14 @@ def reasons_key(folder: CarFolder) -> str:
     return _choice_key("exact_reasons", folder)
 
 
+def choice_key(folder: CarFolder, *, points: int = POINTS) -> str:
+    """Name under which :func:`choice_result` is kept."""
+    return _choice_key("choice_result", folder, points=points)
+
+
 def has_choice_result(folder: CarFolder, *, points: int = POINTS) -> bool:
     """Whether :func:`choice_result` would answer at once."""
-    key = _choice_key("choice_result", folder, points=points)
-    return settings.configured and cache.get(key) is not None
+    return settings.configured and cache.get(choice_key(folder, points=points)) is not None
 
 
 def chosen_now(folder: CarFolder) -> Choice:
@@ -447,9 +450,13 @@ def plan_result(folder: CarFolder, *, start: date | None = None) -> PlanResult:
     InputFaultsError
         With everything that stands against a plan, each at its row.
     """
+    return _kept(plan_key(folder, start=start), lambda: _plan(folder, start))
+
+
+def plan_key(folder: CarFolder, *, start: date | None = None) -> str:
+    """Name under which :func:`plan_result` is kept."""
     told = start.isoformat() if start else ""
-    key = _key("plan_result", folder, PLAN_TABLES, start=told)
-    return _kept(key, lambda: _plan(folder, start))
+    return _key("plan_result", folder, PLAN_TABLES, start=told)
 
 
 def plan_at_hand(folder: CarFolder) -> PlanResult | None:
@@ -457,7 +464,7 @@ def plan_at_hand(folder: CarFolder) -> PlanResult | None:
 
     For pages that cannot wait for a plan and do without.
     """
-    found: PlanResult | None = cache.get(_key("plan_result", folder, PLAN_TABLES, start=""))
+    found: PlanResult | None = cache.get(plan_key(folder))
     return found
 
 

@@ -69,7 +69,7 @@ def clear_abandoned(folder: Path) -> int:
     """Drafts in the folder that nobody writes any more taken away; how many there were."""
     cleared = 0
     for path in _drafts(folder):
-        if not _is_held(path):
+        if not is_held(path):
             shutil.rmtree(path, ignore_errors=True) if path.is_dir() else path.unlink(True)
             cleared += 1
     return cleared
@@ -77,7 +77,7 @@ def clear_abandoned(folder: Path) -> int:
 
 def is_anything_held(folder: Path) -> bool:
     """Whether a living process holds a draft in the folder."""
-    return any(_is_held(path) for path in _drafts(folder))
+    return any(is_held(path) for path in _drafts(folder))
 
 
 def _drafts(folder: Path) -> list[Path]:
@@ -99,7 +99,8 @@ def _held(make: Callable[[], tuple[int, str]]) -> tuple[int, Path]:
         os.close(descriptor)
 
 
-def _is_held(path: Path) -> bool:
+def is_held(path: Path) -> bool:
+    """Whether a living process holds that draft."""
     try:
         descriptor = os.open(path, os.O_RDONLY)
     except FileNotFoundError:

@@ -128,7 +128,7 @@ class Served:
 
     def __init__(self, home: Home, *, before: str = "") -> None:
         self.home = home
-        self.program = home.start(f"{before}\n{COMMAND}", "serve", "--port", "0")
+        self.program = home.start(f"{before}\n{COMMAND}", "serve", "--port", "0", "--workers", "0")
         found = self.program.wait_for(r"http://127\.0\.0\.1:(\d+)/")
         self.port = int(found[1])
 

@@ -8,6 +8,7 @@ from django.views.decorators.http import require_GET
 
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, show
+from asfound.desk.beside import waiting_for
 from asfound.desk.decisions.tallies import tallies
 from asfound.desk.history.lines import clash_lines, statements
 from asfound.desk.survey.drawn import drawn_sheet
@@ -15,9 +16,10 @@ from asfound.desk.survey.finish import read_finish
 from asfound.desk.survey.lines import level_u95_um, panel_lines
 from asfound.dossier.figures.layout import unfold
 from asfound.dossier.figures.miniature import miniature_svg
+from asfound.record.background.works import make_choice
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import choice_result, history_reading
+from asfound.record.derived import choice_key, choice_result, history_reading
 from asfound.record.results.film import TWO_SIDED
 
 CLASHES_SHOWN = 3
@@ -63,6 +65,11 @@ def choice(request: HttpRequest, slug: str) -> HttpResponse:
     """What is chosen against the brief's limits."""
     car = open_car(request, slug)
     folder = folder_of(car)
+    waiting = waiting_for(
+        request, make_choice, car, key=choice_key(folder), what="Choosing over the whole car"
+    )
+    if waiting is not None:
+        return waiting
     try:
         problem = choice_problem(folder)
         result = choice_result(folder)

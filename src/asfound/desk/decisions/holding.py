@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 
 from asfound.desk import background
 from asfound.desk.access import open_car, refuse_readers, show
+from asfound.record.background.works import try_decisions
 from asfound.record.convert.stored import folder_of, whole
 from asfound.record.derived import decisions_in_doubt, doubt_key
 from asfound.record.folder import CarFolder
@@ -31,7 +32,7 @@ def holding(request: HttpRequest, slug: str) -> HttpResponse:
         if request.POST.get("step") == "stop":
             background.stop(key)
         elif cache.get(key) is None and not background.runs(key):
-            _begin(key, whole(folder))
+            _begin(key, whole(folder), slug)
     if not getattr(request, "htmx", False):
         return redirect("decisions", slug)
     return show(request, "decisions/_holding.html", car=car, **state_of(folder))
@@ -49,7 +50,8 @@ def state_of(folder: CarFolder) -> dict[str, Any]:
     return {"ended": background.ended(key), "draws_n": DRAWS}
 
 
-def _begin(key: str, folder: CarFolder) -> None:
-    background.begin(
-        key, lambda progress: decisions_in_doubt(folder, draws=DRAWS, progress=progress)
-    )
+def _begin(key: str, folder: CarFolder, slug: str) -> None:
+    if not background.begin_beside(key, try_decisions, car=slug, draws=DRAWS):
+        background.begin(
+            key, lambda progress: decisions_in_doubt(folder, draws=DRAWS, progress=progress)
+        )

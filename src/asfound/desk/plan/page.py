@@ -10,13 +10,15 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET
 
 from asfound.desk.access import open_car_to_write, show, wants_whole
+from asfound.desk.beside import waiting_for
 from asfound.desk.plan.asked import Asked, asked_of
 from asfound.desk.plan.lines import task_lines, task_names
 from asfound.dossier.figures.plan_bars import plan_svg
 from asfound.dossier.figures.promise_curve import promise_svg
+from asfound.record.background.works import make_plan
 from asfound.record.convert.plan import default_first_day
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import PlanResult, plan_result
+from asfound.record.derived import PlanResult, plan_key, plan_result
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
@@ -48,7 +50,18 @@ def plan(request: HttpRequest, slug: str) -> HttpResponse:
 def made(request: HttpRequest, slug: str) -> HttpResponse:
     """The plan alone, as a fragment of its page."""
     car = open_car_to_write(request, slug)
-    context = _made(car, folder_of(car), asked_of(request.GET))
+    folder, asked = folder_of(car), asked_of(request.GET)
+    waiting = waiting_for(
+        request,
+        make_plan,
+        car,
+        key=plan_key(folder, start=asked.start),
+        what="Looking for the shortest plan",
+        start=asked.start.isoformat() if asked.start else "",
+    )
+    if waiting is not None:
+        return waiting
+    context = _made(car, folder, asked)
     return show(request, "plan/_made.html", car=car, **context)
 
 

@@ -15,8 +15,9 @@ from django.db import connection, models
 
 Model = type[models.Model]
 _BATCH = 2_000
-_LEFT_OUT = ("sessions", "contenttypes")
-"""Who is signed in now is nobody's record, and kinds of content are made by each database."""
+_LEFT_OUT = ("sessions", "contenttypes", "django_tasks_database")
+"""Who is signed in now and what is being worked out are nobody's record, and kinds of content are
+made by each database."""
 
 
 def tables(apps: Any) -> list[Model]:

@@ -1,0 +1,56 @@
+"""Fragments that are worked out beside the pages: they wait, tell how far it is, can be stopped."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.core.cache import cache
+from django.http import HttpRequest, HttpResponse
+from django_tasks.base import Task
+
+from asfound.desk.access import may_write, show
+from asfound.record.background import ask, is_anybody_working, standing, stop
+from asfound.record.models import Car
+
+
+def waiting_for(
+    request: HttpRequest, work: Task[Any, Any], car: Car, *, key: str, what: str, **more: Any
+) -> HttpResponse | None:
+    """Fragment that asks again by itself; none where the result is there or is made here.
+
+    Parameters
+    ----------
+    key : str
+        Where the result is kept in the cache.
+    what : str
+        The work in words, as in ``"Looking for the shortest plan"``.
+
+    Notes
+    -----
+    Where no worker lives, the answer itself does the work.
+    """
+    if not getattr(request, "htmx", False) or cache.get(key) is not None:
+        return None
+    asked = standing(key)
+    if asked.state == "refused" or not (is_anybody_working() or asked.state == "ended"):
+        return None
+    if "stop" in request.GET and may_write(request):
+        stop(key)
+    elif asked.state == "none" or "again" in request.GET:
+        ask(work, key=key, car=car.slug, **more)
+    return show(
+        request,
+        "parts/waiting.html",
+        car=car,
+        what=what,
+        asked=standing(key),
+        address=_address(request),
+    )
+
+
+def _address(request: HttpRequest) -> str:
+    """The address without what was said in it to this work."""
+    query = request.GET.copy()
+    for word in ("stop", "again"):
+        query.pop(word, None)
+    return f"{request.path}?{query.urlencode()}" if query else f"{request.path}?"

@@ -1,0 +1,6 @@
+"""Work beside the pages: asked for once for the same inputs, shown as it goes, stoppable."""
+
+from asfound.record.background.asking import Asked, ask, given_id, standing, stop
+from asfound.record.background.place import is_anybody_working
+
+__all__ = ["Asked", "ask", "given_id", "is_anybody_working", "standing", "stop"]

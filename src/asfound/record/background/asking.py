@@ -1,0 +1,125 @@
+"""Work asked for, how far it is, and stopped."""
+
+from __future__ import annotations
+
+import hashlib
+import uuid
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from django.core.cache import cache
+from django.db import IntegrityError, transaction
+from django_tasks.base import Task, TaskResultStatus
+from django_tasks_db.models import DBTaskResult
+
+from asfound.record.background.place import queue_name
+
+KEPT_S = 600.0
+"""How long it is known that work was stopped, or why it failed."""
+STOPPED = "Stopped; nothing was kept."
+_UNDER_WAY = (TaskResultStatus.READY, TaskResultStatus.RUNNING)
+_given: ContextVar[uuid.UUID] = ContextVar("given")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """How work stands.
+
+    Parameters
+    ----------
+    state : {"none", "waiting", "running", "ended", "refused"}
+        ``"ended"`` was stopped or failed, ``"refused"`` would be refused again; what has a result
+        is looked up where that is kept.
+    done : float or None
+        Share that is done, where the work tells it.
+    words : str
+        Why it ended.
+    """
+
+    state: Literal["none", "waiting", "running", "ended", "refused"]
+    done: float | None = None
+    words: str = ""
+
+
+def ask(work: Task[Any, Any], *, key: str, **more: Any) -> None:
+    """Ask for the work, unless the same is under way.
+
+    Parameters
+    ----------
+    work : Task
+        Takes ``key`` and what else is given, which JSON can write.
+    key : str
+        Hash of the inputs: the same key is the same work.
+    """
+    job = id_of(key)
+    try:
+        with transaction.atomic():
+            DBTaskResult.objects.filter(id=job).exclude(status__in=_UNDER_WAY).delete()
+            if DBTaskResult.objects.filter(id=job).exists():
+                return
+            cache.delete_many([stop_key(key), _ended_key(key), progress_key(key)])
+            with _giving(job):
+                work.using(queue_name=queue_name()).enqueue(key=key, **more)
+    except IntegrityError:
+        return  # somebody asked at the same moment
+
+
+def standing(key: str) -> Asked:
+    """How the work of that key stands."""
+    status = DBTaskResult.objects.filter(id=id_of(key)).values_list("status", flat=True).first()
+    if status == TaskResultStatus.READY:
+        return Asked(state="waiting")
+    if status == TaskResultStatus.RUNNING:
+        return Asked(state="running", done=cache.get(progress_key(key)))
+    ended: Asked | None = cache.get(_ended_key(key))
+    return ended or Asked(state="none")
+
+
+def tell_end(key: str, words: str, *, is_refused: bool = False) -> None:
+    """Tell whoever asked why there is no result."""
+    ended = Asked(state="refused" if is_refused else "ended", words=words)
+    cache.set(_ended_key(key), ended, KEPT_S)
+
+
+def stop(key: str) -> None:
+    """Let work that waits go, and tell a worker that is at it."""
+    cache.set(stop_key(key), True, KEPT_S)
+    waiting = DBTaskResult.objects.filter(id=id_of(key), status=TaskResultStatus.READY)
+    if waiting.delete()[0]:
+        tell_end(key, STOPPED)
+
+
+def given_id() -> uuid.UUID:
+    """Identity of the work that is being asked for, as the settings name it to the runner."""
+    return _given.get()
+
+
+@contextmanager
+def _giving(job: uuid.UUID) -> Iterator[None]:
+    before = _given.set(job)
+    try:
+        yield
+    finally:
+        _given.reset(before)
+
+
+def id_of(key: str) -> uuid.UUID:
+    """Identity of the work of a key, which the database holds once."""
+    return uuid.UUID(hashlib.sha256(key.encode()).hexdigest()[:32])
+
+
+def progress_key(key: str) -> str:
+    """Where the share that is done is told."""
+    return f"{key}:share"
+
+
+def stop_key(key: str) -> str:
+    """Where it is told that the work is to stop."""
+    return f"{key}:stop"
+
+
+def _ended_key(key: str) -> str:
+    return f"{key}:why-ended"

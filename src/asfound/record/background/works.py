@@ -1,0 +1,59 @@
+"""The work that is done beside the pages; each leaves its result where the pages look for it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+from django.core.cache import cache
+from django_tasks import task
+
+from asfound.base import AsfoundError, StoppedError
+from asfound.record.background.asking import KEPT_S, STOPPED, progress_key, stop_key, tell_end
+from asfound.record.convert.stored import folder_of, whole
+from asfound.record.derived import choice_result, decisions_in_doubt, plan_result
+from asfound.record.folder import CarFolder
+from asfound.record.models import Car
+
+
+@task()
+def make_choice(*, key: str, car: str) -> None:
+    """The choice over a car with its front and its reasons."""
+    _told(key, lambda: choice_result(_folder(car)))
+
+
+@task()
+def make_plan(*, key: str, car: str, start: str) -> None:
+    """The plan of a car from a day on, with its promise."""
+    day = date.fromisoformat(start) if start else None
+    _told(key, lambda: plan_result(_folder(car), start=day))
+
+
+@task()
+def try_decisions(*, key: str, car: str, draws: int) -> None:
+    """Which decisions hold within the doubt."""
+
+    def progress(done: float) -> None:
+        if cache.get(stop_key(key)):
+            raise StoppedError
+        cache.set(progress_key(key), done, KEPT_S)
+
+    _told(key, lambda: decisions_in_doubt(_folder(car), draws=draws, progress=progress))
+
+
+def _folder(slug: str) -> CarFolder:
+    return whole(folder_of(Car.objects.get(slug=slug)))
+
+
+def _told(key: str, work: Callable[[], Any]) -> None:
+    """Work done; what stands against it is told to whoever asked."""
+    try:
+        work()
+    except StoppedError:
+        tell_end(key, STOPPED)
+    except AsfoundError as error:
+        tell_end(key, str(error), is_refused=True)
+    except Exception as error:
+        tell_end(key, f"It failed: {type(error).__name__}.")
+        raise
