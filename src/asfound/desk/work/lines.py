@@ -14,7 +14,7 @@ from asfound.record.convert.plan import NO_DAY_NAMED
 from asfound.record.derived import plan_at_hand
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
-from asfound.record.reads.shop_plan import adopted_shop
+from asfound.record.results.shop_plan import PlannedShop
 
 AT_IT, BEGUN, READY, LATER, WAITING = (
     "You are at it",
@@ -42,14 +42,16 @@ def card_address(slug: str, task: str, name: str = "card") -> str:
     return f"{reverse(name, args=(slug,))}?{urlencode({'task': task})}"
 
 
-def lines_of(car: Car, folder: CarFolder, person: str, now: datetime) -> Iterator[CardLine]:
+def lines_of(
+    car: Car, folder: CarFolder, person: str, now: datetime, *, shop: PlannedShop | None
+) -> Iterator[CardLine]:
     """Cards of a person on one car that are not done, in the order to do them.
 
     By the adopted plan of the shop, else by the car's own plan where one is at hand; else every
     open task of the person's trades, those first that come first in the table. What the person
     has begun is theirs in any case.
     """
-    planned = _planned(car, folder)
+    planned = _planned(car, folder, shop)
     trades = trades_called(folder, person)
     own = []
     for place, card in enumerate(cards_of(folder, now=now)):
@@ -81,9 +83,10 @@ def grouped(lines: Iterable[CardLine]) -> list[tuple[str, list[CardLine]]]:
     return [(group, several) for group, several in found if several]
 
 
-def _planned(car: Car, folder: CarFolder) -> dict[str, tuple[tuple[str, ...], datetime | None]]:
+def _planned(
+    car: Car, folder: CarFolder, shop: PlannedShop | None
+) -> dict[str, tuple[tuple[str, ...], datetime | None]]:
     """People and start by task; empty where no plan is at hand."""
-    shop = adopted_shop()
     adopted = {t.task: (t.people, t.start) for t in shop.tasks if t.car == car.slug} if shop else {}
     if adopted:
         return dict(adopted)

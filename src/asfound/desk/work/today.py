@@ -15,6 +15,7 @@ from asfound.record.convert.stored import folder_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.record.reads import cars_for
+from asfound.record.reads.shop_plan import adopted_shop
 
 LATER_SHOWN = 12
 
@@ -61,9 +62,9 @@ def _with_tasks(request: HttpRequest) -> list[tuple[Car, CarFolder]]:
 
 
 def _lines(request: HttpRequest, folders: list[tuple[Car, CarFolder]]) -> list[CardLine]:
-    now = timezone.localtime()
+    now, shop = timezone.localtime(), adopted_shop()
     return [
         line
         for car, folder in folders
-        for line in lines_of(car, folder, worker_in(request, folder), now)
+        for line in lines_of(car, folder, worker_in(request, folder), now, shop=shop)
     ]
