@@ -76,7 +76,7 @@ EVIDENCE_TABLES = (
 )
 PLAN_WORK_S = 5.0
 """Seconds of the solver's own clock that a page waits for; the command line may give it more."""
-PLAN_TABLES = ("tasks", "task_links", "people", "bays")
+PLAN_TABLES = ("tasks", "task_links", "people", "bays", "holds")
 REASONS_S = 3600.0
 """Seconds of search for all reasons of a large car, behind its page, where it can be stopped."""
 TURNING_S = 120.0

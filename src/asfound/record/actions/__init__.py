@@ -35,6 +35,13 @@ from asfound.record.actions.film_bands import (
 from asfound.record.actions.film_base import contribute_film_build, withdraw_film_build
 from asfound.record.actions.finding_kind import add_finding_kind, withdraw_finding_kind
 from asfound.record.actions.give_tags import give_tags
+from asfound.record.actions.hold import (
+    can_release,
+    check_can_release,
+    end_reopened,
+    release_hold,
+    set_hold,
+)
 from asfound.record.actions.invitation import (
     accept_invitation,
     invite,
@@ -106,7 +113,6 @@ from asfound.record.actions.signing import (
     can_sign,
     check_can_answer,
     check_can_sign,
-    is_owner_of,
     refused_pieces,
     sign_proposal,
 )
@@ -122,6 +128,7 @@ from asfound.record.actions.tablet import add_tablet, withdraw_tablet
 from asfound.record.actions.tags import new_tag, plain_tag
 from asfound.record.actions.variant import keep_variant, withdraw_variant
 from asfound.record.actions.weight import set_weight
+from asfound.record.actions.who import is_owner_of
 from asfound.record.shelf import open_kept_file
 
 __all__ = [
@@ -141,6 +148,7 @@ __all__ = [
     "can_dissent",
     "can_lock",
     "can_redraw",
+    "can_release",
     "can_sign",
     "change_part",
     "change_photo",
@@ -149,6 +157,7 @@ __all__ = [
     "check_can_dissent",
     "check_can_lock",
     "check_can_redraw",
+    "check_can_release",
     "check_can_set_options",
     "check_can_sign",
     "check_can_withdraw_dissent",
@@ -161,6 +170,7 @@ __all__ = [
     "correct_observation",
     "count_place",
     "create_account",
+    "end_reopened",
     "forget_file_match",
     "give_tags",
     "grant_owner",
@@ -191,6 +201,7 @@ __all__ = [
     "record_dissent",
     "redraw_sheet",
     "refused_pieces",
+    "release_hold",
     "release_lock",
     "release_room",
     "remember_file_match",
@@ -204,6 +215,7 @@ __all__ = [
     "send_out",
     "send_proposal",
     "set_brief",
+    "set_hold",
     "set_password",
     "set_piece_options",
     "set_piece_rows",

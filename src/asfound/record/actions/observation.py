@@ -26,6 +26,7 @@ _NAMED = {
     "purchases": ("purchases", "purchase"),
     "payments": ("payments", "payment"),
     "dissents": ("dissent", "dissent"),
+    "holds": ("holds", "hold"),
 }
 """How the log calls several rows of a table, and one; rows of an instrument are readings."""
 
@@ -95,6 +96,18 @@ def correct_observation(
         If it counts no longer, or the reason is empty.
     """
     check_may_write(by)
+    return supersede(observation=observation, cells=cells, reason=reason, by=by)
+
+
+@transaction.atomic
+def supersede(*, observation: Observation, cells: Cells, reason: str, by: Any) -> Observation:
+    """As :func:`correct_observation`, where the caller has seen to it who may.
+
+    Raises
+    ------
+    InputError
+        As there.
+    """
     car = _take_turn_to_end(observation, reason)
     row = {**observation.cells, **cells}
     new = Observation.objects.create(

@@ -13,23 +13,13 @@ from django.utils import timezone
 from asfound.base import InputError
 from asfound.record.actions.keeps_begun import check_keeps_begun
 from asfound.record.actions.turn import take_turn
+from asfound.record.actions.who import is_owner_of
 from asfound.record.log import write_entry
-from asfound.record.models import Answer, Car, Decision, Proposal, Signature
+from asfound.record.models import Answer, Decision, Proposal, Signature
 from asfound.record.shelf import shelve
 
 _OWNER_ANSWERS = (Answer.Kind.YES, Answer.Kind.NO, Answer.Kind.QUESTION)
 _SIGNED_OVER = "the owner signed another way"
-
-
-def is_owner_of(car: Car, by: Any) -> bool:
-    """Whether the person is an owner of the car, and not of the workshop."""
-    person = getattr(by, "person", None)
-    return (
-        person is not None
-        and by.is_active
-        and person.is_owner
-        and car.owners.filter(pk=person.pk).exists()
-    )
 
 
 def check_can_answer(*, proposal: Proposal, subject: str, kind: str, by: Any) -> None:

@@ -7,6 +7,7 @@ from typing import Any
 from django.core.exceptions import PermissionDenied
 
 from asfound.base import InputError
+from asfound.record.models import Car
 
 
 def check_may_write(by: Any) -> None:
@@ -39,6 +40,17 @@ def check_is_head(
     person = getattr(by, "person", None)
     if person is None or not by.is_active or not person.is_head:
         raise PermissionDenied(why)
+
+
+def is_owner_of(car: Car, by: Any) -> bool:
+    """Whether the person is an owner of the car, and not of the workshop."""
+    person = getattr(by, "person", None)
+    return (
+        person is not None
+        and by.is_active
+        and person.is_owner
+        and car.owners.filter(pk=person.pk).exists()
+    )
 
 
 def check_reason(reason: str) -> None:

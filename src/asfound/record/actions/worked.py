@@ -10,6 +10,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from asfound.base import InputError
+from asfound.record.actions.hold import check_not_held
 from asfound.record.actions.lock import lock_option
 from asfound.record.actions.observation import add_observations, correct_observation
 from asfound.record.actions.turn import take_turn
@@ -50,7 +51,7 @@ def start_work(
     Raises
     ------
     InputError
-        If the task is done.
+        If the task is done, or held.
     """
     check_may_write(by)
     take_turn(car)
@@ -63,6 +64,7 @@ def start_work(
             allowed="one that is not done",
             remedy="Correct the stretch that says so, with the reason.",
         )
+    check_not_held(car=car, task=task, subject=cells.get("subject", ""))
     running = open_stretches(person=person)
     if any(one.car_id == car.pk and one.cells["task"] == task for one in running):
         return None

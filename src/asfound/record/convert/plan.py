@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from asfound.plan import Bay, Hours, Person, PlanProblem, Task, TaskLink, WorkingTime
+from asfound.record.convert.holds import Hold, holding, open_holds
 from asfound.record.convert.plan_faults import plan_faults
 from asfound.record.convert.weekdays import absences, first_day, last_day, weekdays
 from asfound.record.faults import InputFaultsError
@@ -62,8 +63,9 @@ def shop_question(car: CarFolder, *, start: date | None = None) -> ShopQuestion:
     faults = plan_faults(car, first=first)
     if faults:
         raise InputFaultsError(tuple(faults))
+    holds = open_holds(car)
     problem = PlanProblem(
-        tasks=tuple(task_of(row, first) for row in car.sheet("tasks")),
+        tasks=tuple(task_of(row, first, holds) for row in car.sheet("tasks")),
         links=tuple(link_of(row) for row in car.sheet("task_links")),
         people=tuple(person_of(row, first) for row in car.sheet("people")),
         bays=tuple(bays_of(car, first)),
@@ -72,9 +74,9 @@ def shop_question(car: CarFolder, *, start: date | None = None) -> ShopQuestion:
     return ShopQuestion(problem=problem, first_day=first)
 
 
-def task_of(row: Row, first: date) -> Task:
-    """Task that a row tells, its days counted from ``first``."""
-    earliest, due = first_day(row.text("earliest")), last_day(row.text("due"))
+def task_of(row: Row, first: date, holds: tuple[Hold, ...] = ()) -> Task:
+    """Task that a row tells, its days counted from ``first``; a hold on it is a wait."""
+    earliest, due = earliest_start(row, holds), last_day(row.text("due"))
     bay = row.text("bay")
     return Task(
         task=row.text("task"),
@@ -89,6 +91,13 @@ def task_of(row: Row, first: date) -> Task:
         not_before_min=max(0, (earliest - first).days * DAY_MIN) if earliest else 0,
         due_min=((due - first).days + 1) * DAY_MIN if due else None,
     )
+
+
+def earliest_start(row: Row, holds: tuple[Hold, ...]) -> date | None:
+    """First day on which a task may begin: its own, and that on which what holds it is to end."""
+    held = holding(holds, task=row.text("task"), subject=row.text("subject"))
+    days = (first_day(row.text("earliest")), *(one.expected for one in held))
+    return max((day for day in days if day), default=None)
 
 
 def link_of(row: Row) -> TaskLink:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
+from asfound.record.convert.holds import Hold, holding, open_holds
 from asfound.record.convert.weekdays import absences, first_day, last_day, weekdays
 from asfound.record.convert.work_faults import fault, work_faults
 from asfound.record.faults import Fault
@@ -133,6 +134,7 @@ def _closed_for_ever(car: CarFolder) -> Iterator[Fault]:
 
 
 def _due_too_soon(car: CarFolder, first: date) -> Iterator[Fault]:
+    holds = open_holds(car)
     for row in car.sheet("tasks"):
         due, earliest = last_day(row.text("due")), first_day(row.text("earliest"))
         if due is None:
@@ -152,4 +154,19 @@ def _due_too_soon(car: CarFolder, first: date) -> Iterator[Fault]:
                 "due",
                 f"{row.text('task')} is due before {earliest}, the day from which it may start",
                 "Correct one of the two days.",
+            )
+        else:
+            yield from _held_too_long(row, due, holds)
+
+
+def _held_too_long(row: Row, due: date, holds: tuple[Hold, ...]) -> Iterator[Fault]:
+    for hold in holding(holds, task=row.text("task"), subject=row.text("subject")):
+        if hold.expected is not None and due < hold.expected:
+            yield fault(
+                "tasks.csv",
+                row,
+                "due",
+                f"{row.text('task')} is due before {hold.expected}, when what holds it is to end: "
+                f"{hold.waits}",
+                "Move the day that it is due, or have it released earlier.",
             )

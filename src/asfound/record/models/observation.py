@@ -10,7 +10,7 @@ from asfound.record.models.observed import Observed, fate_has_a_reason
 
 OBSERVED = (
     *("metal", "colour", "polish", "gaps", "findings", "moves", "errands", "needs"),
-    *("worked", "materials_used", "results", "dissents", "purchases", "payments"),
+    *("worked", "materials_used", "results", "dissents", "purchases", "payments", "holds"),
 )
 """Tables whose rows are observations: each with who wrote it and when, corrected, never lost."""
 

@@ -1,4 +1,4 @@
-"""What was done on a car: time, materials, results; each row names its task and its piece.
+"""What was done on a car: time, materials, results, holds; each row names its task and its piece.
 
 A row names a task that somebody may take off the list later; what was done stays, so no row
 refers to the table of tasks.
@@ -6,8 +6,13 @@ refers to the table of tasks.
 
 from __future__ import annotations
 
-from asfound.record.tables.form import Column, Form, Table, number, text
+from asfound.record.tables.form import Column, Form, Table, date, number, text
 
+HOLD_KINDS = (
+    *("owner must see", "head must see", "photograph first"),
+    *("part", "specialist", "decision reopened"),
+)
+"""What a hold waits for. The last is set and ended by the program with the owner's signature."""
 TABLES = (
     Table(
         name="worked",
@@ -51,6 +56,22 @@ TABLES = (
             text("tool", required=True),
             text("taken_at"),
             text("by"),
+            text("note"),
+        ),
+    ),
+    Table(
+        name="holds",
+        columns=(
+            text("subject", required=True),
+            text("task"),
+            text("kind", required=True, words=HOLD_KINDS),
+            text("why", required=True),
+            text("waits_for"),
+            date("expected", required=True),
+            text("set_at"),
+            text("by"),
+            text("released_at"),
+            text("released_by"),
             text("note"),
         ),
     ),

@@ -1,0 +1,108 @@
+"""What work waits for that is no task: somebody's eyes, a photograph, a part, a decision."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from asfound.record.convert.weekdays import last_day
+from asfound.record.convert.worked import moment
+from asfound.record.folder import CarFolder
+
+HOLDS = "holds"
+OWNER, HEAD, PHOTOGRAPH, PART, SPECIALIST, REOPENED = (
+    *("owner must see", "head must see", "photograph first"),
+    *("part", "specialist", "decision reopened"),
+)
+_WORDS = {
+    OWNER: "the owner must see it",
+    HEAD: "the head must see it",
+    PHOTOGRAPH: "it is to be photographed first",
+    PART: "a part must come",
+    SPECIALIST: "a specialist is waited for",
+    REOPENED: "its decision is open again",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """A wait that holds one task, or every open task of a piece.
+
+    Parameters
+    ----------
+    subject, task : str
+        The piece; the task is empty where all of the piece are held.
+    kind, why : str
+    waits_for : str
+        The part or the specialist, or who is to see it, where it was named.
+    expected : date or None
+        Day on which it is thought to end.
+    set_at, released_at : datetime or None
+    set_by, released_by, note : str
+    """
+
+    subject: str
+    task: str
+    kind: str
+    why: str
+    waits_for: str
+    expected: date | None
+    set_at: datetime | None
+    set_by: str
+    released_at: datetime | None
+    released_by: str
+    note: str
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it still holds."""
+        return not self.released_by
+
+    @property
+    def waits(self) -> str:
+        """What it waits for, in words."""
+        told = _WORDS.get(self.kind, self.kind)
+        return f"{told}: {self.waits_for}" if self.waits_for else told
+
+    def holds(self, *, task: str, subject: str) -> bool:
+        """Whether a task of a piece is held by it."""
+        return self.is_open and (self.task == task if self.task else self.subject == subject)
+
+
+def hold_of(cells: Mapping[str, str]) -> Hold:
+    """Hold that a row tells."""
+    return Hold(
+        subject=cells.get("subject", ""),
+        task=cells.get("task", ""),
+        kind=cells.get("kind", ""),
+        why=cells.get("why", ""),
+        waits_for=cells.get("waits_for", ""),
+        expected=last_day(cells.get("expected", "")),
+        set_at=moment(cells.get("set_at", "")),
+        set_by=cells.get("by", ""),
+        released_at=moment(cells.get("released_at", "")),
+        released_by=cells.get("released_by", ""),
+        note=cells.get("note", ""),
+    )
+
+
+def hold_words(cells: Mapping[str, str]) -> str:
+    """What is held, by what, and how long it is thought to last."""
+    one = hold_of(cells)
+    held = f"task {one.task}" if one.task else "every task"
+    told = [f"{held}, {one.waits}", one.why, f"expected {cells.get('expected', '')}"]
+    if not one.is_open:
+        told.append(f"released by {one.released_by}" + (f", {one.note}" if one.note else ""))
+    return "; ".join(told)
+
+
+def open_holds(car: CarFolder) -> tuple[Hold, ...]:
+    """Holds of the car that hold still."""
+    return tuple(one for row in car.sheet(HOLDS) if (one := hold_of(row.cells)).is_open)
+
+
+def holding(holds: Iterable[Hold], *, task: str, subject: str) -> tuple[Hold, ...]:
+    """Holds that keep a task from being begun, the longest last."""
+    found = [one for one in holds if one.holds(task=task, subject=subject)]
+    return tuple(sorted(found, key=lambda one: one.expected or date.max))
