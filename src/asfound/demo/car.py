@@ -46,6 +46,7 @@ _WRITTEN = (
     "worked",
     "materials_used",
     "results",
+    "holds",
 )
 
 

@@ -11,6 +11,7 @@ WORKSHOP = None
 ROOM_OF = {
     "": WHOLE_CAR,
     "miniature": WHOLE_CAR,
+    "holds": WHOLE_CAR,
     "finish": OwnersRoom.SURVEY,
     "choice": OwnersRoom.DECISIONS,
     "survey": OwnersRoom.SURVEY,

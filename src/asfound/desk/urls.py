@@ -24,6 +24,7 @@ urlpatterns = [
     path("errands/", include("asfound.desk.errands.workshop_urls")),
     path("plan/", include("asfound.desk.shop.urls")),
     path("work/", include("asfound.desk.work.workshop_urls")),
+    path("cars/<slug:slug>/holds/", include("asfound.desk.holds.urls")),
     path("cars/<slug:slug>/work/", include("asfound.desk.work.urls")),
     path("cars/<slug:slug>/needs/", include("asfound.desk.needs.urls")),
     path("cars/<slug:slug>/errands/", include("asfound.desk.errands.urls")),

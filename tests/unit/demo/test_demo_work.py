@@ -60,7 +60,7 @@ def test_nobody_works_at_two_things_at_once() -> None:
 
 
 def test_what_was_entered_is_marked_as_invented() -> None:
-    for table in ("worked", "materials_used", "results"):
+    for table in ("worked", "materials_used", "results", "holds"):
         rows = list(demo_folder().sheet(table))
         assert rows
         assert all("invented" in " ".join(row.cells.values()) for row in rows)

@@ -15,6 +15,7 @@ from django.utils import timezone
 from asfound.desk.access import may_write
 from asfound.desk.decisions.answers import said_of
 from asfound.desk.work.lines import card_address
+from asfound.record.convert.holds import HEAD, HOLDS, OWNER, hold_of
 from asfound.record.convert.worked import moment
 from asfound.record.models import Answer, Car, Observation, Proposal
 from asfound.record.models.release import OwnersRoom
@@ -58,6 +59,7 @@ def waiting_for(request: HttpRequest) -> WaitingList:
 
 
 def _for_owner(user: Any) -> Iterator[Waiting]:
+    yield from _held(cars_for(user), OWNER, "The workshop waits for you")
     for proposal in open_proposals(cars_with_room(user, OwnersRoom.DECISIONS)):
         what = "Change to sign" if proposal.follows_id else "Proposal to read and sign"
         yield _of_proposal(proposal, what=what, detail=proposal.title)
@@ -69,6 +71,7 @@ def _for_workshop(user: Any) -> Iterator[Waiting]:
     for proposal in proposals:
         yield from _unanswered(proposal)
     yield from _overdue(cars)
+    yield from _held(cars, HEAD, "The head must see")
     yield from _running()
     for proposal in proposals:
         yield _of_proposal(proposal, what="Not signed yet", detail=str(proposal))
@@ -103,6 +106,20 @@ def _overdue(cars: QuerySet[Car]) -> Iterator[Waiting]:
             since=_since(today - timedelta(days=late)),
             href=reverse("errand", args=(row.car.slug, row.pk)),
         )
+
+
+def _held(cars: QuerySet[Car], kind: str, what: str) -> Iterator[Waiting]:
+    rows = Observation.objects.current().filter(car__in=cars, table=HOLDS, cells__kind=kind)
+    for row in rows.select_related("car"):
+        hold = hold_of(row.cells)
+        if hold.is_open:
+            yield Waiting(
+                what=what,
+                detail=f"{hold.subject}: {hold.why}",
+                car=str(row.car),
+                since=_since(timezone.localdate(row.entered_at)),
+                href=reverse("holds", args=(row.car.slug,)),
+            )
 
 
 def _running() -> Iterator[Waiting]:

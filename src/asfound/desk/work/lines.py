@@ -16,15 +16,16 @@ from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.record.results.shop_plan import PlannedShop
 
-AT_IT, BEGUN, READY, LATER, WAITING = (
+AT_IT, BEGUN, READY, HELD, LATER, WAITING = (
     "You are at it",
     "Begun",
     "Ready to begin",
+    "Held",
     "Planned for later",
     "Waiting for other work",
 )
-GROUPS = (AT_IT, BEGUN, READY, LATER, WAITING)
-TODAY = (AT_IT, BEGUN, READY)
+GROUPS = (AT_IT, BEGUN, READY, HELD, LATER, WAITING)
+TODAY = (AT_IT, BEGUN, READY, HELD)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +69,8 @@ def group_of(card: Card, person: str, now: datetime) -> str:
     """Where the card stands among a person's cards."""
     if person in card.work.running:
         return AT_IT
+    if card.holds:
+        return HELD
     if person in card.work.people:
         return BEGUN
     if card.waits:

@@ -116,6 +116,8 @@ def _state(card: Card) -> str:
         return "done"
     if card.work.running:
         return f"{', '.join(card.work.running)} at it"
+    if card.holds:
+        return "held: " + "; ".join(hold.waits for hold in card.holds)
     if card.work.people:
         return "begun"
     return "waits" if card.waits else "ready"

@@ -38,7 +38,6 @@ from asfound.record.actions.give_tags import give_tags
 from asfound.record.actions.hold import (
     can_release,
     check_can_release,
-    end_reopened,
     release_hold,
     set_hold,
 )
@@ -170,7 +169,6 @@ __all__ = [
     "correct_observation",
     "count_place",
     "create_account",
-    "end_reopened",
     "forget_file_match",
     "give_tags",
     "grant_owner",

@@ -11,9 +11,8 @@ from django.utils import timezone
 
 from asfound.base import InputError
 from asfound.record.actions.observation import end_observation, write_observations
-from asfound.record.actions.signing import is_owner_of
 from asfound.record.actions.turn import take_turn
-from asfound.record.actions.who import check_may_write, check_reason
+from asfound.record.actions.who import check_may_write, check_reason, is_owner_of
 from asfound.record.models import Car, Decision, Observation
 from asfound.record.models.release import OwnersRoom
 

@@ -19,14 +19,11 @@ from asfound.record.convert.holds import (
     HOLDS,
     OWNER,
     PHOTOGRAPH,
-    REOPENED,
     hold_of,
     hold_words,
 )
 from asfound.record.convert.worked import written
 from asfound.record.models import Car, Observation
-
-_BY_SIGNATURE = "It ends by itself when the owner has signed the change order."
 
 
 @transaction.atomic
@@ -57,7 +54,7 @@ def check_can_release(*, hold: Observation, by: Any) -> None:
     PermissionDenied
         If it is not whom the hold names.
     InputError
-        If it ended already, ends by a signature alone, or its photograph is not there.
+        If it ended already, or its photograph is not there.
     """
     one = hold_of(hold.cells)
     if not hold.counts or not one.is_open:
@@ -69,8 +66,6 @@ def check_can_release(*, hold: Observation, by: Any) -> None:
     if one.kind == HEAD:
         check_is_head(by, "The head of the workshop releases this.")
     check_may_write(by)
-    if one.kind == REOPENED:
-        raise InputError(field="hold", got=one.waits, allowed="signed anew", remedy=_BY_SIGNATURE)
     if one.kind == PHOTOGRAPH and not _is_photographed(hold, one.set_at):
         raise InputError(
             field="photograph",
@@ -102,13 +97,6 @@ def release_hold(*, hold: Observation, note: str, by: Any) -> Observation:
     hold = Observation.objects.get(pk=hold.pk)
     check_can_release(hold=hold, by=by)
     return _end(hold, note=note, by=by, at=timezone.now())
-
-
-def end_reopened(*, car: Car, subjects: frozenset[str], note: str, by: Any) -> None:
-    """End what holds these pieces for their decision; within the caller's transaction."""
-    for hold in car.observations.current().filter(table=HOLDS, cells__kind=REOPENED):
-        if hold.subject in subjects and hold_of(hold.cells).is_open:
-            _end(hold, note=note, by=by, at=timezone.now())
 
 
 def _end(hold: Observation, *, note: str, by: Any, at: datetime) -> Observation:

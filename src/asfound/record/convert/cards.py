@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from asfound.craft.cautions import Caution, cautions_for
+from asfound.record.convert.holds import Hold, holding, open_holds
 from asfound.record.convert.plan import trades_of
 from asfound.record.convert.worked import TaskWork, work_by_task
 from asfound.record.folder import CarFolder, Row
@@ -55,6 +56,8 @@ class Card:
         Whether the treatment asks for photographs before and after.
     is_last : bool
         Whether every other task of the piece is done, so that the photograph after is due.
+    holds : tuple of Hold
+        What keeps it from being begun, beside other tasks.
     planned : datetime or None
         Local time at which the plan lets it start.
     """
@@ -76,6 +79,7 @@ class Card:
     cautions: tuple[Caution, ...]
     photos_wanted: bool
     is_last: bool
+    holds: tuple[Hold, ...] = ()
     planned: datetime | None = None
 
     @property
@@ -129,7 +133,15 @@ def cards_of(car: CarFolder, *, now: datetime) -> list[Card]:
     around = _Surroundings.of(car)
     cards = [_card(row, work, before, around) for row in car.sheet("tasks")]
     left = Counter(card.subject for card in cards if not card.work.done)
-    return [replace(card, is_last=left[card.subject] <= 1) for card in cards]
+    holds = open_holds(car)
+    return [
+        replace(
+            card,
+            is_last=left[card.subject] <= 1,
+            holds=holding(holds, task=card.task, subject=card.subject),
+        )
+        for card in cards
+    ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

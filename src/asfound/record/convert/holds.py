@@ -1,4 +1,4 @@
-"""What work waits for that is no task: somebody's eyes, a photograph, a part, a decision."""
+"""What work waits for that is no task: somebody's eyes, a photograph, a part."""
 
 from __future__ import annotations
 
@@ -9,19 +9,16 @@ from datetime import date, datetime
 from asfound.record.convert.weekdays import last_day
 from asfound.record.convert.worked import moment
 from asfound.record.folder import CarFolder
+from asfound.record.tables.worked import HOLD_KINDS
 
 HOLDS = "holds"
-OWNER, HEAD, PHOTOGRAPH, PART, SPECIALIST, REOPENED = (
-    *("owner must see", "head must see", "photograph first"),
-    *("part", "specialist", "decision reopened"),
-)
+OWNER, HEAD, PHOTOGRAPH, PART, SPECIALIST = HOLD_KINDS
 _WORDS = {
     OWNER: "the owner must see it",
     HEAD: "the head must see it",
     PHOTOGRAPH: "it is to be photographed first",
     PART: "a part must come",
     SPECIALIST: "a specialist is waited for",
-    REOPENED: "its decision is open again",
 }
 
 

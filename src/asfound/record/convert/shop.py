@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from asfound.plan import PlanProblem, Task, TaskLink
+from asfound.record.convert.holds import open_holds
 from asfound.record.convert.plan import (
     NO_DAY_NAMED,
     ShopQuestion,
@@ -114,8 +115,9 @@ def _faults(cars: Sequence[CarAtWork], first: date) -> list[Fault]:
 
 def _tasks(cars: Iterable[CarAtWork], first: date) -> Iterator[Task]:
     for car in cars:
+        holds = open_holds(car.folder)
         for row in car.folder.sheet("tasks"):
-            task = task_of(row, first)
+            task = task_of(row, first, holds)
             yield replace(task, task=task_name(car.name, task.task), car=car.name)
 
 

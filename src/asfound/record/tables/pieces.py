@@ -114,7 +114,6 @@ TABLES = (
             text("opinion_on"),
             Column(name="active", form=Form.YES_NO),
             text("advice"),
-            Column(name="reopens_decision", form=Form.YES_NO),
         ),
         references=(points_to("subject", *PANEL_OR_PART),),
     ),

@@ -8,11 +8,9 @@ from __future__ import annotations
 
 from asfound.record.tables.form import Column, Form, Table, date, number, text
 
-HOLD_KINDS = (
-    *("owner must see", "head must see", "photograph first"),
-    *("part", "specialist", "decision reopened"),
-)
-"""What a hold waits for. The last is set and ended by the program with the owner's signature."""
+HOLD_KINDS = ("owner must see", "head must see", "photograph first", "part", "specialist")
+"""What a hold waits for."""
+
 TABLES = (
     Table(
         name="worked",
