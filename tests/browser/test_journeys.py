@@ -175,7 +175,7 @@ def test_a_piece_on_paper_shows_its_ways_and_no_form(
     page.emulate_media(media="print")
     expect(page.locator(".option-card").first).to_be_visible()
     expect(page.locator(".choose-line").first).to_be_hidden()
-    expect(page.get_by_label("Why")).to_be_hidden()
+    expect(page.get_by_label("Why", exact=True)).to_be_hidden()
 
 
 def test_targets_are_wide_enough_for_a_thumb(page: Page, car: Car, sign_in, live_server) -> None:
