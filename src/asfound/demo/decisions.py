@@ -2,7 +2,9 @@
 
 ``tables/treatments.csv`` says what can be done with each kind of piece of size 1, in the order
 of cost that small workshops quote (common practice, no source); ``tables/pieces.csv`` says of
-which kind and size each piece of this car is.
+which kind and size each piece of this car is. ``tables/own_options.csv`` has what was thought of
+for one piece alone, and ``tables/option_colours.csv`` the colour that an option leaves where a
+neighbour must not stand out beside it.
 """
 
 from __future__ import annotations
@@ -27,10 +29,16 @@ def option_rows(rng: Generator) -> Rows:
     kinds: dict[str, Rows] = {}
     for treatment in written("treatments"):
         kinds.setdefault(treatment["kind"], []).append(treatment)
-    return [
+    quoted = [
         _option(subject, treatment, rng)
         for subject in written("pieces")
         for treatment in kinds[subject["kind"]]
+    ]
+    colours = {(row["subject"], row["option"]): row for row in written("option_colours")}
+    return [
+        row
+        | {axis: colours.get((row["subject"], row["option"]), {}).get(axis, "") for axis in "Lab"}
+        for row in (*quoted, *written("own_options"))
     ]
 
 
