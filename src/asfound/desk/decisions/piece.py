@@ -19,6 +19,7 @@ from asfound.desk.beside import waiting_for
 from asfound.desk.decisions.dissent_lines import dissent_lines
 from asfound.desk.decisions.forms import LockForm
 from asfound.desk.decisions.pieces import piece_lines
+from asfound.desk.decisions.small_sheet import sheet_of_piece
 from asfound.desk.decisions.ties import ties_of
 from asfound.record.actions import can_dissent, last_signed
 from asfound.record.background.works import make_choice
@@ -173,6 +174,9 @@ def show_piece(
         history=history,
         form=form,
         before=_before(car, name),
+        small_sheet=sheet_of_piece(
+            folder, car.slug, name, [one.subject for one in found.problem.subjects]
+        ),
         signed=last_signed(car),
         weight=Weights(folder).of(name),
         **(_whole_why(folder, name) if wants_whole(request) else {}),

@@ -1,0 +1,76 @@
+"""The car unfolded and small, each panel a link: to find a row by its place on the car."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import partial
+
+from asfound.dossier.figures.frame import Frame, rings
+from asfound.dossier.figures.layout import PlacedPanel
+from asfound.dossier.figures.svg import NAMESPACE, Node, node, path, render
+
+_WIDTH, _HEIGHT = 640.0, 260.0
+_SLACK = 4.0
+
+
+def small_sheet_svg(
+    placed: tuple[PlacedPanel, ...], links: Mapping[str, str], *, marked: str = ""
+) -> str:
+    """Outlines of the panels as SVG, those in ``links`` as links; empty without any of them.
+
+    Parameters
+    ----------
+    placed : tuple of PlacedPanel
+    links : mapping of str to str
+        Address by panel; a panel without one is drawn faint.
+    marked : str
+        The panel that is marked from the start: hatched, with a heavier line.
+    """
+    if not any(one.panel.panel in links for one in placed):
+        return ""
+    boxes = [one.bounds_mm for one in placed]
+    left, top = min(box[0] for box in boxes), min(box[1] for box in boxes)
+    width = max(box[2] for box in boxes) - left
+    height = max(box[3] for box in boxes) - top
+    scale = min((_WIDTH - 2 * _SLACK) / width, (_HEIGHT - 2 * _SLACK) / height)
+    frame = partial(Frame, scale=scale, shift_x=_SLACK - left * scale, shift_y=_SLACK - top * scale)
+    box = (0, 0, width * scale + 2 * _SLACK, height * scale + 2 * _SLACK)
+    drawing = node(
+        "svg",
+        node("defs", _hatch()),
+        *(_panel(one, frame(placement=one.placement), links, marked) for one in placed),
+        xmlns=NAMESPACE,
+        viewBox=" ".join(f"{value:.0f}" for value in box),
+        class_="small-sheet",
+        role="group",
+        aria_label="The panels of the car, each leading to its row",
+    )
+    return render(drawing)
+
+
+def _panel(one: PlacedPanel, frame: Frame, links: Mapping[str, str], marked: str) -> Node:
+    name = one.panel.panel
+    drawn = path(rings(frame.polygon(one.panel.outline)), closed=True)
+    if name not in links:
+        return node("path", d=drawn, class_="small-panel small-panel-none")
+    return node(
+        "a",
+        node("title", name),
+        node("path", d=drawn, class_="small-panel"),
+        href=links[name],
+        aria_label=name,
+        data_panel=name,
+        class_="marked" if name == marked else None,
+    )
+
+
+def _hatch() -> Node:
+    return node(
+        "pattern",
+        node("path", d="M0 0V6", class_="small-hatch"),
+        id="small-hatch",
+        width=6,
+        height=6,
+        patternUnits="userSpaceOnUse",
+        patternTransform="rotate(45)",
+    )
