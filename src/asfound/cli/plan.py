@@ -19,11 +19,20 @@ from asfound.cli.show import (
     table,
 )
 from asfound.exchange import read_folder
-from asfound.plan import Plan, Promise, critical_tasks
+from asfound.plan import Past, Plan, Promise, critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
+from asfound.record.convert.past import (
+    NO_PAST,
+    finished,
+    past_json,
+    past_of,
+    past_words,
+    shared_words,
+    with_past,
+)
 from asfound.record.convert.plan import NO_DAY_NAMED, ShopQuestion, shop_question
-from asfound.record.convert.shop import CarAtWork, cars_question
+from asfound.record.convert.shop import CarAtWork, cars_question, task_name
 from asfound.record.results.plan import CHANCES, no_plan_json, plan_json, promised
 from asfound.record.results.shop import cars_json
 
@@ -56,6 +65,11 @@ MOST_PRIORITY = 1000
     multiple=True,
     help="Weight of a car's finish against the others', 1 without it; CAR is its folder's name.",
 )
+@click.option(
+    "--no-past",
+    is_flag=True,
+    help="Take the hours as written, whatever finished work says of such estimates.",
+)
 def plan(
     folders: tuple[Path, ...],
     as_json: bool,
@@ -63,12 +77,14 @@ def plan(
     work_s: float,
     start: datetime | None,
     priorities: tuple[str, ...],
+    no_past: bool,
 ) -> int | None:
     """Plan the work on the cars in FOLDER…: people, bays, days, and the days to promise.
 
     Several cars are planned together: they share the people and bays that their folders name.
     """
     question = _question(folders, priorities, start.date() if start else None)
+    question, past = (question, NO_PAST) if no_past else _learned(question, folders)
     if question.first_day == NO_DAY_NAMED and start is None:
         say(f"no table names a day; the plan begins on {NO_DAY_NAMED}. Give one with --start.")
     try:
@@ -82,14 +98,39 @@ def plan(
         else:
             click.echo("\n".join(error.clash))
         return NO_ANSWER
-    day = promise_day(question.problem, found, seed=seed)
+    day = promise_day(question.problem, found, seed=seed, shared=past.shared)
     critical = critical_tasks(question.problem, found)
     if as_json:
         told = cars_json if len(folders) > 1 else plan_json
-        print_json(told(question, found, day, critical))
+        extra = {"past": past_json(past)} if past.jobs else {}
+        print_json(told(question, found, day, critical) | extra)
     else:
-        click.echo("\n\n".join(_in_words(question, found, day, critical)))
+        words = (*_in_words(question, found, day, critical), *_past(past))
+        click.echo("\n\n".join(words))
     return None
+
+
+def _learned(question: ShopQuestion, folders: tuple[Path, ...]) -> tuple[ShopQuestion, Past]:
+    """The question with what the folders' finished tasks say of estimates, and that."""
+    cars = {folder.resolve().name: read_folder(folder) for folder in folders}
+    past = past_of(cars.values())
+    done = {
+        name
+        for car, folder in cars.items()
+        for task in finished(folder)
+        for name in (task, task_name(car, task))
+    }
+    return with_past(question, past, done=done), past
+
+
+def _past(past: Past) -> Iterator[str]:
+    """What finished work says, where there is any."""
+    if past.jobs:
+        lines = ";\n".join(past_words(past))
+        yield (
+            f"Hours still to be worked are multiplied by what finished tasks say (not with "
+            f"--no-past):\n{indented(lines)}\nDoubt within a trade is {shared_words(past)}."
+        )
 
 
 def _question(

@@ -1,6 +1,7 @@
 """In what order and by when: tasks on people and bays, and the day that can be promised."""
 
 from asfound.plan.critical import Times, critical_tasks, network_times
+from asfound.plan.past import Factor, Job, Past, fit_past
 from asfound.plan.person import Bay, Person
 from asfound.plan.pert import NetworkFinish, network_finish
 from asfound.plan.plan import Placed, Plan
@@ -14,9 +15,12 @@ __all__ = [
     "Bay",
     "Driver",
     "Earlier",
+    "Factor",
     "Hours",
+    "Job",
     "NetworkFinish",
     "Overtime",
+    "Past",
     "Person",
     "Placed",
     "Plan",
@@ -27,6 +31,7 @@ __all__ = [
     "Times",
     "WorkingTime",
     "critical_tasks",
+    "fit_past",
     "network_finish",
     "network_times",
     "plan",

@@ -60,6 +60,8 @@ class Task:
     due_min : int or None
         It must have ended by then [min].
     car : str
+    doubt_log : float
+        Standard deviation of the log of a factor on its hours that all tasks of its trade share.
     """
 
     task: str
@@ -70,8 +72,11 @@ class Task:
     not_before_min: int = 0
     due_min: int | None = None
     car: str = ""
+    doubt_log: float = 0.0
 
     def __post_init__(self) -> None:
+        if not (math.isfinite(self.doubt_log) and self.doubt_log >= 0):
+            raise InputError(field="doubt_log", got=self.doubt_log, allowed="zero or more")
         if self.people < 0:
             raise InputError(field="people", got=self.people, allowed="zero or more")
         if self.not_before_min < 0:

@@ -69,7 +69,9 @@ def draw_hours(
     Notes
     -----
     A normal copula: z = √ρ · z of the trade + √(1 − ρ) · z of the task, and the hours are those
-    with the chance Φ(z).
+    with the chance Φ(z). Where tasks bear the doubt of a factor learned from the past
+    (``doubt_log``), each draw multiplies them by exp(doubt · z), with one z for each trade: the
+    factors of two kinds of one trade are taken as wrong together, which is on the safe side.
     """
     trades = {trade: i for i, trade in enumerate(sorted({task.trade for task in tasks}))}
     of_trade = rng.standard_normal((len(trades), draws))
@@ -78,4 +80,8 @@ def draw_hours(
         own = rng.standard_normal(draws)
         score = np.sqrt(shared) * of_trade[trades[task.trade]] + np.sqrt(1 - shared) * own
         found[row] = hours_at(task.hours, special.ndtr(score))
+    if any(task.doubt_log for task in tasks):
+        of_factor = rng.standard_normal((len(trades), draws))
+        for row, task in enumerate(tasks):
+            found[row] *= np.exp(task.doubt_log * of_factor[trades[task.trade]])
     return found

@@ -38,7 +38,7 @@ from asfound.measure.film import FilmReading, read_film
 from asfound.measure.gaps import GapResult, read_gaps
 from asfound.measure.metal import CarMetal, read_metal
 from asfound.measure.polish import STAY_PROBABILITY, PolishResult, read_polish
-from asfound.plan import Plan, Promise, critical_tasks
+from asfound.plan import Past, Plan, Promise, critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
 from asfound.record.as_files import canonical_json
@@ -52,6 +52,7 @@ from asfound.record.convert.film import film_survey
 from asfound.record.convert.gaps import gap_survey
 from asfound.record.convert.history import history_of
 from asfound.record.convert.metal import metal_survey
+from asfound.record.convert.past import NO_PAST, finished, with_past
 from asfound.record.convert.plan import ShopQuestion, shop_question
 from asfound.record.convert.polish import polish_survey
 from asfound.record.convert.salvage import StockState, matches_of
@@ -442,34 +443,42 @@ def _choice_key(name: str, folder: CarFolder, *, tables: tuple[str, ...] = (), *
     )
 
 
-def plan_result(folder: CarFolder, *, start: date | None = None) -> PlanResult:
-    """Plan of the car from a day on, with the day that can be promised.
+def plan_result(
+    folder: CarFolder, *, start: date | None = None, past: Past = NO_PAST
+) -> PlanResult:
+    """Plan of the car from a day on, with the day that can be promised as ``past`` lets expect.
 
     Raises
     ------
     InputFaultsError
         With everything that stands against a plan, each at its row.
     """
-    return _kept(plan_key(folder, start=start), lambda: _plan(folder, start))
+    return _kept(plan_key(folder, start=start, past=past), lambda: _plan(folder, start, past))
 
 
-def plan_key(folder: CarFolder, *, start: date | None = None) -> str:
+def plan_key(folder: CarFolder, *, start: date | None = None, past: Past = NO_PAST) -> str:
     """Name under which :func:`plan_result` is kept."""
     told = start.isoformat() if start else ""
-    return _key("plan_result", folder, PLAN_TABLES, start=told)
+    if not past.jobs:
+        return _key("plan_result", folder, PLAN_TABLES, start=told)
+    jobs = [[j.trade, j.kind, j.estimate_h, j.actual_h] for j in past.jobs]
+    done = sorted(finished(folder))
+    return _key("plan_result", folder, PLAN_TABLES, start=told, past=jobs, done=done)
 
 
-def plan_at_hand(folder: CarFolder) -> PlanResult | None:
+def plan_at_hand(folder: CarFolder, *, past: Past = NO_PAST) -> PlanResult | None:
     """Plan of the car from its own first day where one was made of what it is now; never made anew.
 
     For pages that cannot wait for a plan and do without.
     """
-    found: PlanResult | None = cache.get(plan_key(folder))
+    found: PlanResult | None = cache.get(plan_key(folder, past=past))
     return found
 
 
-def _plan(folder: CarFolder, start: date | None) -> PlanResult:
+def _plan(folder: CarFolder, start: date | None, past: Past) -> PlanResult:
     question = shop_question(folder, start=start)
+    if past.jobs:
+        question = with_past(question, past, done=finished(folder))
     try:
         plan = plan_work(question.problem, work_s=PLAN_WORK_S)
     except NoSolutionError as error:
@@ -477,7 +486,7 @@ def _plan(folder: CarFolder, start: date | None) -> PlanResult:
     return PlanResult(
         question=question,
         plan=plan,
-        promise=promise_day(question.problem, plan),
+        promise=promise_day(question.problem, plan, shared=past.shared),
         critical=critical_tasks(question.problem, plan),
     )
 

@@ -30,6 +30,7 @@ from asfound.record.derived import choice_result, plan_at_hand
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Proposal
 from asfound.record.models.release import OwnersRoom
+from asfound.record.reads.past import shop_past
 from asfound.record.results.plan import promised
 
 MOST_LISTED = 100
@@ -143,7 +144,7 @@ def _content(
 
 def _promise(folder: CarFolder) -> str:
     """Day by which the plan at hand is finished in 8 of 10 draws; empty without a plan."""
-    result = plan_at_hand(folder)
+    result = plan_at_hand(folder, past=shop_past())
     if result is None or result.promise is None:
         return ""
     return promised(result.question, result.promise, PROMISED)

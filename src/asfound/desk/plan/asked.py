@@ -10,6 +10,9 @@ from urllib.parse import urlencode
 from django.http import QueryDict
 
 from asfound.dossier.figures.plan_bars import By
+from asfound.plan import Past
+from asfound.record.convert.past import NO_PAST
+from asfound.record.reads.past import shop_past
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,12 +27,15 @@ class Asked:
     by : {"person", "bay", "task"}
     of : str
         Empty for none.
+    with_past : bool
+        Whether hours are taken as finished work says that they come out.
     """
 
     start: date | None
     wrong_start: str
     by: By
     of: str
+    with_past: bool = True
 
     def query(self, **changes: str) -> str:
         """The same question with some answers changed, as the end of an address."""
@@ -37,6 +43,7 @@ class Asked:
             "start": self.start.isoformat() if self.start else "",
             "by": self.by,
             "of": self.of,
+            "past": "" if self.with_past else "no",
             **changes,
         }
         return "?" + urlencode({key: value for key, value in told.items() if value})
@@ -55,4 +62,10 @@ def asked_of(data: QueryDict) -> Asked:
         wrong_start=typed if typed and start is None else "",
         by=by if by in get_args(By) else "person",  # type: ignore[arg-type]  # just compared
         of=data.get("of", ""),
+        with_past=data.get("past", "") != "no",
     )
+
+
+def past_asked(asked: Asked) -> Past:
+    """What the workshop's finished work says, or nothing where it is left out."""
+    return shop_past() if asked.with_past else NO_PAST

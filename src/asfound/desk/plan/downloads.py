@@ -8,7 +8,7 @@ from django.views.decorators.http import require_GET
 
 from asfound.desk.access import open_car_to_write
 from asfound.desk.observed.files import as_file
-from asfound.desk.plan.asked import asked_of
+from asfound.desk.plan.asked import asked_of, past_asked
 from asfound.desk.plan.lines import task_names
 from asfound.dossier.figures.plan_bars import plan_svg
 from asfound.exchange import json_bytes
@@ -20,9 +20,9 @@ from asfound.record.results.plan import no_plan_json, plan_json
 
 
 def _result(request: HttpRequest, slug: str) -> tuple[CarFolder, PlanResult]:
-    folder = folder_of(open_car_to_write(request, slug))
+    folder, asked = folder_of(open_car_to_write(request, slug)), asked_of(request.GET)
     try:
-        return folder, plan_result(folder, start=asked_of(request.GET).start)
+        return folder, plan_result(folder, start=asked.start, past=past_asked(asked))
     except InputFaultsError as error:
         raise Http404(str(error)) from error
 

@@ -11,11 +11,13 @@ from django.views.decorators.http import require_GET
 
 from asfound.desk.access import open_car_to_write, show, wants_whole
 from asfound.desk.beside import waiting_for
-from asfound.desk.plan.asked import Asked, asked_of
+from asfound.desk.plan.asked import Asked, asked_of, past_asked
 from asfound.desk.plan.lines import task_lines, task_names
 from asfound.dossier.figures.plan_bars import plan_svg
 from asfound.dossier.figures.promise_curve import promise_svg
+from asfound.plan import Past
 from asfound.record.background.works import make_plan
+from asfound.record.convert.past import past_words, shared_words
 from asfound.record.convert.plan import default_first_day
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import PlanResult, plan_key, plan_result
@@ -41,7 +43,7 @@ def plan(request: HttpRequest, slug: str) -> HttpResponse:
         "tables": TABLES,
     }
     if wants_whole(request):
-        context |= _made(car, folder, asked)
+        context |= _made(car, folder, asked, past_asked(asked))
     return show(request, "plan/page.html", car=car, room="plan", **context)
 
 
@@ -51,26 +53,29 @@ def made(request: HttpRequest, slug: str) -> HttpResponse:
     """The plan alone, as a fragment of its page."""
     car = open_car_to_write(request, slug)
     folder, asked = folder_of(car), asked_of(request.GET)
+    past = past_asked(asked)
     waiting = waiting_for(
         request,
         make_plan,
         car,
-        key=plan_key(folder, start=asked.start),
+        key=plan_key(folder, start=asked.start, past=past),
         what="Looking for the shortest plan",
         start=asked.start.isoformat() if asked.start else "",
+        past=asked.with_past,
     )
     if waiting is not None:
         return waiting
-    context = _made(car, folder, asked)
+    context = _made(car, folder, asked, past)
     return show(request, "plan/_made.html", car=car, **context)
 
 
-def _made(car: Car, folder: CarFolder, asked: Asked) -> dict[str, Any]:
+def _made(car: Car, folder: CarFolder, asked: Asked, past: Past) -> dict[str, Any]:
     try:
-        result = plan_result(folder, start=asked.start)
+        result = plan_result(folder, start=asked.start, past=past)
     except InputFaultsError as error:
         return {"made": True, "faults": error.faults}
     told = {"made": True, "asked": asked, "result": result, "clash": result.clash}
+    told |= {"past": past_words(past), "shared": shared_words(past)}
     told["first_day"] = result.question.first_day
     told["assumed_day"] = asked.start is None and not default_first_day(folder).year > 2001
     if result.plan is None or result.promise is None:

@@ -14,6 +14,7 @@ from asfound.record.convert.plan import NO_DAY_NAMED
 from asfound.record.derived import plan_at_hand
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
+from asfound.record.reads.past import shop_past
 from asfound.record.results.shop_plan import PlannedShop
 
 AT_IT, BEGUN, READY, HELD, LATER, WAITING = (
@@ -93,7 +94,7 @@ def _planned(
     adopted = {t.task: (t.people, t.start) for t in shop.tasks if t.car == car.slug} if shop else {}
     if adopted:
         return dict(adopted)
-    result = plan_at_hand(folder)
+    result = plan_at_hand(folder, past=shop_past())
     if result is None or result.plan is None:
         return {}
     has_days = result.question.first_day != NO_DAY_NAMED

@@ -11,10 +11,12 @@ from django_tasks import task
 
 from asfound.base import AsfoundError, StoppedError
 from asfound.record.background.asking import KEPT_S, STOPPED, progress_key, stop_key, tell_end
+from asfound.record.convert.past import NO_PAST
 from asfound.record.convert.stored import folder_of, whole
 from asfound.record.derived import choice_result, decisions_in_doubt, plan_result
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
+from asfound.record.reads.past import shop_past
 
 
 @task()
@@ -24,10 +26,11 @@ def make_choice(*, key: str, car: str) -> None:
 
 
 @task()
-def make_plan(*, key: str, car: str, start: str) -> None:
-    """The plan of a car from a day on, with its promise."""
+def make_plan(*, key: str, car: str, start: str, past: bool = True) -> None:
+    """The plan of a car from a day on, with its promise, learned from finished work or not."""
+    told = shop_past() if past else NO_PAST
     day = date.fromisoformat(start) if start else None
-    _told(key, lambda: plan_result(_folder(car), start=day))
+    _told(key, lambda: plan_result(_folder(car), start=day, past=told))
 
 
 @task()

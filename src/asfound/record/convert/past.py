@@ -1,0 +1,139 @@
+"""Finished tasks become jobs; what these say of estimates enters a plan."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Iterable, Iterator
+from dataclasses import replace
+from datetime import UTC, datetime
+
+from asfound.plan import Hours, PlanProblem, Task
+from asfound.plan.past import Factor, Job, Past, fit_past
+from asfound.plan.pert import mean_of
+from asfound.record.convert.plan import ShopQuestion
+from asfound.record.convert.worked import TaskWork, work_by_task
+from asfound.record.folder import CarFolder
+
+NO_PAST = Past()
+_NOT_NOW = datetime.min.replace(tzinfo=UTC)
+"""What still runs counts for nothing here: only finished tasks are looked at."""
+
+
+def kind_of(task: str) -> str:
+    """Kind of job, as tasks made from the decisions and the strip order name it; else empty.
+
+    Examples
+    --------
+    >>> kind_of("left sill: patch (fabricator)"), kind_of("seat: off"), kind_of("T01")
+    ('patch', 'off', '')
+    """
+    _, between, kind = task.rpartition(": ")
+    return kind.partition(" (")[0].strip() if between else ""
+
+
+def finished(car: CarFolder) -> dict[str, TaskWork]:
+    """What was worked on each task that is done and that nobody is at."""
+    works = work_by_task(car, _NOT_NOW).items()
+    return {task: work for task, work in works if work.done and not work.running}
+
+
+def jobs_of(car: CarFolder) -> Iterator[Job]:
+    """Finished tasks of a car: expected hours of the three points against those worked.
+
+    The hours of a task are those of its team together, so that what each of several people worked
+    is shared by the number of people. A task with no hours on either side, with times that cannot
+    be read, or that needs nobody tells nothing.
+    """
+    done = finished(car)
+    for row in car.sheet("tasks"):
+        work, people = done.get(row.text("task")), int(row.number("people", default=1))
+        if work is None or not people or work.unreadable_n:
+            continue
+        low, likely, high = (row.number(f"hours_{point}") for point in ("low", "likely", "high"))
+        if not 0 <= low <= likely <= high:
+            continue
+        estimate, actual = mean_of(Hours(low=low, likely=likely, high=high)), work.hours / people
+        if estimate > 0 and actual > 0:
+            yield Job(
+                trade=row.text("trade"),
+                kind=kind_of(row.text("task")),
+                estimate_h=estimate,
+                actual_h=actual,
+            )
+
+
+def past_of(cars: Iterable[CarFolder]) -> Past:
+    """What the finished tasks of all those cars say."""
+    return fit_past([job for car in cars for job in jobs_of(car)])
+
+
+def with_past(question: ShopQuestion, past: Past, *, done: Collection[str] = ()) -> ShopQuestion:
+    """The same question with the hours of its tasks as the past says they will be.
+
+    Parameters
+    ----------
+    question : ShopQuestion
+    past : Past
+        One without a job changes nothing.
+    done : collection of str
+        Tasks of the question that are finished: their hours are no longer in doubt.
+    """
+    if not past.jobs:
+        return question
+    tasks = tuple(t if t.task in done else _learned(t, past) for t in question.problem.tasks)
+    problem: PlanProblem = replace(question.problem, tasks=tasks)
+    return replace(question, problem=problem)
+
+
+def _learned(task: Task, past: Past) -> Task:
+    if not task.people:
+        return task
+    factor = past.factor(task.trade, kind_of(task.task))
+    hours = task.hours
+    low, likely, high = (factor.median * h for h in (hours.low, hours.likely, hours.high))
+    learned = Hours(low=low, likely=likely, high=high)
+    return replace(task, hours=learned, doubt_log=factor.doubt_log)
+
+
+def trades_of_past(past: Past) -> list[tuple[str, Factor]]:
+    """Each trade that finished a job, with its factor, the one with most jobs first."""
+    trades = dict.fromkeys(job.trade for job in past.jobs)
+    told = [(trade, past.factor(trade)) for trade in trades]
+    return sorted(told, key=lambda pair: (-pair[1].jobs_of_trade, pair[0]))
+
+
+def past_words(past: Past) -> list[str]:
+    """What the past says of each trade, in words; none where nothing is finished.
+
+    Examples
+    --------
+    >>> past_words(fit_past([Job(trade="trimmer", estimate_h=2, actual_h=2)]))
+    ['your past says × 1.00 (0.73–1.37) on 1 job of the trimmer']
+    """
+    return [
+        f"your past says × {f.median:.2f} ({f.low:.2f}–{f.high:.2f}) on {f.jobs_of_trade} "
+        f"job{'' if f.jobs_of_trade == 1 else 's'} of the {trade}"
+        for trade, f in trades_of_past(past)
+    ]
+
+
+def shared_words(past: Past) -> str:
+    """Where the correlation within a trade is from."""
+    if past.shared_is_assumed:
+        return f"correlated with {past.shared:g}: a guess, no source"
+    return f"correlated with {past.shared:.2f}, estimated from {len(past.jobs)} finished jobs"
+
+
+def past_json(past: Past) -> list[dict[str, object]]:
+    """The same for a result; none where nothing is finished."""
+    return [
+        {
+            "trade": trade,
+            "factor": round(f.median, 4),
+            "factor_90": [round(f.low, 4), round(f.high, 4)],
+            "further_job_u_log": round(f.job_log, 4),
+            "jobs": f.jobs_of_trade,
+        }
+        for trade, f in trades_of_past(past)
+        if math.isfinite(f.median)
+    ]

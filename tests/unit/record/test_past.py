@@ -1,0 +1,69 @@
+"""Finished tasks as jobs, and the hours that a plan then takes."""
+
+from __future__ import annotations
+
+import pytest
+
+from asfound.plan import Hours
+from asfound.record.convert.past import NO_PAST, jobs_of, kind_of, past_of, past_words, with_past
+from asfound.record.convert.plan import shop_question
+from asfound.record.folder import CarFolder, Sheet
+
+TASKS = (
+    ("seat: off", "trimmer", "2", "4", "6", "1"),
+    ("engine: off", "fitter", "5", "5", "5", "2"),
+    ("sill: patch", "fitter", "3", "4", "5", "1"),
+    ("hood", "trimmer", "1", "1", "1", "1"),
+)
+WORKED = (
+    ("seat: off", "Ann", "2026-03-02T08:00:00Z", "2026-03-02T12:00:00Z", ""),
+    ("seat: off", "Ann", "2026-03-03T08:00:00Z", "2026-03-03T10:00:00Z", "yes"),
+    ("engine: off", "Ann", "2026-03-03T08:00:00Z", "2026-03-03T18:00:00Z", ""),
+    ("engine: off", "Bob", "2026-03-03T08:00:00Z", "2026-03-03T18:00:00Z", "yes"),
+    ("sill: patch", "Bob", "2026-03-04T08:00:00Z", "2026-03-04T18:00:00Z", ""),
+    ("hood", "Ann", "in the morning", "2026-03-04T18:00:00Z", "yes"),
+)
+PEOPLE = tuple((who, "trimmer; fitter", "8", "mon-fri", "") for who in ("Ann", "Bob"))
+
+
+def _car(worked: tuple[tuple[str, ...], ...] = WORKED) -> CarFolder:
+    points = ("hours_low", "hours_likely", "hours_high")
+    return CarFolder(
+        sheets={
+            "tasks": Sheet(columns=("task", "trade", *points, "people"), rows=TASKS),
+            "worked": Sheet(columns=("task", "person", "from_at", "to_at", "done"), rows=worked),
+            "people": Sheet(
+                columns=("person", "trades", "hours_per_day", "days", "away"), rows=PEOPLE
+            ),
+        }
+    )
+
+
+def test_finished_tasks_with_readable_times_are_jobs() -> None:
+    seat, engine = jobs_of(_car())
+    assert (seat.trade, seat.kind, seat.estimate_h, seat.actual_h) == ("trimmer", "off", 4, 6)
+    assert (engine.estimate_h, engine.actual_h) == (5, 10)
+
+
+def test_the_kind_is_the_last_word_of_a_made_task() -> None:
+    told = [kind_of(task) for task in ("left sill: patch (fabricator)", "T01", "a: b: on")]
+    assert told == ["patch", "", "on"]
+
+
+def test_hours_to_come_are_multiplied_and_done_ones_are_left() -> None:
+    car = _car()
+    question, past = shop_question(car), past_of([car, car])
+    learned = with_past(question, past, done={"seat: off", "engine: off"}).problem.named
+    factor = past.factor("fitter", "patch")
+    assert learned["seat: off"].hours == Hours(low=2, likely=4, high=6)
+    assert learned["sill: patch"].hours.likely == pytest.approx(4 * factor.median)
+    assert learned["sill: patch"].doubt_log == factor.doubt_log > 0
+    assert factor.median > 1
+    assert "on 2 jobs of the fitter" in past_words(past)[0]
+
+
+def test_without_finished_work_nothing_changes() -> None:
+    car = _car(worked=())
+    question = shop_question(car)
+    assert with_past(question, past_of([car])) is question
+    assert past_words(NO_PAST) == []
