@@ -110,11 +110,15 @@ def past_words(past: Past) -> list[str]:
     >>> past_words(fit_past([Job(trade="trimmer", estimate_h=2, actual_h=2)]))
     ['your past says × 1.00 (0.73–1.37) on 1 job of the trimmer']
     """
-    return [
+    told = trades_of_past(past)
+    as_one = len(told) > 1 and not past.of_trades
+    lines = [
         f"your past says × {f.median:.2f} ({f.low:.2f}–{f.high:.2f}) on {f.jobs_of_trade} "
         f"job{'' if f.jobs_of_trade == 1 else 's'} of the {trade}"
-        for trade, f in trades_of_past(past)
+        for trade, f in told
     ]
+    one = f"nothing tells the trades apart yet: all {len(past.jobs)} jobs are taken together"
+    return [*lines, one] if as_one else lines
 
 
 def shared_words(past: Past) -> str:
