@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import pytest
@@ -11,6 +11,9 @@ from django.test import Client
 from tests.pages.small_car import small_car
 
 from asfound.record.actions import create_account, grant_owner, load_car, release_room
+from asfound.record.background.place import workers_folder
+from asfound.record.background.worker import _Stoppable
+from asfound.record.draft import draft_file
 from asfound.record.models import Car, Person
 from asfound.record.models.release import OwnersRoom
 
@@ -74,3 +77,11 @@ def _signed_in(person: Person) -> Client:
     client = Client()
     client.force_login(person.user)
     return client
+
+
+@pytest.fixture
+def worker() -> Iterator[_Stoppable]:
+    """A worker that lives, and works when it is told to."""
+    cache.clear()
+    with draft_file(workers_folder()) as (held, _):
+        yield _Stoppable(held.name)

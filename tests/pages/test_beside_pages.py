@@ -2,35 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-import pytest
 from django.core.cache import cache
+from django.test import Client
 from django.urls import reverse
 from django_tasks_db.models import DBTaskResult
 from tests.pages.conftest import Cast
 
 from asfound.record.background.asking import tell_end
-from asfound.record.background.place import workers_folder
 from asfound.record.background.worker import _Stoppable
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice_key
-from asfound.record.draft import draft_file
 
 FRAGMENT = {"HX-Request": "true"}
 
 
-@pytest.fixture
-def worker() -> Iterator[_Stoppable]:
-    """A worker that lives, and works when it is told to."""
-    cache.clear()
-    with draft_file(workers_folder()) as (held, _):
-        yield _Stoppable(held.name)
-
-
-def choice(cast: Cast, who: str = "head", query: str = "") -> str:
-    address = reverse("choice", args=(cast.car.slug,)) + query
-    return getattr(cast, who).get(address, headers=FRAGMENT).content.decode()
+def choice(cast: Cast, who: str = "head", step: str = "") -> str:
+    address, asks = reverse("choice", args=(cast.car.slug,)), getattr(cast, who)
+    if step:
+        return asks.post(address, {"step": step}, headers=FRAGMENT).content.decode()
+    return asks.get(address, headers=FRAGMENT).content.decode()
 
 
 def test_the_page_waits_asks_once_and_fills_in(cast: Cast, worker: _Stoppable) -> None:
@@ -47,17 +37,29 @@ def test_the_page_waits_asks_once_and_fills_in(cast: Cast, worker: _Stoppable) -
 
 def test_work_is_stopped_and_tried_again(cast: Cast, worker: _Stoppable) -> None:
     choice(cast)
-    assert "Try again" in choice(cast, query="?stop=1")
+    assert "Try again" in choice(cast, step="stop")
     assert DBTaskResult.objects.count() == 0
     assert "Stopped; nothing was kept." in choice(cast), "it does not begin by itself again"
-    assert "other work comes first" in choice(cast, query="?again=1")
+    assert "other work comes first" in choice(cast, step="again")
 
 
 def test_an_owner_stops_nothing(cast: Cast, worker: _Stoppable) -> None:
     choice(cast)
-    page = choice(cast, "owner", "?stop=1")
+    address = reverse("choice", args=(cast.car.slug,))
+    assert cast.owner.post(address, {"step": "stop"}, headers=FRAGMENT).status_code == 403
     assert DBTaskResult.objects.count() == 1
-    assert "Stop</button>" not in page
+    assert "Stop</button>" not in choice(cast, "owner")
+
+
+def test_a_get_stops_nothing_and_a_post_brings_its_token(cast: Cast, worker: _Stoppable) -> None:
+    assert "csrfmiddlewaretoken" in choice(cast)
+    address = reverse("choice", args=(cast.car.slug,))
+    cast.head.get(address, {"stop": "1", "step": "stop"}, headers=FRAGMENT)
+    assert DBTaskResult.objects.count() == 1
+    strict = Client(enforce_csrf_checks=True)
+    strict.cookies = cast.head.cookies
+    assert strict.post(address, {"step": "stop"}, headers=FRAGMENT).status_code == 403
+    assert DBTaskResult.objects.count() == 1
 
 
 def test_a_refusal_is_told_as_the_page_tells_it(cast: Cast, worker: _Stoppable) -> None:
@@ -66,7 +68,10 @@ def test_a_refusal_is_told_as_the_page_tells_it(cast: Cast, worker: _Stoppable) 
     assert "Choosing over the whole car" not in choice(cast)
 
 
-def test_without_a_worker_the_page_does_the_work(cast: Cast) -> None:
+def test_without_a_worker_the_page_does_the_work_and_says_so(cast: Cast) -> None:
     cache.clear()
-    assert "The choice at a glance" in choice(cast)
+    page = choice(cast)
+    assert "The choice at a glance" in page
+    assert "No worker runs" in page
+    assert "No worker runs" not in choice(cast, "owner"), "an owner can start none"
     assert DBTaskResult.objects.count() == 0

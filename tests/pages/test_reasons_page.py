@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import threading
-
 import pytest
 from django.urls import reverse
+from django_tasks_db.models import DBTaskResult
 from tests.pages.conftest import Cast
 
 from asfound.base import StoppedError
 from asfound.choose import explain
 from asfound.record import derived
+from asfound.record.background.worker import _Stoppable
 from asfound.record.convert.stored import folder_of
 
 FRAGMENT = {"HX-Request": "true"}
@@ -31,18 +31,19 @@ def hurried(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.usefixtures("hurried")
-def test_what_is_not_exact_is_told_apart_and_asked_for(cast: Cast, monkeypatch) -> None:
+def test_what_is_not_exact_is_told_apart_and_asked_for(
+    cast: Cast, monkeypatch: pytest.MonkeyPatch, worker: _Stoppable
+) -> None:
     page = cast.owner.get(at(cast, "decisions"), {"whole": "1"}).content.decode()
     assert "prices are exact" in page
     assert "Find the rest" not in page
     assert cast.owner.post(at(cast), {"step": "begin"}).status_code == 403
-    begun = []
-    monkeypatch.setattr(threading.Thread, "start", lambda self: begun.append(self.run))
     page = cast.head.post(at(cast), {"step": "begin"}, headers=FRAGMENT).content.decode()
     assert 'hx-trigger="every 2s"' in page
     monkeypatch.undo()
-    for work in begun:
-        work()
+    asked = DBTaskResult.objects.get()
+    asked.claim(worker.worker_id)
+    worker.run_task(asked)
     page = cast.owner.get(at(cast), headers=FRAGMENT).content.decode()
     assert "Every price is exact" in page
     whys = derived.choice_result(folder_of(cast.car)).whys

@@ -5,11 +5,11 @@ from __future__ import annotations
 from django.urls import reverse
 from icalendar import Calendar
 from tests.pages.conftest import Cast
-from tests.pages.test_shop_pages import adopt, in_this_thread, made, shop
+from tests.pages.test_shop_pages import adopt, in_little_time, made, shop
 
 from asfound.record.models import PlanAddress
 
-__all__ = ["in_this_thread", "shop"]
+__all__ = ["in_little_time", "shop"]
 
 
 def address(cast: Cast, of: str) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import threading
 from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
@@ -25,15 +24,9 @@ BAYS = [{"bay": "bench", "count": "1"}, {"bay": "booth", "count": "1"}]
 
 
 @pytest.fixture(autouse=True)
-def in_this_thread(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The plan is made while the request is answered, in the transaction of the test."""
+def in_little_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No worker lives: the plan is made while the request is answered, and quickly."""
 
-    class AtOnce(threading.Thread):
-        def start(self) -> None:
-            self.run()
-
-    monkeypatch.setattr(making.threading, "Thread", AtOnce)
-    monkeypatch.setattr(making.connection, "close", lambda: None)
     monkeypatch.setattr("asfound.record.shop_made.WORK_S", 1.0)
 
 
@@ -261,10 +254,10 @@ def test_a_plan_that_is_stopped_leaves_the_adopted_one(
     shop: Cast, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def stopped(*, now: Any, progress: Callable[[float], None]) -> None:
-        making.cache.set(making._STOP, True)
+        making.background.stop(making._asked())
         progress(0.5)
 
-    monkeypatch.setattr(making, "make_plan", stopped)
+    monkeypatch.setattr("asfound.record.shop_made.make_plan", stopped)
     assert "Stopped; the adopted plan stands" in made(shop.head)
 
 

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import threading
-
 import pytest
 from django.core.cache import cache
 from django.urls import reverse
 from tests.pages.conftest import Cast
 
-from asfound.desk import background
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import turning_key, turning_of
 
@@ -24,18 +21,6 @@ def at(cast: Cast, name: str = "piece-turns") -> str:
     return reverse(name, args=(cast.car.slug, piece_of(cast)))
 
 
-@pytest.fixture
-def later(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Work that is begun and never gets anywhere."""
-
-    class Idle:
-        def __init__(self, **_: object) -> None: ...
-        def start(self) -> None: ...
-        def join(self, _: float) -> None: ...
-
-    monkeypatch.setattr(threading, "Thread", Idle)
-
-
 def test_the_numbers_stand_on_the_page_shown_whole(cast: Cast) -> None:
     page = cast.owner.get(at(cast, "piece"), {"whole": "1"}).content.decode()
     assert "When it turns" in page
@@ -44,14 +29,13 @@ def test_the_numbers_stand_on_the_page_shown_whole(cast: Cast) -> None:
     assert cast.head.get(at(cast)).status_code == 302
 
 
-@pytest.mark.usefixtures("later")
+@pytest.mark.usefixtures("worker")
 def test_the_search_is_watched_and_stopped_by_who_may_write(cast: Cast) -> None:
     page = cast.head.get(at(cast), headers=FRAGMENT).content.decode()
     assert 'hx-trigger="every 1s"' in page
     assert cast.owner.post(at(cast), {"step": "stop"}, headers=FRAGMENT).status_code == 403
     cast.head.post(at(cast), {"step": "stop"}, headers=FRAGMENT)
     key = turning_key(folder_of(cast.car), piece_of(cast))
-    background._work(key, lambda progress: progress(0.5), "Stopped")
     page = cast.head.get(at(cast), headers=FRAGMENT).content.decode()
     assert "Stopped" in page
     assert "Look again" in page

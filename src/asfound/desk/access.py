@@ -9,6 +9,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from asfound.desk.rooms import WHOLE_CAR, room_of_address
+from asfound.record.background import is_anybody_working
 from asfound.record.models import Car, Person
 from asfound.record.reads import car_for
 from asfound.record.reads.people import rooms_open_to
@@ -69,6 +70,7 @@ def refuse_readers(request: HttpRequest) -> None:
 def show(request: HttpRequest, template: str, *, status: int = 200, **context: Any) -> HttpResponse:
     """Page or fragment, with what every template asks for."""
     common: dict[str, Any] = {"person": person_of(request), "may_write": may_write(request)}
+    common["no_worker"] = lambda: not is_anybody_working()  # asked only by who shows it
     if isinstance(context.get("car"), Car):
         common["open_rooms"] = open_rooms(request, context["car"])
     return render(request, template, {**common, **context}, status=status)

@@ -8,7 +8,7 @@ from django.core.cache import cache
 from django.http import HttpRequest, HttpResponse
 from django_tasks.base import Task
 
-from asfound.desk.access import may_write, show
+from asfound.desk.access import refuse_readers, show
 from asfound.record.background import ask, is_anybody_working, standing, stop
 from asfound.record.models import Car
 
@@ -34,9 +34,12 @@ def waiting_for(
     asked = standing(key)
     if asked.state == "refused" or not (is_anybody_working() or asked.state == "ended"):
         return None
-    if "stop" in request.GET and may_write(request):
+    step = request.POST.get("step")
+    if step:
+        refuse_readers(request)
+    if step == "stop":
         stop(key)
-    elif asked.state == "none" or "again" in request.GET:
+    elif asked.state == "none" or step == "again":
         ask(work, key=key, car=car.slug, **more)
     return show(
         request,
@@ -44,13 +47,5 @@ def waiting_for(
         car=car,
         what=what,
         asked=standing(key),
-        address=_address(request),
+        address=request.get_full_path(),
     )
-
-
-def _address(request: HttpRequest) -> str:
-    """The address without what was said in it to this work."""
-    query = request.GET.copy()
-    for word in ("stop", "again"):
-        query.pop(word, None)
-    return f"{request.path}?{query.urlencode()}" if query else f"{request.path}?"

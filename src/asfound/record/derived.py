@@ -309,13 +309,19 @@ def exact_reasons(folder: CarFolder, *, progress: Callable[[float], None] | None
     if result.choice is None:
         return
     found = {why.subject: why for why in result.whys if why.proved}
+
+    def keep(why: Why) -> None:
+        if why.proved:  # kept at once: who stops the search may end its process
+            found[why.subject] = why
+            cache.set(reasons_key(folder), found)
+
     try:
         explain(
             choice_problem(folder),
             result.choice,
             time_limit_s=REASONS_S,
             known=dict(found),
-            keep=lambda why: found.update({why.subject: why}) if why.proved else None,
+            keep=keep,
             progress=progress,
         )
     finally:

@@ -7,6 +7,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 
+from django.core.cache import cache
+
+from asfound.base import AsfoundError
 from asfound.plan import critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
@@ -18,6 +21,10 @@ from asfound.record.models import Car, ShopCar, ShopPlan
 from asfound.record.reads.shop_plan import adopted_plan, cars_at_work, shop_cars
 from asfound.record.results.shop_plan import PlannedShop, planned_shop
 
+SHOP_ASKED = "plan-of-shop:asked"
+"""Where the key of the plan that was asked for last is kept."""
+SHOP_MADE = "plan-of-shop:made"
+"""Where a plan that nobody has adopted yet is kept."""
 WORK_S = 20.0
 """Seconds of the solver's own clock for the whole shop."""
 _SHARE_PLAN = 0.9
@@ -83,6 +90,21 @@ def make_plan(*, now: datetime, progress: Callable[[float], None] | None = None)
         made_at=now.replace(tzinfo=None, second=0, microsecond=0),
     )
     return MadePlan(shop=shop, inputs_sha256=inputs, follows=last.pk if last else None)
+
+
+def keep_plan(key: str, *, now: datetime, progress: Callable[[float], None]) -> None:
+    """Make the plan and keep it to be looked at, if it is still the one that is asked for.
+
+    Raises
+    ------
+    AsfoundError
+        As :func:`make_plan`, and where there is nothing to plan.
+    """
+    made = make_plan(now=now, progress=progress)
+    if made is None:
+        raise AsfoundError("Every task is done or no car has one: there is nothing to plan")
+    if cache.get(SHOP_ASKED) == key:
+        cache.set(SHOP_MADE, made)
 
 
 def _names(cars: list[CarAtWork]) -> dict[str, str]:

@@ -119,22 +119,26 @@ def test_work_is_stopped_even_where_it_does_not_listen(new_home: Callable[..., H
     assert after["words"] == "Stopped; nothing was kept."
 
 
-@pytest.mark.parametrize("end", [signal.SIGINT, signal.SIGTERM, signal.SIGKILL])
-def test_workers_end_with_what_serves_and_one_that_is_killed_is_begun_anew(
-    new_home: Callable[..., Home], end: int
+def test_workers_end_with_what_began_them_and_one_that_is_killed_is_begun_anew(
+    new_home: Callable[..., Home],
 ) -> None:
     home = new_home()
-    serving = home.start(COMMAND, "serve", "--port", "0")
-    serving.wait_for("Ctrl-C ends it")
-    wait_until(lambda: children_of(serving.pid))
-    (first,) = children_of(serving.pid)
-    if end == signal.SIGTERM:
-        os.kill(first, signal.SIGKILL)
-        wait_until(lambda: children_of(serving.pid) not in ([], [first]))
-        (first,) = children_of(serving.pid)
-    serving.signal(end)
-    serving.ended()
-    wait_until(lambda: not Path(f"/proc/{first}").exists())
+    home.python(ASK, "1", home.told["car"])
+    ends = {signal.SIGINT: "worker", signal.SIGTERM: "serve", signal.SIGKILL: "serve"}
+    for end, command in ends.items():
+        began = home.start(COMMAND, command, *(("--port", "0") if command == "serve" else ()))
+        began.wait_for("Ctrl-C ends it")
+        wait_until(lambda pid=began.pid: children_of(pid))
+        (first,) = children_of(began.pid)
+        if command == "worker":
+            wait_until(lambda: not told(home)["rows"])
+        if end == signal.SIGTERM:
+            os.kill(first, signal.SIGKILL)
+            wait_until(lambda pid=began.pid, was=first: children_of(pid) not in ([], [was]))
+            (first,) = children_of(began.pid)
+        began.signal(end)
+        began.ended()
+        wait_until(lambda child=first: not Path(f"/proc/{child}").exists())
 
 
 def children_of(pid: int) -> list[int]:

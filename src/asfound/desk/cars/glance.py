@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_GET, require_http_methods
 
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, show
@@ -60,7 +60,7 @@ def miniature(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 @login_required
-@require_GET
+@require_http_methods(["GET", "POST"])
 def choice(request: HttpRequest, slug: str) -> HttpResponse:
     """What is chosen against the brief's limits."""
     car = open_car(request, slug)

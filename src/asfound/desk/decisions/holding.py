@@ -13,8 +13,8 @@ from django.views.decorators.http import require_http_methods
 from asfound.desk import background
 from asfound.desk.access import open_car, refuse_readers, show
 from asfound.record.background.works import try_decisions
-from asfound.record.convert.stored import folder_of, whole
-from asfound.record.derived import decisions_in_doubt, doubt_key
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import doubt_key
 from asfound.record.folder import CarFolder
 
 DRAWS = 200
@@ -32,7 +32,7 @@ def holding(request: HttpRequest, slug: str) -> HttpResponse:
         if request.POST.get("step") == "stop":
             background.stop(key)
         elif cache.get(key) is None and not background.runs(key):
-            _begin(key, whole(folder), slug)
+            background.begin(key, try_decisions, car=slug, draws=DRAWS)
     if not getattr(request, "htmx", False):
         return redirect("decisions", slug)
     return show(request, "decisions/_holding.html", car=car, **state_of(folder))
@@ -48,10 +48,3 @@ def state_of(folder: CarFolder) -> dict[str, Any]:
     if background.runs(key):
         return {"running": True, "done": background.done(key)}
     return {"ended": background.ended(key), "draws_n": DRAWS}
-
-
-def _begin(key: str, folder: CarFolder, slug: str) -> None:
-    if not background.begin_beside(key, try_decisions, car=slug, draws=DRAWS):
-        background.begin(
-            key, lambda progress: decisions_in_doubt(folder, draws=DRAWS, progress=progress)
-        )

@@ -9,7 +9,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_GET, require_http_methods
 
 from asfound.base import AsfoundError
 from asfound.choose import Option, Problem, Subject
@@ -192,7 +192,7 @@ def _before(car: Car, subject: str) -> Photo | None:
 
 
 @login_required
-@require_GET
+@require_http_methods(["GET", "POST"])
 def why(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
     """What is chosen for a piece and why, as a fragment of its page."""
     if not getattr(request, "htmx", False):

@@ -11,9 +11,12 @@ from django.views.decorators.http import require_http_methods
 
 from asfound.desk import background
 from asfound.desk.access import open_car, refuse_readers, show
-from asfound.record.convert.stored import folder_of, whole
-from asfound.record.derived import choice_result, exact_reasons, reasons_key
+from asfound.record.background.works import find_reasons
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import choice_result, reasons_key
 from asfound.record.folder import CarFolder
+
+STOPPED = "Stopped; what was found is kept. Load the page again to see it."
 
 
 @login_required
@@ -28,12 +31,7 @@ def reasons(request: HttpRequest, slug: str) -> HttpResponse:
         if request.POST.get("step") == "stop":
             background.stop(key)
         elif not background.runs(key):
-            asked = whole(folder)
-            background.begin(
-                key,
-                lambda progress: exact_reasons(asked, progress=progress),
-                stopped="Stopped; what was found is kept. Load the page again to see it.",
-            )
+            background.begin(key, find_reasons, car=slug)
     if not getattr(request, "htmx", False):
         return redirect("decisions", slug)
     return show(request, "decisions/_reasons.html", car=car, **reasons_state(folder))
@@ -48,5 +46,5 @@ def reasons_state(folder: CarFolder) -> dict[str, Any]:
         "exact_n": sum(why.proved for why in whys),
         "asking": background.runs(key),
         "asked": background.done(key),
-        "asking_ended": background.ended(key),
+        "asking_ended": background.ended(key, stopped=STOPPED),
     }

@@ -14,12 +14,9 @@ from django.views.decorators.http import require_http_methods
 from asfound.desk import background
 from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.decisions.piece import find_piece
-from asfound.record.convert.stored import folder_of, whole
-from asfound.record.derived import turning_key, turning_of
-from asfound.record.folder import CarFolder
-
-AT_ONCE_S = 0.4
-"""So long a page waits for the answer before it says how far the search is."""
+from asfound.record.background.works import find_turning
+from asfound.record.convert.stored import folder_of
+from asfound.record.derived import turning_key
 
 
 @login_required
@@ -35,20 +32,18 @@ def turns(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
         if request.POST.get("step") == "stop":
             background.stop(key)
         else:
-            _begin(key, folder, subject)
+            _begin(key, slug, subject)
     elif not background.ended(key):
-        _begin(key, folder, subject)
+        _begin(key, slug, subject)
     if not getattr(request, "htmx", False):
         return redirect(f"{reverse('piece', args=(slug, subject))}?whole=1")
     context = {"car": car, "subject": subject, **_state(key)}
     return show(request, "decisions/_piece_turns.html", **context)
 
 
-def _begin(key: str, folder: CarFolder, subject: str) -> None:
+def _begin(key: str, slug: str, subject: str) -> None:
     if cache.get(key) is None and not background.runs(key):
-        car = whole(folder)
-        work = background.begin(key, lambda progress: turning_of(car, subject, progress=progress))
-        work.join(AT_ONCE_S)
+        background.begin(key, find_turning, car=slug, subject=subject)
 
 
 def _state(key: str) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_GET, require_http_methods
 
 from asfound.base import AsfoundError
 from asfound.choose import Problem, Relaxation, find_clash, notices, relaxations
@@ -48,7 +48,7 @@ def decisions(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 @login_required
-@require_GET
+@require_http_methods(["GET", "POST"])
 def choice(request: HttpRequest, slug: str) -> HttpResponse:
     """The choice over the whole car, as a fragment of the page."""
     if not getattr(request, "htmx", False):

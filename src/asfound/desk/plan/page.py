@@ -7,7 +7,7 @@ from typing import Any
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_GET, require_http_methods
 
 from asfound.desk.access import open_car_to_write, show, wants_whole
 from asfound.desk.beside import waiting_for
@@ -48,7 +48,7 @@ def plan(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 @login_required
-@require_GET
+@require_http_methods(["GET", "POST"])
 def made(request: HttpRequest, slug: str) -> HttpResponse:
     """The plan alone, as a fragment of its page."""
     car = open_car_to_write(request, slug)

@@ -60,11 +60,17 @@ def ask(work: Task[Any, Any], *, key: str, **more: Any) -> None:
             DBTaskResult.objects.filter(id=job).exclude(status__in=_UNDER_WAY).delete()
             if DBTaskResult.objects.filter(id=job).exists():
                 return
-            cache.delete_many([stop_key(key), _ended_key(key), progress_key(key)])
+            _forget(key)
             with _giving(job):
                 work.using(queue_name=queue_name()).enqueue(key=key, **more)
     except IntegrityError:
         return  # somebody asked at the same moment
+
+
+def do_here(work: Task[Any, Any], *, key: str, **more: Any) -> None:
+    """Do the work in this process, for want of a worker; how it ended is told as a worker does."""
+    _forget(key)
+    work.call(key=key, **more)
 
 
 def standing(key: str) -> Asked:
@@ -119,6 +125,11 @@ def progress_key(key: str) -> str:
 def stop_key(key: str) -> str:
     """Where it is told that the work is to stop."""
     return f"{key}:stop"
+
+
+def _forget(key: str) -> None:
+    """What was told of the work when it was last asked for."""
+    cache.delete_many([stop_key(key), _ended_key(key), progress_key(key)])
 
 
 def _ended_key(key: str) -> str:
