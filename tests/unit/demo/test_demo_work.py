@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 
 from asfound.demo import demo_folder, shelf
+from asfound.demo.pictures import drawings
+from asfound.exchange.photographs import laid_pair
 from asfound.record.convert.cards import cards_of
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.worked import stretch_of
@@ -44,6 +46,24 @@ def test_work_is_signed_begun_and_photographed(car: Car) -> None:
         assert photographed or card.subject in excused
     for card in worked:
         assert not card.waits, f"{card.task} was begun before {card.waits}"
+    pictures_fit(car)
+
+
+def pictures_fit(car: Car) -> None:
+    """Every drawn picture is kept, of a thing of the car, and what is a pair can be laid over."""
+    photos = car.photos.current()
+    assert photos.count() == len(drawings())
+    known = {"car", *car.panels.values_list("panel", flat=True)}
+    known |= set(car.parts.values_list("part", flat=True))
+    assert set(photos.values_list("subject", flat=True)) <= known
+    assert all("invented" in photo.note for photo in photos)
+    later = [photo for photo in photos if photo.pair]
+    assert len(later) == 3
+    for photo in later:
+        earlier = photos.get(file=photo.pair)
+        laid = laid_pair(before=earlier.sha256, after=photo.sha256)
+        assert not laid.refusal
+        assert laid.matches_n >= 25
 
 
 def test_nobody_works_at_two_things_at_once() -> None:
