@@ -11,12 +11,14 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
+from django_tasks_db.models import DBTaskResult
 from tests.pages.conftest import Cast
 from tests.pages.small_car import small_car
 from tests.pages.test_plan_pages import LINKS, PEOPLE, TASKS
 
 from asfound.desk.shop import making
 from asfound.record.actions import load_car, set_sheet
+from asfound.record.background.worker import _Stoppable
 from asfound.record.models import Car, Entry, ShopPlan
 from asfound.record.results.shop_plan import PlannedShop
 
@@ -248,6 +250,20 @@ def test_pictures_tables_and_result_are_given_away(shop: Cast) -> None:
     told = json.loads(shop.craft.get(reverse("shop-json")).content)
     assert PlannedShop.from_json(told) == planned
     assert shop.craft.get(reverse("shop-csv"), {"plan": "999"}).status_code == 404
+
+
+def test_a_worker_makes_the_plan_and_one_asked_for_anew_is_given_up(
+    shop: Cast, worker: _Stoppable
+) -> None:
+    assert "Looking for a plan" in made(shop.head)
+    first = DBTaskResult.objects.get()
+    making.begin()
+    (asked,) = DBTaskResult.objects.all()
+    assert asked.pk != first.pk
+    asked.claim(worker.worker_id)
+    worker.run_task(asked)
+    assert "A new plan is ready" in shop.head.get(reverse("shop")).content.decode()
+    assert not DBTaskResult.objects.exists()
 
 
 def test_a_plan_that_is_stopped_leaves_the_adopted_one(
