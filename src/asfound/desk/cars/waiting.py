@@ -15,7 +15,7 @@ from django.utils import timezone
 from asfound.desk.access import may_write
 from asfound.desk.decisions.answers import said_of
 from asfound.desk.work.lines import card_address
-from asfound.record.convert.holds import HEAD, HOLDS, OWNER, hold_of
+from asfound.record.convert.holds import HEAD, HOLDS, OWNER, Hold, hold_of
 from asfound.record.convert.worked import moment
 from asfound.record.models import Answer, Car, Observation, Proposal
 from asfound.record.models.release import OwnersRoom
@@ -114,12 +114,18 @@ def _held(cars: QuerySet[Car], kind: str, what: str) -> Iterator[Waiting]:
         hold = hold_of(row.cells)
         if hold.is_open:
             yield Waiting(
-                what=what,
-                detail=f"{hold.subject}: {hold.why}",
+                what="Finding reopens a decision" if hold.finding else what,
+                detail=f"{hold.subject}: {hold.finding or hold.why}",
                 car=str(row.car),
                 since=_since(timezone.localdate(row.entered_at)),
-                href=reverse("holds", args=(row.car.slug,)),
+                href=_to_settle(row, hold),
             )
+
+
+def _to_settle(row: Observation, hold: Hold) -> str:
+    if hold.finding:
+        return reverse("reopened", args=(row.car.slug, row.pk))
+    return reverse("holds", args=(row.car.slug,))
 
 
 def _running() -> Iterator[Waiting]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from django import forms
@@ -16,13 +15,15 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
 from asfound.base import AsfoundError, InputError
-from asfound.choose import Problem, choose
+from asfound.choose import Problem
 from asfound.desk.access import open_car, open_car_to_write, person_of, show
+from asfound.desk.decisions.instead import asked_instead, choose_instead
 from asfound.dossier.proposal import Head, make_proposal
 from asfound.exchange.photographs import picture_on_shelf
 from asfound.record.actions import last_signed, next_number, send_proposal
 from asfound.record.actions.keeps_begun import check_keeps_begun
 from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.holds import open_holds
 from asfound.record.convert.proposal import proposal_content
 from asfound.record.convert.safety import UntestedPiece, untested_pieces
 from asfound.record.convert.stored import folder_of
@@ -72,7 +73,7 @@ def new_proposal(request: HttpRequest, slug: str) -> HttpResponse:
     if person is None or not person.is_head:
         raise PermissionDenied("The head of the workshop sends what an owner is to sign.")
     folder = folder_of(car)
-    form = ProposalForm(request.POST or None)
+    form = ProposalForm(request.POST or None, initial=_first_words(request, folder))
     before = last_signed(car)
     try:
         content, untested = _content(request, car, folder, before)
@@ -88,6 +89,15 @@ def new_proposal(request: HttpRequest, slug: str) -> HttpResponse:
             return redirect("proposal", slug, sent.number)
     status = 422 if request.method == "POST" else 200
     return _page(request, car, form, before, content=content, untested=untested, status=status)
+
+
+def _first_words(request: HttpRequest, folder: CarFolder) -> dict[str, str]:
+    """Title and words where findings reopen the piece that is to be changed."""
+    piece, _ = asked_instead(request) or ("", "")
+    found = [one.found for one in open_holds(folder) if one.reopens and one.subject == piece]
+    if not found:
+        return {}
+    return {"title": f"{piece}: a finding changes it"[:120], "words": f"Found: {'; '.join(found)}."}
 
 
 def _page(
@@ -111,7 +121,7 @@ def _page(
         owners=list(car.owners.select_related("user")),
         is_released=released,
         variant=request.GET.get("variant", ""),
-        instead=_instead(request),
+        instead=asked_instead(request),
         **context,
     )
 
@@ -163,8 +173,8 @@ def _chosen(
         if found is None:
             raise Http404(pk)
         return found.options, {}
-    if instead := _instead(request):
-        return _choose_instead(problem, *instead), {instead[0]: "this is what the order changes"}
+    if instead := asked_instead(request):
+        return choose_instead(problem, *instead), {instead[0]: "this is what the order changes"}
     result = choice_result(folder)
     if result.choice is None:
         raise InputError(
@@ -174,23 +184,6 @@ def _chosen(
             remedy="Move a limit first.",
         )
     return result.choice.options, {why.subject: why.because for why in result.whys if why.proved}
-
-
-def _instead(request: HttpRequest) -> tuple[str, str] | None:
-    """Piece that a change order is asked for, and the option that it is to have."""
-    piece, option = request.GET.get("piece", ""), request.GET.get("option", "")
-    return (piece, option) if piece and option else None
-
-
-def _choose_instead(problem: Problem, piece: str, option: str) -> Mapping[str, str]:
-    """The choice with another option of one piece, begun or not; all other locks hold."""
-    if (piece, option) not in {(o.subject, o.option) for o in problem.options if o.safe}:
-        raise Http404(f"{piece}: {option}")
-    subjects = tuple(
-        replace(s, locked_option=option, begun="") if s.subject == piece else s
-        for s in problem.subjects
-    )
-    return choose(replace(problem, subjects=subjects)).options
 
 
 def _send(

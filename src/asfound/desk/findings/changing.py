@@ -11,6 +11,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods, require_POST
 
+from asfound.base import InputError
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.findings.entering import figure_of, photo_context, words_offered
 from asfound.desk.findings.finding import find_finding, finding_page
@@ -26,7 +27,7 @@ from asfound.desk.findings.lines import finding_lines, lines_on
 from asfound.desk.findings.subjects import about_or_404
 from asfound.desk.undo import offer_undo
 from asfound.exchange.photographs import keep_read
-from asfound.record.actions import correct_observation, withdraw_observation
+from asfound.record.actions import correct_observation, reopen_decision, withdraw_observation
 from asfound.record.convert.findings import Finding, files_of
 from asfound.record.convert.stored import folder_of
 from asfound.record.models import Car, Observation
@@ -110,6 +111,20 @@ def withdraw(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     said = "The finding is withdrawn; it is kept with the reason."
     offer_undo(request, said, car=car, kind="observation", pk=row.pk)
     return redirect("finding-subject", slug, row.subject)
+
+
+@login_required
+@require_POST
+def reopen(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """The finding changes what was decided: the work on its piece is held for the head to see."""
+    _car, row = _opened(request, slug, pk)
+    try:
+        hold = reopen_decision(finding=row, by=request.user)
+    except InputError as error:
+        messages.warning(request, f"Nothing was changed: {error}")
+        return redirect("finding", slug, pk)
+    messages.success(request, f"The work on {hold.subject} is held until the head has seen it.")
+    return redirect("reopened", slug, hold.pk)
 
 
 @login_required

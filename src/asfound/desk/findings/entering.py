@@ -14,6 +14,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
+from asfound.base import InputError
 from asfound.craft.conditions import ANY, EXTENTS, ON_A_PANEL, SEVERITIES, Kind, groups_for
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.findings.choosing import choose_subject
@@ -23,6 +24,7 @@ from asfound.desk.findings.lines import finding_lines, layer_on, lines_on, lines
 from asfound.desk.findings.subjects import About, find_about
 from asfound.desk.photos.lines import photo_line
 from asfound.dossier.figures import findings_svg
+from asfound.record.actions import signed_piece
 from asfound.record.convert.stored import folder_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Observation, Photo
@@ -55,6 +57,8 @@ def add(request: HttpRequest, slug: str) -> HttpResponse:
             kept = keep_finding(car=car, about=about, form=form, photo=photo, by=request.user)
         except NotTakenError as error:
             form.add_error("photo", str(error))
+        except InputError as error:
+            form.add_error("reopens", str(error))
         else:
             return _kept(request, car, about, kept, for_script=for_script)
     if for_script and request.method == "POST":
@@ -112,6 +116,7 @@ def _page(
         about=about,
         form=form,
         lines=there,
+        signed_piece=signed_piece(car, about.subject),
         last=next((one for one in there if str(one.pk) == last), None),
         figure=figure_of(folder, about, [one.numbered for one in there]),
         **photo_context(car, photo),

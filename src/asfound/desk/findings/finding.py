@@ -18,6 +18,7 @@ from asfound.desk.findings.lines import FindingLine, finding_lines, layer_on, nu
 from asfound.desk.findings.subjects import about_or_404
 from asfound.desk.findings.versions import version_lines
 from asfound.desk.photos.lines import photo_lines
+from asfound.record.actions import reopening_hold, signed_piece
 from asfound.record.convert.stored import folder_of
 from asfound.record.models import Car, Observation
 from asfound.record.reads.findings import kinds_offered, versions_of
@@ -75,6 +76,8 @@ def _for_the_workshop(row: Observation, forms: dict[str, Any]) -> dict[str, Any]
     versions = versions_of(row)
     return {
         "versions": version_lines(versions),
+        "signed_piece": signed_piece(row.car, row.subject),
+        "reopening": reopening_hold(row),
         "now": versions[0] if versions[0].pk != row.pk else None,
         "opinion_form": OpinionForm(initial=said),
         "photo_form": PhotoForm(),

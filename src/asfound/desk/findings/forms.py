@@ -162,6 +162,7 @@ class FindingForm(OpinionForm, ObservedForm):
         help_text=BESIDE_IT,
     )
     on_photo = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
+    reopens = forms.BooleanField(label="This changes what was decided", required=False)
     key = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, **options: Any) -> None:

@@ -10,7 +10,7 @@ from django.utils import timezone
 from asfound.desk.findings.forms import FindingForm
 from asfound.desk.findings.subjects import About
 from asfound.exchange.photographs import ReadIn, keep_read, read_in
-from asfound.record.actions import add_observations
+from asfound.record.actions import add_observations, reopen_decision
 from asfound.record.faults import Fault
 from asfound.record.models import Car, Observation, Photo
 
@@ -31,6 +31,8 @@ def keep_finding(
     ------
     NotTakenError
         If the photograph that came with it is none.
+    InputError
+        If it is to reopen a decision, and nothing is signed.
     """
     got = read_photo(form.cleaned_data["photo"])
     with transaction.atomic():
@@ -45,6 +47,8 @@ def keep_finding(
         row = {name: text for name, text in {**cells, "photo": file}.items() if text}
         key = form.cleaned_data["key"]
         made = add_observations(car=car, table="findings", rows=[row], by=by, key=key)
+        if made and form.cleaned_data["reopens"]:
+            reopen_decision(finding=made[0], by=by)
     return made[0] if made else None
 
 

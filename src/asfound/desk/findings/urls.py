@@ -15,6 +15,7 @@ urlpatterns = [
     path("<int:pk>/correct/", changing.correct, name="correct-finding"),
     path("<int:pk>/withdraw/", changing.withdraw, name="withdraw-finding"),
     path("<int:pk>/opinion/", changing.give_opinion, name="finding-opinion"),
+    path("<int:pk>/reopen/", changing.reopen, name="reopen-by-finding"),
     path("<int:pk>/photo/", changing.add_photo, name="finding-photo"),
     path("of/<path:subject>/report.pdf", report.of_subject_pdf, name="condition-of-pdf"),
     path("of/<path:subject>/", report.of_subject, name="finding-subject"),

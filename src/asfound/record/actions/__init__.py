@@ -101,6 +101,7 @@ from asfound.record.actions.proposal import (
     withdraw_proposal,
 )
 from asfound.record.actions.release import release_room, withdraw_release
+from asfound.record.actions.reopen import reopen_decision, reopening_hold, signed_piece
 from asfound.record.actions.restore import (
     restore_film_reading,
     restore_lock,
@@ -203,6 +204,8 @@ __all__ = [
     "release_lock",
     "release_room",
     "remember_file_match",
+    "reopen_decision",
+    "reopening_hold",
     "replace_outline",
     "replace_part",
     "restore_access",
@@ -222,6 +225,7 @@ __all__ = [
     "set_weight",
     "sheet_rows",
     "sign_proposal",
+    "signed_piece",
     "split_part",
     "start_car",
     "take_back_band_evidence",

@@ -13,7 +13,7 @@ from django.utils import timezone
 from asfound.base import InputError
 from asfound.record.actions.observation import add_observations, supersede
 from asfound.record.actions.turn import take_turn
-from asfound.record.actions.who import check_is_head, check_may_write, is_owner_of
+from asfound.record.actions.who import check_is_head, check_may_write, check_reason, is_owner_of
 from asfound.record.convert.holds import (
     HEAD,
     HOLDS,
@@ -91,15 +91,19 @@ def release_hold(*, hold: Observation, note: str, by: Any) -> Observation:
     Raises
     ------
     PermissionDenied, InputError
-        As :func:`check_can_release`.
+        As :func:`check_can_release`, and if a finding reopens a decision by it and no reason is
+        given why the decision stands.
     """
     take_turn(hold.car)
     hold = Observation.objects.get(pk=hold.pk)
     check_can_release(hold=hold, by=by)
-    return _end(hold, note=note, by=by, at=timezone.now())
+    if hold_of(hold.cells).reopens:
+        check_reason(note)
+    return end_hold(hold, note=note, by=by, at=timezone.now())
 
 
-def _end(hold: Observation, *, note: str, by: Any, at: datetime) -> Observation:
+def end_hold(hold: Observation, *, note: str, by: Any, at: datetime) -> Observation:
+    """Hold that has ended; whether the person may is settled, and the turn taken."""
     name = "the workshop" if by is None else by.get_username()
     cells = {"released_at": written(at), "released_by": name, "note": note.strip()}
     return supersede(observation=hold, cells=cells, reason="released", by=by)

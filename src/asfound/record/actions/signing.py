@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from asfound.base import InputError
 from asfound.record.actions.keeps_begun import check_keeps_begun
+from asfound.record.actions.reopen import end_reopened
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import is_owner_of
 from asfound.record.log import write_entry
@@ -130,6 +131,8 @@ def sign_proposal(
 ) -> Signature:
     """Signature under a proposal; each piece is decided as it says from now on.
 
+    What the findings held that it names is held no longer.
+
     Parameters
     ----------
     proposal : Proposal
@@ -170,6 +173,7 @@ def sign_proposal(
         by=by,
     )
     _decide(proposal, by=by)
+    end_reopened(proposal=proposal, by=by)
     after = {
         "number": proposal.number,
         "typed_name": signature.typed_name,

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from asfound.record.convert.findings import files_of
 from asfound.record.convert.weekdays import last_day
 from asfound.record.convert.worked import moment
 from asfound.record.folder import CarFolder
@@ -37,6 +38,10 @@ class Hold:
         Day on which it is thought to end.
     set_at, released_at : datetime or None
     set_by, released_by, note : str
+    finding : str
+        The finding in words, where it reopens what was signed for the piece; else empty.
+    photos : tuple of str
+        Files of the finding's photographs.
     """
 
     subject: str
@@ -50,11 +55,24 @@ class Hold:
     released_at: datetime | None
     released_by: str
     note: str
+    finding: str
+    photos: tuple[str, ...]
 
     @property
     def is_open(self) -> bool:
         """Whether it still holds."""
         return not self.released_by
+
+    @property
+    def reopens(self) -> bool:
+        """Whether a finding reopens by it what was signed, and nobody has settled that yet."""
+        return self.is_open and bool(self.finding)
+
+    @property
+    def found(self) -> str:
+        """The finding with the files of its photographs."""
+        files = ", ".join(self.photos)
+        return f"{self.finding} (photograph {files})" if files else self.finding
 
     @property
     def waits(self) -> str:
@@ -81,6 +99,8 @@ def hold_of(cells: Mapping[str, str]) -> Hold:
         released_at=moment(cells.get("released_at", "")),
         released_by=cells.get("released_by", ""),
         note=cells.get("note", ""),
+        finding=cells.get("finding", ""),
+        photos=files_of(cells.get("photo", "")),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any
 
@@ -10,6 +10,7 @@ from asfound.choose import Option, Problem
 from asfound.choose.answer import sum_up
 from asfound.choose.arithmetic import open_ledger
 from asfound.record.convert.begun import Begun, begun_pieces
+from asfound.record.convert.holds import Hold, open_holds
 from asfound.record.convert.locks import dissents_now, lock_reasons
 from asfound.record.convert.significance import graded_pieces
 from asfound.record.convert.treatment_words import words_of
@@ -65,10 +66,12 @@ def proposal_content(
     before = {piece["subject"]: piece for piece in signed["pieces"]} if signed else {}
     decided, graded = _decided(car), graded_pieces(car)
     photos, begun = _photos(car), begun_pieces(car)
+    holds = [one for one in open_holds(car) if one.reopens]
     locked = {row.text("subject"): row.text("locked_option") for row in car.sheet("subjects")}
     pieces = [
         _piece(named[key], zones.get(key[0], ""), reasons.get(key[0], ""), photos.get(key[0]))
         | _change(before.get(key[0]), key[1], signed is not None)
+        | _found(holds, key[0], before.get(key[0]), key[1])
         | _begun(begun.get(key[0]), locked.get(key[0], ""), key[1])
         | decided.get(key, _UNDECIDED)
         | {"matters": [one.words for one in graded.get(key[0], ())]}
@@ -80,7 +83,7 @@ def proposal_content(
         "brief": dict(car.brief) if car.brief else None,
         "sums": sums,
         "pieces": pieces,
-        "effect": _effect(signed["sums"], sums) if signed else None,
+        "effect": effect_of(signed["sums"], sums) if signed else None,
     }
 
 
@@ -102,6 +105,17 @@ def _piece(option: Option, zone: str, reason: str, photo: str | None) -> dict[st
         "because": reason,
         "photo": photo,
     }
+
+
+def _found(
+    holds: Iterable[Hold], subject: str, before: Mapping[str, Any] | None, option: str
+) -> dict[str, Any]:
+    """Findings that reopened the piece, where another option answers them."""
+    found = [one for one in holds if one.subject == subject]
+    if not found or before is None or before["option"] == option:
+        return {"findings": []}
+    told = "; ".join(one.found for one in found)
+    return {"findings": [one.finding for one in found], "because": f"found at work: {told}"}
 
 
 def _begun(begun: Begun | None, held: str, option: str) -> dict[str, Any]:
@@ -133,7 +147,8 @@ def _change(before: Mapping[str, Any] | None, option: str, follows: bool) -> dic
     return {"was": before["treatment"] if before else "not in the proposal before"}
 
 
-def _effect(before: Mapping[str, Any], after: Mapping[str, Any]) -> dict[str, Any]:
+def effect_of(before: Mapping[str, Any], after: Mapping[str, Any]) -> dict[str, Any]:
+    """What sums change against those that were signed."""
     weeks = (before.get("weeks"), after["weeks"])
     first, second = before.get("promise"), after.get("promise")
     return {

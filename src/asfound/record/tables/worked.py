@@ -71,6 +71,8 @@ TABLES = (
             text("released_at"),
             text("released_by"),
             text("note"),
+            text("finding"),
+            Column(name="photo", many=True),
         ),
     ),
 )

@@ -1,0 +1,85 @@
+"""A decision that a finding reopens: each option against what is signed, and what the head says."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.views.decorators.http import require_GET, require_POST
+
+from asfound.base import AsfoundError, InputError
+from asfound.desk.access import open_car_to_write, show
+from asfound.desk.decisions.instead import effects
+from asfound.desk.photos.lines import PhotoLine, photo_lines
+from asfound.record.actions import can_release, last_signed, release_hold
+from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.holds import HOLDS, Hold, hold_of
+from asfound.record.convert.stored import folder_of
+from asfound.record.models import Car, Observation
+
+
+@login_required
+@require_GET
+def reopened(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """Page of a reopened decision; of one that is settled, how it was."""
+    car = open_car_to_write(request, slug)
+    row = _latest(car, pk)
+    hold = hold_of(row.cells)
+    return show(
+        request,
+        "decisions/reopened.html",
+        car=car,
+        room="decisions",
+        row=row,
+        hold=hold,
+        counts=row.counts,
+        photos=_photos(car, hold),
+        may_settle=can_release(hold=row, by=request.user),
+        **(_against_signed(car, hold.subject) if row.counts and hold.is_open else {}),
+    )
+
+
+@login_required
+@require_POST
+def stands(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """The head has seen the finding, and the decision stands."""
+    car = open_car_to_write(request, slug)
+    row = _latest(car, pk)
+    reason = request.POST.get("reason", "").strip()[:400]
+    note = f"the decision stands: {reason}" if reason else ""
+    try:
+        release_hold(hold=row, note=note, by=request.user)
+    except InputError as error:
+        messages.warning(request, f"Nothing was changed: {error}")
+        return redirect("reopened", slug, row.pk)
+    messages.success(request, f"{row.subject}: the decision stands; the work can go on.")
+    return redirect("piece", slug, row.subject)
+
+
+def _latest(car: Car, pk: int) -> Observation:
+    """The hold as it stands now, of whichever of its versions the address is."""
+    row = get_object_or_404(Observation, car=car, table=HOLDS, pk=pk)
+    while row.superseded_by_id is not None:
+        row = Observation.objects.get(pk=row.superseded_by_id)
+    if not hold_of(row.cells).finding:
+        raise Http404(pk)
+    return row
+
+
+def _photos(car: Car, hold: Hold) -> list[PhotoLine]:
+    return photo_lines(car, car.photos.current().filter(file__in=hold.photos))
+
+
+def _against_signed(car: Car, piece: str) -> dict[str, Any]:
+    """What each option would come to against what is signed."""
+    signed, folder = last_signed(car), folder_of(car)
+    if signed is None:
+        return {}
+    try:
+        found = list(effects(folder, choice_problem(folder), piece, signed.content))
+    except AsfoundError as error:
+        return {"signed": signed, "refusal": str(error)}
+    return {"signed": signed, "effects": found}
