@@ -81,7 +81,11 @@ def test_from_the_finding_to_the_signed_change_order_and_the_hold_gone(
     assert address in page(cast.craft, at(cast, "finding", finding.pk))
     told = page(cast.head, address)
     assert WORDS in told.replace("Crack", "crack")
-    (renew,) = [e for e in cast.head.get(address).context["effects"] if e.option.option == "renew"]
+    assert cast.head.get(at(cast, "reopened-effects", hold.pk))["Location"] == f"{address}?whole=1"
+    effects = cast.head.get(at(cast, "reopened-effects", hold.pk), headers={"HX-Request": "true"})
+    assert "Make the change order" in text_of(effects)
+    shown = cast.head.get(f"{address}?whole=1").context["effects"]
+    (renew,) = [one for one in shown if one.option.option == "renew"]
     assert (renew.change["cost"], renew.change["hours"]) == (-100, -4)
     assert renew.change["kept"] == pytest.approx(-0.45)
     order = at(cast, "new-proposal") + "?piece=seats&option=renew"
@@ -115,15 +119,17 @@ def test_the_head_says_why_the_decision_stands(cast: Cast, seats: Part) -> None:
 
 def test_only_the_workshop_sees_it_and_only_the_head_settles_it(cast: Cast, seats: Part) -> None:
     hold = reopened(cast, seats)
-    for name in ("reopened", "decision-stands"):
-        act = "get" if name == "reopened" else "post"
+    for name in ("reopened", "reopened-effects", "decision-stands"):
+        act = "post" if name == "decision-stands" else "get"
         address = at(cast, name, hold.pk)
-        assert getattr(cast.owner, act)(address, {"reason": "no"}).status_code == 403
-        assert getattr(cast.stranger, act)(address, {"reason": "no"}).status_code == 404
+        sent = {"headers": {"HX-Request": "true"}}
+        assert getattr(cast.owner, act)(address, **sent).status_code == 403
+        assert getattr(cast.stranger, act)(address, **sent).status_code == 404
     assert (
         cast.craft.post(at(cast, "decision-stands", hold.pk), {"reason": "no"}).status_code == 403
     )
-    told = page(cast.craft, at(cast, "reopened", hold.pk))
+    told = page(cast.craft, at(cast, "reopened", hold.pk) + "?whole=1")
+    assert "leave as found" in told
     assert "Make the change order" not in told
     assert held(cast) == hold
 

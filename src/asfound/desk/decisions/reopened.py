@@ -8,10 +8,11 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from asfound.base import AsfoundError, InputError
-from asfound.desk.access import open_car_to_write, show
+from asfound.desk.access import open_car_to_write, show, wants_whole
 from asfound.desk.decisions.instead import effects
 from asfound.desk.photos.lines import PhotoLine, photo_lines
 from asfound.record.actions import can_release, last_signed, release_hold
@@ -38,8 +39,21 @@ def reopened(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         counts=row.counts,
         photos=_photos(car, hold),
         may_settle=can_release(hold=row, by=request.user),
-        **(_against_signed(car, hold.subject) if row.counts and hold.is_open else {}),
+        **(_against_signed(car, row) if wants_whole(request) else {}),
     )
+
+
+@login_required
+@require_GET
+def reopened_effects(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """What each option would change, as a fragment of the page."""
+    if not getattr(request, "htmx", False):
+        return redirect(f"{reverse('reopened', args=(slug, pk))}?whole=1")
+    car = open_car_to_write(request, slug)
+    row = _latest(car, pk)
+    found = _against_signed(car, row)
+    hold = hold_of(row.cells)
+    return show(request, "decisions/_reopened_effects.html", car=car, hold=hold, **found)
 
 
 @login_required
@@ -73,13 +87,13 @@ def _photos(car: Car, hold: Hold) -> list[PhotoLine]:
     return photo_lines(car, car.photos.current().filter(file__in=hold.photos))
 
 
-def _against_signed(car: Car, piece: str) -> dict[str, Any]:
+def _against_signed(car: Car, row: Observation) -> dict[str, Any]:
     """What each option would come to against what is signed."""
     signed, folder = last_signed(car), folder_of(car)
     if signed is None:
-        return {}
+        return {"shown": True}
     try:
-        found = list(effects(folder, choice_problem(folder), piece, signed.content))
+        found = list(effects(folder, choice_problem(folder), row.subject, signed.content))
     except AsfoundError as error:
-        return {"signed": signed, "refusal": str(error)}
-    return {"signed": signed, "effects": found}
+        return {"shown": True, "refusal": str(error)}
+    return {"shown": True, "signed": signed, "effects": found}

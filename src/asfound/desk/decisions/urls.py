@@ -31,6 +31,7 @@ urlpatterns = [
     path("holding/", holding.holding, name="holding"),
     path("reasons/", reasons.reasons, name="reasons"),
     path("reopened/<int:pk>/", reopened.reopened, name="reopened"),
+    path("reopened/<int:pk>/effects/", reopened.reopened_effects, name="reopened-effects"),
     path("reopened/<int:pk>/stands/", reopened.stands, name="decision-stands"),
     path("variants/", variants.variants, name="variants"),
     path("variants/<int:pk>/", variants.variant, name="variant"),
