@@ -23,11 +23,16 @@ from asfound.record.actions import (
     piece_options,
     set_piece_options,
 )
-from asfound.record.convert.proposed_options import pieces_without_rates, proposed_options
+from asfound.record.convert.proposed_options import (
+    pieces_without_rates,
+    proposed_options,
+    with_the_workshops,
+)
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.trades import trades_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
+from asfound.record.reads.money import money_settings
 from asfound.record.tables import TABLES, Column
 
 CONFLICT, FAULTY = 409, 422
@@ -41,13 +46,19 @@ _LAST = ("source", "doubt", "safe", "undoable", "L", "a", "b")
 def offered(request: HttpRequest, slug: str) -> HttpResponse:
     """What the workshop's table offers for the pieces of the car; a POST takes what is marked."""
     car = open_car(request, slug)
-    folder = folder_of(car)
+    own, workshops = folder_of(car), money_settings().treatment_rates
+    folder = with_the_workshops(own, workshops)
     found = proposed_options(folder)
     if request.method == "POST":
         refuse_readers(request)
         picked = set(request.POST.getlist("take"))
-        rows = [one.cells for place, one in enumerate(found) if str(place) in picked]
-        count = add_options(car=car, rows=rows, by=request.user)
+        taken = [one for place, one in enumerate(found) if str(place) in picked]
+        count = add_options(
+            car=car,
+            rows=[one.cells for one in taken],
+            rates=[one.rate for one in taken],
+            by=request.user,
+        )
         set_totals_aside(request, car)
         messages.success(request, f"{count} option{'' if count == 1 else 's'} added.")
         return redirect("decisions", slug)
@@ -59,6 +70,8 @@ def offered(request: HttpRequest, slug: str) -> HttpResponse:
         offered=list(enumerate(found)),
         trades=trades_of(folder),
         rates_n=len(folder.sheet("treatment_rates")),
+        own_n=len(own.sheet("treatment_rates")),
+        workshops_n=len(workshops),
         sizes_n=len(folder.sheet("piece_sizes")),
         without=pieces_without_rates(folder),
     )

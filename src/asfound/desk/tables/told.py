@@ -59,8 +59,8 @@ TOLD: Mapping[str, Told] = MappingProxyType(
             what="For each kind of piece the ways to treat it: hours by trade and material for one "
             "piece, metre or square metre; what is kept, the finish reached, and where the "
             "figures come from.",
-            without="Without a row for its kind a piece is offered nothing; its options are then "
-            "written by hand.",
+            without="A row of a car stands instead of the workshop's of the same kind, option and "
+            "unit; a car takes over the rows that its options were made from.",
         ),
         "piece_sizes": Told(
             title="Kinds and sizes of pieces",

@@ -10,7 +10,7 @@ from django.db import transaction
 from asfound.base import InputError
 from asfound.plan.money import check_currency
 from asfound.record.actions.observation import add_observations, withdraw_observation
-from asfound.record.actions.small_sheet import set_sheet, sheet_rows
+from asfound.record.actions.small_sheet import check_unchanged, filled, set_sheet, sheet_rows
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_is_head, check_may_write
 from asfound.record.convert.money_documents import name_of
@@ -23,6 +23,7 @@ MONEY = PURCHASES, PAYMENTS = "purchases", "payments"
 _WHY = "The head of the workshop keeps its rates and what it earns."
 _OPEN = ("currency", "with_tax", "name", "address", "open_to_craft", "tax_rates", "charge_rates")
 _OWN = ("cost_rates", "markup_percent")
+_TREATMENTS = "treatment_rates"
 
 
 @transaction.atomic
@@ -44,12 +45,11 @@ def set_money(*, by: Any, **told: Any) -> MoneySettings:
     """
     check_is_head(by, _WHY)
     before = money_settings()
-    fields = {name: getattr(before, name) for name in (*_OPEN, *_OWN)}
     for name, value in told.items():
-        if name not in fields:
-            raise InputError(field=name, got=value, allowed=", ".join(fields))
+        if name not in (*_OPEN, *_OWN):
+            raise InputError(field=name, got=value, allowed=", ".join((*_OPEN, *_OWN)))
     check_currency(told.get("currency", before.currency))
-    made: MoneySettings = MoneySettings.objects.create(**{**fields, **told}, by=by)
+    made = _settle(before, by=by, **told)
     write_entry(
         action="set money",
         by=by,
@@ -57,6 +57,42 @@ def set_money(*, by: Any, **told: Any) -> MoneySettings:
         # What an hour costs stands in the row alone: the log is read by more than the head.
         after={name: getattr(made, name) for name in _OPEN},
     )
+    return made
+
+
+@transaction.atomic
+def set_treatments(*, rows: Sequence[Mapping[str, str]], seen: Sequence[Any], by: Any) -> None:
+    """Write the whole of the workshop's table of treatments; the log keeps what it was.
+
+    Parameters
+    ----------
+    rows : sequence of mapping
+        Cells by column, checked by the exchange against ``treatment_rates``.
+    seen : sequence of mapping
+        Rows that the person had before them.
+    by : user or None
+
+    Raises
+    ------
+    PermissionDenied
+        If the person is not the head.
+    InputError
+        If the table changed meanwhile.
+    """
+    check_is_head(by, _WHY)
+    now = money_settings()
+    before = now.treatment_rates
+    check_unchanged(_TREATMENTS, seen=seen, now=before)
+    after = filled(rows)
+    _settle(now, by=by, treatment_rates=after)
+    write_entry(action="set the workshop's treatments", by=by, before=before, after=after)
+
+
+def _settle(before: MoneySettings, *, by: Any, **told: Any) -> MoneySettings:
+    """Row that counts from now on: what is told, and all else as it was."""
+    names = (*_OPEN, *_OWN, _TREATMENTS)
+    fields = {name: getattr(before, name) for name in names} | told
+    made: MoneySettings = MoneySettings.objects.create(**fields, by=by)
     return made
 
 

@@ -8,14 +8,17 @@ from typing import Any
 from django.db import transaction
 
 from asfound.base import InputError
+from asfound.record.actions.small_sheet import filled, set_sheet, sheet_rows
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.convert.stored import folder_of, store_rows
 from asfound.record.folder import Row
 from asfound.record.log import write_entry
 from asfound.record.models import Car, Option
+from asfound.record.tables import TABLES
 
 Cells = Mapping[str, str]
+_RATES = "treatment_rates"
 
 
 def piece_options(car: Car, subject: str) -> list[dict[str, str]]:
@@ -91,8 +94,17 @@ def set_piece_options(
 
 
 @transaction.atomic
-def add_options(*, car: Car, rows: Sequence[Cells], by: Any) -> int:
+def add_options(*, car: Car, rows: Sequence[Cells], by: Any, rates: Sequence[Cells] = ()) -> int:
     """Options added to the record, those whose piece has one of the name left out; their count.
+
+    Parameters
+    ----------
+    car : Car
+    rows : sequence of mapping
+    by : user or None
+    rates : sequence of mapping
+        Rows of ``treatment_rates`` that the options were made from, in their order; the car
+        takes over those that it lacks, so that its folder says what its options rest on.
 
     Raises
     ------
@@ -104,9 +116,22 @@ def add_options(*, car: Car, rows: Sequence[Cells], by: Any) -> int:
     there = set(Option.objects.filter(car=car).values_list("subject", "option"))
     new = [dict(row) for row in rows if (row["subject"], row["option"]) not in there]
     if new:
+        _take_over(car, rates, by)
         _store(car, new, first=Option.objects.filter(car=car).count())
         write_entry(action="add options", by=by, car=car, after=new)
     return len(new)
+
+
+def _take_over(car: Car, rates: Sequence[Cells], by: Any) -> None:
+    own = sheet_rows(car, _RATES)
+    known = {_named(row) for row in own}
+    more = list({_named(row): row for row in filled(rates) if _named(row) not in known}.values())
+    if more:
+        set_sheet(car=car, table=_RATES, rows=[*own, *more], by=by)
+
+
+def _named(rate: Cells) -> tuple[str, ...]:
+    return tuple(rate.get(name, "") for name in TABLES[_RATES].key)
 
 
 def _store(car: Car, rows: Sequence[Cells], *, first: int) -> None:

@@ -64,8 +64,8 @@ def set_sheet(
         raise InputError(field="table", got=table, allowed=", ".join(EDITED_WHOLE))
     take_turn(car)
     before = sheet_rows(car, table)
-    if seen is not None and [_filled(row) for row in seen] != [_filled(row) for row in before]:
-        raise _changed_meanwhile(table)
+    if seen is not None:
+        check_unchanged(table, seen=seen, now=before)
     _write(car, table, rows)
     after = [dict(row) for row in rows]
     write_entry(action=f"set {table}", by=by, car=car, before=before, after=after)
@@ -98,8 +98,8 @@ def set_piece_rows(
     take_turn(car)
     everything = sheet_rows(car, table)
     before = [row for row in everything if row["subject"] == subject]
-    if seen is not None and [_filled(row) for row in seen] != [_filled(row) for row in before]:
-        raise _changed_meanwhile(table)
+    if seen is not None:
+        check_unchanged(table, seen=seen, now=before)
     others = [row for row in everything if row["subject"] != subject]
     mine = [{**row, "subject": subject} for row in rows]
     _write(car, table, [*others, *mine])
@@ -125,14 +125,25 @@ def sheet_rows(car: Car, table: str) -> list[dict[str, str]]:
     return [] if kept is None else [dict(zip(head, row, strict=True)) for row in kept.rows]
 
 
-def _changed_meanwhile(table: str) -> InputError:
-    return InputError(
-        field=table,
-        got="rows that somebody else changed meanwhile",
-        allowed="the rows as they were when you opened the page",
-        remedy="Open the page again and make the change once more.",
-    )
+def check_unchanged(
+    table: str, *, seen: Sequence[Mapping[str, str]], now: Sequence[Mapping[str, str]]
+) -> None:
+    """Raise the reason why rows may not be written: they are no longer those that were seen.
+
+    Raises
+    ------
+    InputError
+        If somebody else changed them meanwhile.
+    """
+    if filled(seen) != filled(now):
+        raise InputError(
+            field=table,
+            got="rows that somebody else changed meanwhile",
+            allowed="the rows as they were when you opened the page",
+            remedy="Open the page again and make the change once more.",
+        )
 
 
-def _filled(row: Mapping[str, str]) -> dict[str, str]:
-    return {name: cell for name, cell in row.items() if cell}
+def filled(rows: Sequence[Mapping[str, str]]) -> list[dict[str, str]]:
+    """Rows with the cells that hold something."""
+    return [{name: cell for name, cell in row.items() if cell} for row in rows]

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections import ChainMap
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from asfound.choose import LEAVES_ALONE
 from asfound.record.convert.film import panels_of
 from asfound.record.convert.safety import passed_tests, safety_kind
-from asfound.record.folder import CarFolder, Row
+from asfound.record.folder import CarFolder, Row, Sheet
+from asfound.record.tables import TABLES
 
 HOURS = "hours_"
 _MM2_A_M2 = 1e6
 _PLAIN = ("treatment", "kept", "grade", "undoable", "source", "doubt")
 _QUARTERS = 4
+_RATES = "treatment_rates"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,11 +31,33 @@ class ProposedOption:
         Size and rate in words, such as "1.2 m² at the rate for panel finish (past work)".
     caution : str
         What the table warns of; empty for nothing.
+    rate : dict of str to str
+        The row of ``treatment_rates`` that it was made from.
     """
 
     cells: dict[str, str]
     from_words: str
     caution: str
+    rate: dict[str, str]
+
+
+def with_the_workshops(car: CarFolder, rows: Sequence[Mapping[str, str]]) -> CarFolder:
+    """The car with the workshop's rows beside its own in ``treatment_rates``.
+
+    Its own row of the same kind, option and unit stands instead of the workshop's.
+    """
+    own = [dict(row.cells) for row in car.sheet(_RATES)]
+    known = {_key(row) for row in own}
+    every = [*own, *(dict(row) for row in rows if _key(row) not in known)]
+    columns = tuple(dict.fromkeys(name for row in every for name in row))
+    cells = tuple(tuple(row.get(name, "") for name in columns) for row in every)
+    merged = {_RATES: Sheet(columns=columns, rows=cells)}
+    # Tables are looked up in turn, so that those of a stored car are still read when asked for.
+    return replace(car, sheets=ChainMap(merged, car.sheets))  # type: ignore[arg-type]
+
+
+def _key(row: Mapping[str, str]) -> tuple[str, ...]:
+    return tuple(row.get(name, "") for name in TABLES[_RATES].key)
 
 
 def proposed_options(car: CarFolder) -> tuple[ProposedOption, ...]:
@@ -45,7 +70,7 @@ def proposed_options(car: CarFolder) -> tuple[ProposedOption, ...]:
     """
     there = {(row.text("subject"), row.text("option")) for row in car.sheet("options")}
     rates: dict[tuple[str, str], list[Row]] = {}
-    for row in car.sheet("treatment_rates"):
+    for row in car.sheet(_RATES):
         rates.setdefault((row.text("kind"), row.text("unit")), []).append(row)
     passed, areas = passed_tests(car), _areas_m2(car)
     return tuple(
@@ -58,7 +83,7 @@ def proposed_options(car: CarFolder) -> tuple[ProposedOption, ...]:
 
 def pieces_without_rates(car: CarFolder) -> tuple[str, ...]:
     """Pieces whose kind and unit have no rate, or whose size is not known."""
-    known = {(row.text("kind"), row.text("unit")) for row in car.sheet("treatment_rates")}
+    known = {(row.text("kind"), row.text("unit")) for row in car.sheet(_RATES)}
     sized = {row.text("subject") for row, _ in _sized(car, _areas_m2(car))}
     return tuple(
         row.text("subject")
@@ -108,6 +133,7 @@ def _option(
         cells=cells,
         from_words=f"{amount} at the rate for {piece.text('kind')} ({rate.text('source')})",
         caution=rate.text("caution"),
+        rate={name: cell for name, cell in rate.cells.items() if cell},
     )
 
 

@@ -13,7 +13,8 @@ class MoneySettings(models.Model):
     """Currency, rates and address of the workshop, and what an hour costs it.
 
     ``tax_rates`` and ``charge_rates`` are rows as a car's tables have them: a car takes them over
-    when its money is first counted. ``cost_rates`` and ``markup_percent`` never leave this row.
+    when its money is first counted. ``treatment_rates`` are rows too: a car takes over those that
+    its options were made from. ``cost_rates`` and ``markup_percent`` never leave this row.
     """
 
     currency = models.CharField(max_length=3, default="EUR")
@@ -23,6 +24,7 @@ class MoneySettings(models.Model):
     open_to_craft = models.BooleanField(default=False)
     tax_rates = models.JSONField(default=list)
     charge_rates = models.JSONField(default=list)
+    treatment_rates = models.JSONField(default=list)
     cost_rates = models.JSONField(default=dict)
     markup_percent = models.DecimalField(max_digits=6, decimal_places=2, default=0)
     by = models.ForeignKey(
