@@ -32,6 +32,42 @@ def test_finished_work_stands_in_it_and_over_time(cast: Cast) -> None:
     assert "50 %" in shown
 
 
+def test_the_ledger_over_time_is_a_line_a_table_and_a_file(cast: Cast) -> None:
+    assert "there is only the day of as found" in page(cast)
+    row = {"subject": "bonnet", "done_on": "2026-03-01", "kept": "0.5", "by": "A", "note": ""}
+    set_sheet(car=cast.car, table="as_left", rows=[row], by=cast.head_person.user)
+    shown = page(cast)
+    assert "Only 1 date so far" in shown
+    assert 'class="ledger-line"' not in shown
+    rows = [row, row | {"subject": "door left", "done_on": "2026-04-01"}]
+    set_sheet(car=cast.car, table="as_left", rows=rows, by=cast.head_person.user)
+    shown = page(cast)
+    assert "Only 2 dates so far" in shown
+    assert "finished: bonnet" in shown
+    assert 'class="ledger-line"' in shown
+    answer = cast.owner.get(reverse("ledger-days-csv", args=(cast.car.slug,)))
+    assert answer.content.decode().startswith("measure,day,what,signed_original")
+    assert "by area of finish,2026-03-01,finished: bonnet,,," in answer.content.decode()
+
+
+def test_the_page_of_the_car_leads_from_its_shares_to_the_ledger(cast: Cast) -> None:
+    address = reverse("car-fabric", args=(cast.car.slug,))
+    assert address in cast.head.get(reverse("car", args=(cast.car.slug,))).content.decode()
+    for who in ("head", "owner"):
+        shown = getattr(cast, who).get(address).content.decode()
+        for step in ("as found", "as decided", "as left so far"):
+            assert shown.count(f'<th scope="row">{step}</th>') == 1
+        assert reverse("ledger-steps", args=(cast.car.slug,)) in shown
+    assert cast.stranger.get(address).status_code == 404
+
+
+def test_the_owner_sees_no_shares_before_the_decisions_are_released(cast: Cast) -> None:
+    cast.car.releases.filter(room="decisions").delete()
+    address = reverse("car-fabric", args=(cast.car.slug,))
+    assert cast.owner.get(address).status_code in {403, 404}
+    assert address not in cast.owner.get(reverse("car", args=(cast.car.slug,))).content.decode()
+
+
 def test_without_a_choice_nothing_is_decided(cast: Cast) -> None:
     Brief.objects.create(car=cast.car, content={"cost_max": 1})
     assert "No choice stands, so nothing is decided" in page(cast)

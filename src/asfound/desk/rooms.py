@@ -14,6 +14,7 @@ ROOM_OF = {
     "holds": WHOLE_CAR,
     "finish": OwnersRoom.SURVEY,
     "choice": OwnersRoom.DECISIONS,
+    "fabric": OwnersRoom.DECISIONS,
     "survey": OwnersRoom.SURVEY,
     "metal": OwnersRoom.SURVEY,
     "colour": OwnersRoom.SURVEY,

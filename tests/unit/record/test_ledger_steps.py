@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from asfound.record.convert.doubts import doubt_of
-from asfound.record.convert.ledger_steps import days_left, ledger_steps, left_of
+from asfound.record.convert.ledger_steps import ledger_steps
 from asfound.record.convert.safety import passed_tests, safety_kind, untested_pieces
 from asfound.record.convert.weeks import weeks_of
 from asfound.record.folder import CarFolder, Sheet
@@ -43,15 +43,6 @@ def test_what_is_kept_is_taken_from_what_was_found() -> None:
 
 def test_a_ledger_of_nothing_is_nothing() -> None:
     assert ledger_steps((), decided={}, left={}).found.original == 0
-
-
-def test_finished_work_is_taken_by_its_day() -> None:
-    columns = ("subject", "done_on", "kept", "by", "note")
-    rows = (("door", "2026-03-01", "0.9", "A", ""), ("wing", "2026-02-01", "0.5", "A", ""))
-    car = CarFolder(sheets={"as_left": Sheet(columns=columns, rows=rows)})
-    assert days_left(car) == ("2026-02-01", "2026-03-01")
-    assert left_of(car, until="2026-02-28") == {"wing": 0.5}
-    assert left_of(car) == {"wing": 0.5, "door": 0.9}
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""The finish, the choice and the papers at a glance, which the car's sheet fills in."""
+"""The finish, choice, original fabric and papers at a glance, which the car's sheet fills in."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from asfound.base import AsfoundError
 from asfound.desk.access import open_car, show
 from asfound.desk.beside import waiting_for
 from asfound.desk.decisions.tallies import tallies
+from asfound.desk.decisions.ways import ways_of
 from asfound.desk.history.lines import clash_lines, statements
 from asfound.desk.survey.drawn import drawn_sheet
 from asfound.desk.survey.finish import read_finish
@@ -79,6 +80,24 @@ def choice(request: HttpRequest, slug: str) -> HttpResponse:
         return show(request, "cars/_choice.html", car=car, clash=result.clash)
     totals = tallies(result.choice, problem.brief, currency=car.currency)
     return show(request, "cars/_choice.html", car=car, tallies=totals)
+
+
+@login_required
+@require_GET
+def fabric(request: HttpRequest, slug: str) -> HttpResponse:
+    """How much is original as found, as decided and as left, by each way to count."""
+    car = open_car(request, slug)
+    try:
+        ways, is_decided = ways_of(folder_of(car))
+    except AsfoundError as error:
+        return show(request, "parts/refusal.html", heading="Original fabric", refusal=error)
+    steps = [
+        (row[0][0], [stage for _, stage in row])
+        for row in zip(*(way.steps for way in ways), strict=True)
+    ]
+    return show(
+        request, "cars/_fabric.html", car=car, ways=ways, steps=steps, is_decided=is_decided
+    )
 
 
 @login_required

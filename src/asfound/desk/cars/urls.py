@@ -11,5 +11,6 @@ urlpatterns = [
     path("cars/<slug:slug>/finish/", glance.finish, name="car-finish"),
     path("cars/<slug:slug>/miniature/", glance.miniature, name="car-miniature"),
     path("cars/<slug:slug>/choice/", glance.choice, name="car-choice"),
+    path("cars/<slug:slug>/fabric/", glance.fabric, name="car-fabric"),
     path("cars/<slug:slug>/papers/", glance.papers, name="car-papers"),
 ]

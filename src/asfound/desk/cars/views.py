@@ -88,6 +88,7 @@ def car(request: HttpRequest, slug: str) -> HttpResponse:
         room="car",
         has_film=has_rows(found, folder, "film"),
         has_options=has_rows(found, folder, "options"),
+        has_ledger=any(has_rows(found, folder, name) for name in ("parts", "panels")),
         has_events=bool(found.heads.get("events")),
         identifiers=numbers(folder),
         brief=brief_of(found),

@@ -26,6 +26,7 @@ urlpatterns = [
     path("brief/", brief.edit_brief, name="edit-brief"),
     path("options/", options.offered, name="offered-options"),
     path("ledger/", ledger.ledger, name="ledger-steps"),
+    path("ledger/over-time.csv", ledger.csv, name="ledger-days-csv"),
     path("significance/", significance.significance, name="significance"),
     path("significance/criteria/", significance.own_criteria, name="own-criteria"),
     path("holding/", holding.holding, name="holding"),

@@ -14,6 +14,7 @@ from asfound.dossier.figures.findings import (
 )
 from asfound.dossier.figures.front import front_svg
 from asfound.dossier.figures.keys import legend_svg
+from asfound.dossier.figures.ledger_line import ledger_line_svg
 from asfound.dossier.figures.metal import metal_svg
 from asfound.dossier.figures.palette import Theme
 from asfound.dossier.figures.panel import panel_svg
@@ -38,6 +39,7 @@ __all__ = [
     "findings_svg",
     "front_svg",
     "lean_svg",
+    "ledger_line_svg",
     "legend_svg",
     "marks_svg",
     "metal_svg",

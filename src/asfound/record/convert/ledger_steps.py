@@ -120,15 +120,6 @@ def _part(piece: Piece, state: str) -> float:
     return float(piece.decided.state == state)
 
 
-def left_of(car: CarFolder, *, until: str = "") -> dict[str, float]:
-    """Share of each finished piece that is still there, of work done by a day if one is given."""
-    return {
-        row.text("subject"): row.number("kept")
-        for row in car.sheet("as_left")
-        if not until or row.text("done_on") <= until
-    }
-
-
-def days_left(car: CarFolder) -> tuple[str, ...]:
-    """Days on which work on some piece was finished, the first first."""
-    return tuple(sorted({row.text("done_on") for row in car.sheet("as_left")}))
+def left_of(car: CarFolder) -> dict[str, float]:
+    """Share of each finished piece that is still there."""
+    return {row.text("subject"): row.number("kept") for row in car.sheet("as_left")}
