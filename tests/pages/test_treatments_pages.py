@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from django.urls import reverse
 from tests.pages.conftest import Cast
 from tests.pages.test_options_pages import RATE, at, page, write
 
+from asfound.exchange import read_folder, write_folder
 from asfound.record.actions import sheet_rows
 from asfound.record.actions.money import set_money
+from asfound.record.convert.stored import folder_of
 from asfound.record.models import Entry
 from asfound.record.reads.money import money_settings
 
@@ -59,7 +63,9 @@ def test_money_settings_leave_the_treatments_as_they_are(cast: Cast) -> None:
     assert money_settings().treatment_rates == [RATE]
 
 
-def test_a_car_takes_over_the_rows_its_options_came_from_and_no_others(cast: Cast) -> None:
+def test_a_car_takes_over_the_rows_its_options_came_from_and_no_others(
+    cast: Cast, tmp_path: Path
+) -> None:
     keep(cast, RATE, OTHER)
     write(cast, "piece_sizes", SIZE)
     assert "2 m² at the rate for panel finish (past work)" in page(cast)
@@ -72,6 +78,9 @@ def test_a_car_takes_over_the_rows_its_options_came_from_and_no_others(cast: Cas
     own = [{k: v for k, v in row.items() if v} for row in sheet_rows(cast.car, "treatment_rates")]
     assert own == [RATE]
     assert "take door left: blend" in page(cast)
+    write_folder(folder_of(cast.car), tmp_path / "car")
+    dumped = read_folder(tmp_path / "car").sheet("treatment_rates")
+    assert [{k: v for k, v in row.cells.items() if v} for row in dumped] == [RATE]
 
 
 def test_a_row_of_the_car_stands_instead_of_the_workshops(cast: Cast) -> None:
