@@ -123,3 +123,14 @@ def test_bad_days_are_asked_back_and_a_hold_is_withdrawn_with_a_reason(planned: 
     )
     assert begin(planned) is not None
     assert planned.owner.get(url(planned, "add-hold", task="S1")).status_code == 403
+
+
+def test_what_waits_for_owner_or_head_is_withdrawn_by_the_head_alone(planned: Cast) -> None:
+    for kind, status in (("owner must see", 403), ("head must see", 403), ("part", 302)):
+        made = hold(planned, kind)
+        data = {"step": "withdraw", "reason": "set by mistake"}
+        address = url(planned, "correct-hold", made.pk)
+        assert planned.craft.post(address, data).status_code == status
+        if status == 403:
+            assert planned.head.post(address, data).status_code == 302
+        assert not open_holds(folder_of(planned.car))

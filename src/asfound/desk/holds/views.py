@@ -16,7 +16,13 @@ from asfound.desk.access import may_write, open_car, open_car_to_write, show
 from asfound.desk.holds.forms import CorrectHoldForm, HoldForm
 from asfound.desk.observed.correcting import correct_row
 from asfound.desk.work.lines import card_address
-from asfound.record.actions import can_release, release_hold, set_hold
+from asfound.record.actions.hold import (
+    can_change,
+    can_release,
+    check_can_change,
+    release_hold,
+    set_hold,
+)
 from asfound.record.convert.holds import HOLDS, OWNER, Hold, hold_of, hold_words
 from asfound.record.convert.stored import folder_of
 from asfound.record.models import Car, Observation
@@ -33,6 +39,7 @@ class HoldLine:
     name: str
     address: str
     can_release: bool
+    can_change: bool
     is_late: bool
 
 
@@ -69,6 +76,7 @@ def _line(request: HttpRequest, car: Car, row: Observation, names: dict[str, str
         name=names.get(hold.task, hold.task),
         address=card_address(car.slug, hold.task) if hold.task and may_write(request) else "",
         can_release=can_release(hold=row, by=request.user),
+        can_change=can_change(hold=row, by=request.user),
         is_late=hold.is_open and is_late,
     )
 
@@ -120,6 +128,9 @@ def release(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Page that puts a hold right, or withdraws it with the reason."""
+    car = open_car_to_write(request, slug)
+    hold = get_object_or_404(Observation, car=car, pk=pk, table=HOLDS)
+    check_can_change(hold=hold, by=request.user)
     return correct_row(
         request,
         slug,

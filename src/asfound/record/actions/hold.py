@@ -75,6 +75,30 @@ def check_can_release(*, hold: Observation, by: Any) -> None:
         )
 
 
+def check_can_change(*, hold: Observation, by: Any) -> None:
+    """Raise the reason why the person can neither correct nor withdraw a hold.
+
+    What waits for the owner or the head would otherwise be let go by anybody.
+
+    Raises
+    ------
+    PermissionDenied
+        If it waits for the owner or the head, and the person is not the head.
+    """
+    if hold_of(hold.cells).kind in (OWNER, HEAD):
+        check_is_head(by, "The head of the workshop corrects or withdraws this hold.")
+    check_may_write(by)
+
+
+def can_change(*, hold: Observation, by: Any) -> bool:
+    """Whether the person can correct or withdraw a hold."""
+    try:
+        check_can_change(hold=hold, by=by)
+    except PermissionDenied:
+        return False
+    return True
+
+
 def can_release(*, hold: Observation, by: Any) -> bool:
     """Whether the person can let the work go on."""
     try:
