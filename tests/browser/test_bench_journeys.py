@@ -165,6 +165,7 @@ def test_a_trimmer_strips_a_seat_and_puts_it_back(
     assert cushion.parent == seat.part
     page.goto(to("part", cushion.part))
     page.get_by_role("link", name="enter one").click()
+    page.wait_for_load_state()
     page.get_by_role("button", name="glue line", exact=True).click()
     page.get_by_label("how far it goes").fill("all round")
     page.get_by_role("radio", name="0 trace").check()

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import threading
-from collections.abc import Callable
-
 import pytest
 from django.core.cache import cache
 from django.urls import reverse
+from django_tasks_db.models import DBTaskResult
 from tests.pages.conftest import Cast
 
 from asfound.desk.decisions import holding
+from asfound.record.background.worker import _Stoppable
 
 FRAGMENT = {"HX-Request": "true"}
 
@@ -23,63 +22,51 @@ def step(cast: Cast, who: str, word: str):
     return getattr(cast, who).post(at(cast, "holding"), {"step": word}, headers=FRAGMENT)
 
 
-@pytest.fixture
-def waiting(monkeypatch: pytest.MonkeyPatch) -> list[Callable[[], None]]:
-    """Work that was begun, to be done when the test says so."""
-    begun: list[Callable[[], None]] = []
-
-    class Later:
-        def __init__(self, *, target, args, daemon) -> None:
-            self._work = lambda: target(*args)
-
-        def start(self) -> None:
-            begun.append(self._work)
-
-    monkeypatch.setattr(threading, "Thread", Later)
+@pytest.fixture(autouse=True)
+def few_draws(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(holding, "DRAWS", 12)
-    return begun
 
 
-def test_draws_are_begun_watched_and_shown(cast: Cast, waiting, monkeypatch) -> None:
+def run(worker: _Stoppable) -> None:
+    """The one piece of work that was asked for, done."""
+    asked = DBTaskResult.objects.get()
+    asked.claim(worker.worker_id)
+    worker.run_task(asked)
+
+
+def test_draws_are_begun_watched_and_shown(cast: Cast, worker: _Stoppable) -> None:
     assert "Try them" in cast.head.get(at(cast, "holding"), headers=FRAGMENT).content.decode()
     assert 'hx-trigger="every 1s"' in step(cast, "head", "begin").content.decode()
     step(cast, "craft", "begin")
-    assert len(waiting) == 1
-    monkeypatch.undo()  # the pool of the core needs real threads
-    monkeypatch.setattr(holding, "DRAWS", 12)
-    waiting[0]()
+    run(worker)
     page = cast.owner.get(at(cast, "holding"), headers=FRAGMENT).content.decode()
     assert "of 3" in page
     assert "hx-trigger" not in page
 
 
-def test_draws_are_stopped_and_nothing_is_kept(cast: Cast, waiting, monkeypatch) -> None:
+def test_draws_are_stopped_and_nothing_is_kept(cast: Cast, worker: _Stoppable) -> None:
     step(cast, "head", "begin")
     step(cast, "head", "stop")
-    monkeypatch.undo()
-    monkeypatch.setattr(holding, "DRAWS", 12)
-    waiting[0]()
+    assert DBTaskResult.objects.count() == 0
     page = cast.head.get(at(cast, "holding"), headers=FRAGMENT).content.decode()
     assert "Stopped; nothing was kept." in page
     assert "Try them" in page
 
 
-def test_an_owner_begins_nothing(cast: Cast, waiting) -> None:
+def test_an_owner_begins_nothing(cast: Cast, worker: _Stoppable) -> None:
     assert step(cast, "owner", "begin").status_code == 403
-    assert waiting == []
+    assert DBTaskResult.objects.count() == 0
 
 
 def test_a_brief_that_cannot_be_met_ends_the_draws_with_the_reason(
-    cast: Cast, waiting, monkeypatch
+    cast: Cast, worker: _Stoppable
 ) -> None:
     cast.car.options.update(safe=False)
     cache.clear()
     step(cast, "head", "begin")
-    monkeypatch.undo()
-    monkeypatch.setattr(holding, "DRAWS", 12)
-    waiting[0]()
+    run(worker)
     page = cast.head.get(at(cast, "holding"), headers=FRAGMENT).content.decode()
-    assert "Nothing satisfies the brief" in page
+    assert "brakes has no safe option" in page
 
 
 def test_without_scripts_it_leads_back_to_the_decisions(cast: Cast) -> None:
