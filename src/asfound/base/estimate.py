@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from scipy import special
-
 from asfound.base.errors import InputError
 
 
@@ -55,6 +53,8 @@ class Estimate:
         """
         if not 0 < coverage < 1:
             raise InputError(field="coverage", got=coverage, allowed="between 0 and 1")
+        from scipy import special  # noqa: PLC0415 - slow to load, met by every command
+
         if math.isinf(self.dof):
             return float(special.ndtri((1 + coverage) / 2)) * self.u
         return float(special.stdtrit(self.dof, (1 + coverage) / 2)) * self.u
