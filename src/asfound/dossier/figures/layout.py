@@ -55,6 +55,33 @@ def unfold(folder: CarFolder) -> tuple[PlacedPanel, ...]:
     return tuple(laid[panel.panel] for panel in panels_of(folder))
 
 
+def fitted(
+    placed: tuple[PlacedPanel, ...], *, width: float, height: float, slack: float
+) -> tuple[tuple[Frame, ...], str]:
+    """Frame of each panel and the view box, with all panels as large as the room allows.
+
+    Parameters
+    ----------
+    placed : tuple of PlacedPanel
+        One at least.
+    width, height : float
+        The most that the drawing may take [drawing units].
+    slack : float
+        Clear space along the edges [drawing units].
+    """
+    boxes = [one.bounds_mm for one in placed]
+    left, top = min(box[0] for box in boxes), min(box[1] for box in boxes)
+    wide_mm = max(box[2] for box in boxes) - left
+    tall_mm = max(box[3] for box in boxes) - top
+    scale = min((width - 2 * slack) / wide_mm, (height - 2 * slack) / tall_mm)
+    shift_x, shift_y = slack - left * scale, slack - top * scale
+    frames = tuple(
+        Frame(placement=one.placement, scale=scale, shift_x=shift_x, shift_y=shift_y)
+        for one in placed
+    )
+    return frames, f"0 0 {wide_mm * scale + 2 * slack:.0f} {tall_mm * scale + 2 * slack:.0f}"
+
+
 def _readable_placement(text: str) -> Placement | None:
     try:
         return parse_placement(text)

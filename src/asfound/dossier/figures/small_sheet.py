@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import partial
 
 from asfound.dossier.figures.frame import Frame, rings
-from asfound.dossier.figures.layout import PlacedPanel
+from asfound.dossier.figures.layout import PlacedPanel, fitted
 from asfound.dossier.figures.svg import NAMESPACE, Node, node, path, render
 
 _WIDTH, _HEIGHT = 640.0, 260.0
@@ -28,19 +27,13 @@ def small_sheet_svg(
     """
     if not any(one.panel.panel in links for one in placed):
         return ""
-    boxes = [one.bounds_mm for one in placed]
-    left, top = min(box[0] for box in boxes), min(box[1] for box in boxes)
-    width = max(box[2] for box in boxes) - left
-    height = max(box[3] for box in boxes) - top
-    scale = min((_WIDTH - 2 * _SLACK) / width, (_HEIGHT - 2 * _SLACK) / height)
-    frame = partial(Frame, scale=scale, shift_x=_SLACK - left * scale, shift_y=_SLACK - top * scale)
-    box = (0, 0, width * scale + 2 * _SLACK, height * scale + 2 * _SLACK)
+    frames, view_box = fitted(placed, width=_WIDTH, height=_HEIGHT, slack=_SLACK)
     drawing = node(
         "svg",
         node("defs", _hatch()),
-        *(_panel(one, frame(placement=one.placement), links, marked) for one in placed),
+        *(_panel(one, frame, links, marked) for frame, one in zip(frames, placed, strict=True)),
         xmlns=NAMESPACE,
-        viewBox=" ".join(f"{value:.0f}" for value in box),
+        viewBox=view_box,
         class_="small-sheet",
         role="group",
         aria_label="The panels of the car, each leading to its row",
