@@ -19,6 +19,7 @@ from asfound.exchange.sheet import read_sheet
 from asfound.record.actions.salvage import add_piece
 from asfound.record.actions.salvage_use import take_of_piece
 from asfound.record.as_files import PACKAGE_FILE, csv_bytes, json_bytes, resource
+from asfound.record.convert.cell_fault import cell_fault
 from asfound.record.convert.salvage_rows import ROW_COLUMNS, cells_of
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import Row, Sheet
@@ -194,14 +195,7 @@ def _at(row: Row, file: str, write: Callable[[], Any]) -> Any:
 
 
 def _fault(file: str, row: Row, column: str, rule: str) -> Fault:
-    return Fault(
-        file=file,
-        row=row.number_in_file,
-        column=column,
-        value=row.text(column),
-        rule=rule,
-        remedy="Correct the cell, or take the row out.",
-    )
+    return cell_fault(file, row, column, rule, "Correct the cell, or take the row out.")
 
 
 def _rows() -> Iterable[SalvageRow]:

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator
 
 from asfound.base import InputError
+from asfound.record.convert.cell_fault import cell_fault
 from asfound.record.convert.standing import counts, standing_faults
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, Row
@@ -61,7 +62,8 @@ def evidence_faults(rows: Iterable[Row]) -> Iterator[Fault]:
         yield from _row_faults(row)
     for group in _by_claim([row for row in whole if not list(_row_faults(row))]).values():
         for place, allowed in condition_faults([_item(row) for row in group]):
-            yield _fault(
+            yield cell_fault(
+                FILE,
                 group[place],
                 "given",
                 f"it must be {allowed}",
@@ -73,7 +75,8 @@ def _no_ratios(rows: Iterable[Row]) -> Iterator[Fault]:
     """Ratios that were kept before the rule was."""
     for row in rows:
         if not _is_ratio(row.text("lr")):
-            yield _fault(
+            yield cell_fault(
+                FILE,
                 row,
                 "lr",
                 "it must be above zero and finite",
@@ -83,7 +86,8 @@ def _no_ratios(rows: Iterable[Row]) -> Iterator[Fault]:
 
 def _row_faults(row: Row) -> Iterator[Fault]:
     if _key(row)[1] == _key(row)[2]:
-        yield _fault(
+        yield cell_fault(
+            FILE,
             row,
             "alternative",
             "it must be another statement, one that excludes the first",
@@ -94,7 +98,7 @@ def _row_faults(row: Row) -> Iterator[Fault]:
         _item(row)
     except InputError as error:
         rule = f"it must be {error.allowed}"
-        yield _fault(row, error.field, rule, error.remedy or "Correct the cell.")
+        yield cell_fault(FILE, row, error.field, rule, error.remedy or "Correct the cell.")
 
 
 def _is_ratio(text: str) -> bool:
@@ -136,15 +140,4 @@ def _item(row: Row) -> Item:
         given=row.text("given"),
         by=row.text("by"),
         note=row.text("note"),
-    )
-
-
-def _fault(row: Row, column: str, rule: str, remedy: str) -> Fault:
-    return Fault(
-        file=FILE,
-        row=row.number_in_file,
-        column=column,
-        value=row.text(column),
-        rule=rule,
-        remedy=remedy,
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 
 from asfound.base import InputError
+from asfound.record.convert.cell_fault import cell_fault
 from asfound.record.convert.edtf_days import edtf_days
 from asfound.record.convert.standing import standing_faults
 from asfound.record.faults import Fault
@@ -32,7 +33,7 @@ def unreadable(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
     for row in events:
         for column in ("not_before", "not_after"):
             if row.text(column) and not _readable(edtf_days, row.text(column)):
-                yield _fault(
+                yield cell_fault(
                     EVENTS,
                     row,
                     column,
@@ -43,7 +44,7 @@ def unreadable(sheets: Mapping[str, Sheet]) -> Iterator[Fault]:
     for row in sheets.get("event_links", Sheet(columns=())):
         for column in ("from", "to"):
             if row.text(column) not in known:
-                yield _fault(
+                yield cell_fault(
                     LINKS,
                     row,
                     column,
@@ -58,7 +59,7 @@ def _empty_window(row: Row) -> Iterator[Fault]:
         return
     first, last = edtf_days(texts[0])[0], edtf_days(texts[1])[1]
     if first is not None and last is not None and first > last:
-        yield _fault(
+        yield cell_fault(
             EVENTS,
             row,
             "not_before",
@@ -70,7 +71,7 @@ def _empty_window(row: Row) -> Iterator[Fault]:
 
 def _link_faults(row: Row) -> Iterator[Fault]:
     if row.text("from") and row.text("from") == row.text("to"):
-        yield _fault(
+        yield cell_fault(
             LINKS,
             row,
             "to",
@@ -86,9 +87,9 @@ def _link_faults(row: Row) -> Iterator[Fault]:
             try:
                 steps.append(step_of(row.number(column), unit=row.text("unit")))  # type: ignore[arg-type]  # one of UNITS
             except InputError as error:
-                yield _fault(LINKS, row, column, f"it must be {error.allowed}", error.remedy)
+                yield cell_fault(LINKS, row, column, f"it must be {error.allowed}", error.remedy)
     if len(steps) == 2 and not _can_hold(row, *steps):
-        yield _fault(
+        yield cell_fault(
             LINKS,
             row,
             "min",
@@ -113,14 +114,3 @@ def _readable(read: Callable[[str], object], text: str) -> bool:
     except ValueError:
         return False
     return True
-
-
-def _fault(file: str, row: Row, column: str, rule: str, remedy: str) -> Fault:
-    return Fault(
-        file=file,
-        row=row.number_in_file,
-        column=column,
-        value=row.text(column),
-        rule=rule,
-        remedy=remedy,
-    )

@@ -8,6 +8,7 @@ from decimal import Decimal, InvalidOperation
 
 from asfound.base import InputError
 from asfound.plan.money import TaxedAmount, check_currency, minor_digits, tax_totals
+from asfound.record.convert.cell_fault import cell_fault
 from asfound.record.convert.errands import days_of
 from asfound.record.convert.money_documents import Name, name_of, plain
 from asfound.record.convert.money_rates import Rates
@@ -42,13 +43,13 @@ def _unknown_currency(car: Row) -> Iterator[Fault]:
     try:
         check_currency(car.text("currency"))
     except InputError as error:
-        yield _fault("car.csv", car, "currency", f"it must be {error.allowed}", error.remedy)
+        yield cell_fault("car.csv", car, "currency", f"it must be {error.allowed}", error.remedy)
 
 
 def _other_currency(rows: Sheet, currency: str, file: str) -> Iterator[Fault]:
     for row in rows:
         if currency and row.text("currency") not in ("", currency):
-            yield _fault(
+            yield cell_fault(
                 file,
                 row,
                 "currency",
@@ -68,7 +69,7 @@ def _purchase_faults(sheets: Mapping[str, Sheet], currency: str) -> Iterator[Fau
         yield from _sum_that_differs(lines, currency)
         follows = plain(lines[0].text("follows"))
         if follows and ((name[0], follows) not in numbers or name[2] == follows):
-            yield _fault(
+            yield cell_fault(
                 _PURCHASES,
                 lines[0],
                 "follows",
@@ -86,7 +87,7 @@ def _documents(rows: list[Row]) -> tuple[dict[Name, list[Row]], list[Fault]]:
         name = name_of(row)
         if name in documents and (name != last or _same(row, documents[name])):
             again.append(
-                _fault(
+                cell_fault(
                     _PURCHASES,
                     row,
                     "number",
@@ -110,7 +111,7 @@ def _unknown_rates(rows: list[Row], rates: Rates) -> Iterator[Fault]:
     for row in rows if rates.tax else ():
         day = days_of(row.text("dated"))[0] or date.min
         if not rates.knows_percent(Decimal(row.text("tax_percent")), day):
-            yield _fault(
+            yield cell_fault(
                 _PURCHASES,
                 row,
                 "tax_percent",
@@ -123,7 +124,7 @@ def _heads_that_differ(lines: list[Row]) -> Iterator[Fault]:
     for row in lines[1:]:
         for column in _HEAD:
             if row.text(column) not in ("", lines[0].text(column)):
-                yield _fault(
+                yield cell_fault(
                     _PURCHASES,
                     row,
                     column,
@@ -148,7 +149,7 @@ def _sum_that_differs(lines: list[Row], currency: str) -> Iterator[Fault]:
     gross = tax_totals(amounts, digits=digits).gross
     allowed = len(lines) * Decimal(1).scaleb(-digits)
     if abs(gross - Decimal(total)) > allowed:
-        yield _fault(
+        yield cell_fault(
             _PURCHASES,
             lines[0],
             "total",
@@ -164,7 +165,7 @@ def _rates_twice(rows: Sheet) -> Iterator[Fault]:
         key = tuple(row.text(c) for c in ("trade", "person", "from_on"))
         first = seen.setdefault(key, row)
         if first is not row:
-            yield _fault(
+            yield cell_fault(
                 "charge_rates.csv",
                 row,
                 "trade",
@@ -177,7 +178,7 @@ def _negative_stretches(rows: Sheet) -> Iterator[Fault]:
     for row in rows:
         one = stretch_of(row.cells)
         if one.begun and one.ended and one.ended < one.begun:
-            yield _fault(
+            yield cell_fault(
                 "worked.csv",
                 row,
                 "to_at",
@@ -196,14 +197,3 @@ def _is_read(row: Row) -> bool:
     except InvalidOperation:
         return False
     return True
-
-
-def _fault(file: str, row: Row, column: str, rule: str, remedy: str) -> Fault:
-    return Fault(
-        file=file,
-        row=row.number_in_file,
-        column=column,
-        value=row.text(column),
-        rule=rule,
-        remedy=remedy,
-    )

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
+from asfound.record.convert.cell_fault import cell_fault
 from asfound.record.convert.holds import Hold, holding, open_holds
 from asfound.record.convert.weekdays import absences, first_day, last_day, weekdays
-from asfound.record.convert.work_faults import fault, work_faults
+from asfound.record.convert.work_faults import work_faults
 from asfound.record.faults import Fault
 from asfound.record.folder import CarFolder, Row
 
@@ -41,7 +42,7 @@ def _never_in(car: CarFolder, first: date) -> Iterator[Fault]:
     for row in car.sheet("people"):
         person = row.text("person")
         if not row.number("hours_per_day"):
-            yield fault(
+            yield cell_fault(
                 "people.csv",
                 row,
                 "hours_per_day",
@@ -49,7 +50,7 @@ def _never_in(car: CarFolder, first: date) -> Iterator[Fault]:
                 "Give the hours of a working day, or take the person out of the table.",
             )
         elif any(end == date.max for _, end in absences(row.text("away"))):
-            yield fault(
+            yield cell_fault(
                 "people.csv",
                 row,
                 "away",
@@ -57,7 +58,7 @@ def _never_in(car: CarFolder, first: date) -> Iterator[Fault]:
                 "Give the last day of the absence, or take the person out of the table.",
             )
         elif not _has_a_working_day(row, first):
-            yield fault(
+            yield cell_fault(
                 "people.csv",
                 row,
                 "away",
@@ -84,7 +85,7 @@ def _trades_missing(car: CarFolder) -> Iterator[Fault]:
     for row in car.sheet("tasks"):
         people, trade = int(row.number("people", default=1)), row.text("trade")
         if people and trade not in able:
-            yield fault(
+            yield cell_fault(
                 "tasks.csv",
                 row,
                 "trade",
@@ -93,7 +94,7 @@ def _trades_missing(car: CarFolder) -> Iterator[Fault]:
                 "Correct the trade, or add a person who has it.",
             )
         elif people > able.get(trade, 0):
-            yield fault(
+            yield cell_fault(
                 "tasks.csv",
                 row,
                 "people",
@@ -112,7 +113,7 @@ def _bays_missing(car: CarFolder) -> Iterator[Fault]:
         bay = row.text("bay")
         if bay and not count.get(bay, 0):
             here = "has no place of it" if bay in count else "does not name it"
-            yield fault(
+            yield cell_fault(
                 "tasks.csv",
                 row,
                 "bay",
@@ -124,7 +125,7 @@ def _bays_missing(car: CarFolder) -> Iterator[Fault]:
 def _closed_for_ever(car: CarFolder) -> Iterator[Fault]:
     for row in car.sheet("bays"):
         if any(end == date.max for _, end in absences(row.text("closed"))):
-            yield fault(
+            yield cell_fault(
                 "bays.csv",
                 row,
                 "closed",
@@ -140,7 +141,7 @@ def _due_too_soon(car: CarFolder, first: date) -> Iterator[Fault]:
         if due is None:
             continue
         if due < first:
-            yield fault(
+            yield cell_fault(
                 "tasks.csv",
                 row,
                 "due",
@@ -148,7 +149,7 @@ def _due_too_soon(car: CarFolder, first: date) -> Iterator[Fault]:
                 "Correct the day, or let the plan begin earlier.",
             )
         elif earliest is not None and due < earliest:
-            yield fault(
+            yield cell_fault(
                 "tasks.csv",
                 row,
                 "due",
@@ -162,7 +163,7 @@ def _due_too_soon(car: CarFolder, first: date) -> Iterator[Fault]:
 def _held_too_long(row: Row, due: date, holds: tuple[Hold, ...]) -> Iterator[Fault]:
     for hold in holding(holds, task=row.text("task"), subject=row.text("subject")):
         if hold.expected is not None and due < hold.expected:
-            yield fault(
+            yield cell_fault(
                 "tasks.csv",
                 row,
                 "due",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from asfound.craft.cautions import Caution, cautions_for
 from asfound.plan.strip import Assembly, Joint, Piece, RebuildLink, rebuild_order
-from asfound.record.convert.work_faults import fault
+from asfound.record.convert.cell_fault import cell_fault
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, Row
 
@@ -144,7 +144,7 @@ def _removal(name: str, part: Row | None, how: Row | None) -> Removal:
 def _joined_to_itself(car: CarFolder) -> Iterator[Fault]:
     for row in car.sheet("joints"):
         if row.text("part") == row.text("comes_off_after"):
-            yield fault(
+            yield cell_fault(
                 "joints.csv",
                 row,
                 "comes_off_after",

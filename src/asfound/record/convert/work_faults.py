@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any
 
 from asfound.plan.order import followers, ring
+from asfound.record.convert.cell_fault import cell_fault
 from asfound.record.convert.weekdays import absences, weekdays
 from asfound.record.faults import Fault
 from asfound.record.folder import Row, Sheet
@@ -27,18 +28,6 @@ def work_faults(sheets: Mapping[str, Sheet]) -> list[Fault]:
     ]
 
 
-def fault(file: str, row: Row, column: str, rule: str, remedy: str) -> Fault:
-    """A fault of one cell."""
-    return Fault(
-        file=file,
-        row=row.number_in_file,
-        column=column,
-        value=row.text(column),
-        rule=rule,
-        remedy=remedy,
-    )
-
-
 def _hours_beyond_reason(tasks: Sheet) -> Iterator[Fault]:
     for row in tasks:
         try:
@@ -46,7 +35,7 @@ def _hours_beyond_reason(tasks: Sheet) -> Iterator[Fault]:
         except ValueError:
             continue  # the cell's own fault is already told
         if most > MOST_HOURS:
-            yield fault(
+            yield cell_fault(
                 "tasks.csv",
                 row,
                 "hours_high",
@@ -97,7 +86,7 @@ def _rings(tasks: Sheet, links: Sheet) -> Iterator[Fault]:
 def _people_not_read(people: Iterable[Row]) -> Iterator[Fault]:
     for row in people:
         if weekdays(row.text("days")) is None:
-            yield fault(
+            yield cell_fault(
                 "people.csv",
                 row,
                 "days",
@@ -105,7 +94,7 @@ def _people_not_read(people: Iterable[Row]) -> Iterator[Fault]:
                 "Write for example Mon–Fri, or Mon;Wed;Fri.",
             )
         if _refused(absences, row.text("away")):
-            yield fault(
+            yield cell_fault(
                 "people.csv",
                 row,
                 "away",
@@ -118,7 +107,7 @@ def _people_not_read(people: Iterable[Row]) -> Iterator[Fault]:
 def _closed_not_read(bays: Iterable[Row]) -> Iterator[Fault]:
     for row in bays:
         if _refused(absences, row.text("closed")):
-            yield fault(
+            yield cell_fault(
                 "bays.csv",
                 row,
                 "closed",
