@@ -9,9 +9,9 @@ from tests.pages.conftest import Cast
 
 from asfound.base import StoppedError
 from asfound.choose import explain
-from asfound.record import derived
 from asfound.record.background.worker import _Stoppable
 from asfound.record.convert.stored import folder_of
+from asfound.record.derived import choice, choice_result, exact_reasons
 
 FRAGMENT = {"HX-Request": "true"}
 
@@ -27,7 +27,7 @@ def hurried(monkeypatch: pytest.MonkeyPatch) -> None:
     def no_time(problem, choice, **given):
         return explain(problem, choice, **{"time_limit_s": 1e-9, **given})
 
-    monkeypatch.setattr(derived, "explain", no_time)
+    monkeypatch.setattr(choice, "explain", no_time)
 
 
 @pytest.mark.usefixtures("hurried")
@@ -46,20 +46,20 @@ def test_what_is_not_exact_is_told_apart_and_asked_for(
     worker.run_task(asked)
     page = cast.owner.get(at(cast), headers=FRAGMENT).content.decode()
     assert "Every price is exact" in page
-    whys = derived.choice_result(folder_of(cast.car)).whys
+    whys = choice_result(folder_of(cast.car)).whys
     assert [why.kept_lost is None for why in whys] == sorted(w.kept_lost is None for w in whys)
 
 
 @pytest.mark.usefixtures("hurried")
 def test_what_was_found_before_the_stop_is_kept(cast: Cast) -> None:
     folder = folder_of(cast.car)
-    first = sum(why.proved for why in derived.choice_result(folder).whys)
+    first = sum(why.proved for why in choice_result(folder).whys)
 
     def stop(share: float) -> None:
         if share > 0.5:
             raise StoppedError
 
     with pytest.raises(StoppedError):
-        derived.exact_reasons(folder, progress=stop)
-    whys = derived.choice_result(folder).whys
+        exact_reasons(folder, progress=stop)
+    whys = choice_result(folder).whys
     assert first < sum(why.proved for why in whys) < len(whys)

@@ -14,7 +14,8 @@ from asfound.choose.requirement import Requirement
 from asfound.choose.robust import Doubt, Firmness, Robustness, robustness
 from asfound.choose.solve import choose
 from asfound.choose.terms import LEAVES_ALONE
-from asfound.choose.turning import Turn, Turning, turning, turnings
+from asfound.choose.turn import Turn, Turning
+from asfound.choose.turning import turning, turnings
 
 __all__ = [
     "LEAVES_ALONE",

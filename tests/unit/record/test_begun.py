@@ -138,7 +138,7 @@ def test_hours_that_go_on_do_not_ask_for_a_new_choice(car: Car, monkeypatch: pyt
     lock_option(car=car, subject="seats", option="mend", reason="agreed", by=None)
     add_observations(car=car, table="worked", rows=[SEWING], by=None)
     first = chosen_now(folder_of(car))
-    monkeypatch.setattr("asfound.record.derived.choose", lambda problem: pytest.fail("anew"))
+    monkeypatch.setattr("asfound.record.derived.choice.choose", lambda problem: pytest.fail("anew"))
     later = {**SEWING, "from_at": "2026-11-26T08:00:00Z"}
     add_observations(car=car, table="worked", rows=[later], by=None)
     assert chosen_now(folder_of(car)) == first

@@ -4,8 +4,7 @@ from concurrent.futures import ThreadPoolExecutor
 import pytest
 from tests.unit.record.conftest import small_folder
 
-from asfound.record import derived
-from asfound.record.derived import ChoiceResult, choice_result, film_reading
+from asfound.record.derived import ChoiceResult, choice, choice_result, film_reading, kept
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import Sheet
 
@@ -24,7 +23,7 @@ def test_the_choice_is_computed_once_and_again_when_an_input_changes(monkeypatch
         asked.append(points)
         return ChoiceResult(choice=None, clash=("nothing",))
 
-    monkeypatch.setattr(derived, "_choose", count)
+    monkeypatch.setattr(choice, "_choose", count)
     folder = small_folder()
     assert choice_result(folder) == choice_result(folder)
     assert len(asked) == 1
@@ -71,9 +70,9 @@ def test_two_who_ask_at_once_have_it_computed_once(monkeypatch):
         time.sleep(0.2)
         return ChoiceResult(choice=None, clash=("nothing",))
 
-    monkeypatch.setattr(derived, "_choose", slow)
+    monkeypatch.setattr(choice, "_choose", slow)
     with ThreadPoolExecutor(4) as threads:
         found = list(threads.map(choice_result, [small_folder()] * 4))
     assert len(asked) == 1
     assert found == [found[0]] * 4
-    assert not derived._locks
+    assert not kept._locks

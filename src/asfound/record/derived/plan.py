@@ -1,0 +1,91 @@
+"""The plan of a car with the day that can be promised, or what stands in the way."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from django.core.cache import cache
+
+from asfound.base import NoSolutionError
+from asfound.plan import Past, Plan, Promise, critical_tasks
+from asfound.plan import plan as plan_work
+from asfound.plan import promise as promise_day
+from asfound.record.convert.past import NO_PAST, finished, with_past
+from asfound.record.convert.plan import ShopQuestion, shop_question
+from asfound.record.derived.kept import kept, key_of
+from asfound.record.folder import CarFolder
+
+PLAN_WORK_S = 5.0
+"""Seconds of the solver's own clock that a page waits for; the command line may give it more."""
+PLAN_TABLES = ("tasks", "task_links", "people", "bays", "holds")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanResult:
+    """The plan of a car with its promise, or what stands in the way.
+
+    Parameters
+    ----------
+    question : ShopQuestion
+    plan : Plan or None
+        ``None`` when there is none; ``clash`` then says why.
+    promise : Promise or None
+    critical : tuple of str
+        Tasks that set the finish.
+    clash : tuple of str
+    """
+
+    question: ShopQuestion
+    plan: Plan | None
+    promise: Promise | None = None
+    critical: tuple[str, ...] = ()
+    clash: tuple[str, ...] = ()
+
+
+def plan_result(
+    folder: CarFolder, *, start: date | None = None, past: Past = NO_PAST
+) -> PlanResult:
+    """Plan of the car from a day on, with the day that can be promised as ``past`` lets expect.
+
+    Raises
+    ------
+    InputFaultsError
+        With everything that stands against a plan, each at its row.
+    """
+    return kept(plan_key(folder, start=start, past=past), lambda: _plan(folder, start, past))
+
+
+def plan_key(folder: CarFolder, *, start: date | None = None, past: Past = NO_PAST) -> str:
+    """Name under which :func:`plan_result` is kept."""
+    told = start.isoformat() if start else ""
+    if not past.jobs:
+        return key_of("plan_result", folder, PLAN_TABLES, start=told)
+    jobs = [[j.trade, j.kind, j.estimate_h, j.actual_h] for j in past.jobs]
+    done = sorted(finished(folder))
+    return key_of("plan_result", folder, PLAN_TABLES, start=told, past=jobs, done=done)
+
+
+def plan_at_hand(folder: CarFolder, *, past: Past = NO_PAST) -> PlanResult | None:
+    """Plan of the car from its own first day where one was made of what it is now; never made anew.
+
+    For pages that cannot wait for a plan and do without.
+    """
+    found: PlanResult | None = cache.get(plan_key(folder, past=past))
+    return found
+
+
+def _plan(folder: CarFolder, start: date | None, past: Past) -> PlanResult:
+    question = shop_question(folder, start=start)
+    if past.jobs:
+        question = with_past(question, past, done=finished(folder))
+    try:
+        plan = plan_work(question.problem, work_s=PLAN_WORK_S)
+    except NoSolutionError as error:
+        return PlanResult(question=question, plan=None, clash=error.clash)
+    return PlanResult(
+        question=question,
+        plan=plan,
+        promise=promise_day(question.problem, plan, shared=past.shared),
+        critical=critical_tasks(question.problem, plan),
+    )
