@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
+from typing import Any
 
 from django.urls import reverse
 from tests.pages.conftest import Cast
@@ -19,10 +21,12 @@ OTHER = {**RATE, "option": "blend", "treatment": "blend", "cost": "60"}
 SIZE = {"subject": "door left", "kind": "panel finish", "size": "2", "unit": "m²"}
 
 
-def keep(cast: Cast, *rows: dict[str, str], seen: str = "[]", who: str = "head") -> object:
+def keep(
+    cast: Cast, *rows: dict[str, str], seen: str = "[]", who: str = "head", kind: str = ""
+) -> Any:
     data = {f"{n}.{c}": cell for n, row in enumerate(rows, start=1) for c, cell in row.items()}
     sent = {**data, "rows": str(len(rows)), "seen": seen, "step": "keep"}
-    return getattr(cast, who).post(reverse("treatments"), sent)
+    return getattr(cast, who).post(f"{reverse('treatments')}?kind={kind}", sent)
 
 
 def test_the_head_keeps_one_table_for_all_cars_and_the_log_keeps_it_too(cast: Cast) -> None:
@@ -39,6 +43,22 @@ def test_others_than_the_head_keep_nothing(cast: Cast) -> None:
     assert keep(cast, RATE, who="owner").status_code == 403
     assert reverse("treatments") not in cast.craft.get(reverse("cars")).content.decode()
     assert money_settings().treatment_rates == []
+
+
+def test_one_kind_is_changed_and_all_others_stay_in_their_places(cast: Cast) -> None:
+    door = {**RATE, "kind": "door"}
+    wood = {**RATE, "kind": "wood", "hours_painter": "3"}
+    keep(cast, RATE, door, wood)
+    shown = cast.head.get(reverse("treatments"), {"kind": "door"}).text
+    assert 'value="door"' in shown
+    assert 'value="wood"' not in shown
+    seen = json.dumps(money_settings().treatment_rates)
+    dearer = {**door, "cost": "130"}
+    keep(cast, dearer, {"kind": "door"}, seen=seen, kind="door")
+    assert money_settings().treatment_rates == [RATE, dearer, wood]
+    clash = keep(cast, {**door, "kind": "wood"}, seen=seen, kind="door")
+    assert clash.status_code == 422
+    assert "wood" in clash.text.split("Nothing was written")[1]
 
 
 def test_a_row_without_a_source_or_written_twice_is_told_and_nothing_kept(cast: Cast) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from asfound.demo.colour import colour_rows
-from asfound.demo.decisions import option_rows, subject_rows
+from asfound.demo.decisions import option_rows, size_rows, subject_rows
 from asfound.demo.film import film_rows, shim_rows
 from asfound.demo.gaps import gap_rows
 from asfound.demo.metal import metal_rows
@@ -64,6 +64,7 @@ def demo_folder(seed: int = 1) -> CarFolder:
         "polish": polish_rows(film_table, polish),
         "gaps": gap_rows(gaps),
         "options": option_rows(quotes),
+        "piece_sizes": size_rows(),
         "subjects": subject_rows(),
         **{name: written(name) for name in _WRITTEN},
     }

@@ -24,6 +24,14 @@ def subject_rows() -> Rows:
     return [{name: row[name] for name in names} for row in written("pieces")]
 
 
+def size_rows() -> Rows:
+    """Rows of ``piece_sizes.csv``: size 1 is a piece of the usual size of its kind."""
+    return [
+        {name: row[name] for name in ("subject", "kind", "size")} | {"unit": "each"}
+        for row in written("pieces")
+    ]
+
+
 def option_rows(rng: Generator) -> Rows:
     """Rows of ``options.csv``: the treatments of the subject's kind, times its size."""
     kinds: dict[str, Rows] = {}

@@ -5,10 +5,11 @@ from __future__ import annotations
 from decimal import Decimal
 
 from asfound.demo.written import written
-from asfound.record.actions.money import set_money
+from asfound.record.actions.money import set_money, set_treatments
 from asfound.record.models import MoneySettings
 
 _COSTS = {"mechanic": "39", "painter": "36", "trimmer": "34", "electrician": "41"}
+_PLAIN = ("kind", "option", "treatment", "kept", "grade", "cost", "undoable", "caution")
 
 
 def keep_rates() -> None:
@@ -25,6 +26,20 @@ def keep_rates() -> None:
         markup_percent=Decimal(10),
         by=None,
     )
+    set_treatments(rows=treatment_rows(), seen=[], by=None)
+
+
+def treatment_rows() -> list[dict[str, str]]:
+    """The workshop's starting table of treatments; every figure of it is marked as a guess."""
+    return [
+        {
+            **{name: row[name] for name in _PLAIN if row.get(name)},
+            "unit": "each",
+            "source": "guess",
+            **{f"hours_{trade}": row[trade] for trade in _COSTS if float(row[trade])},
+        }
+        for row in (*written("treatments"), *written("more_treatments"))
+    ]
 
 
 def _filled(table: str) -> list[dict[str, str]]:

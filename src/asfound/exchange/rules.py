@@ -12,6 +12,7 @@ from asfound.record.convert.lock_faults import lock_faults
 from asfound.record.convert.metal_grounds import nominal_faults
 from asfound.record.convert.money_faults import money_faults
 from asfound.record.convert.numbers import class_faults
+from asfound.record.convert.past_hours import learned_faults
 from asfound.record.convert.significance import significance_faults
 from asfound.record.convert.standing import standing_faults
 from asfound.record.convert.wear import wear_faults
@@ -34,6 +35,7 @@ def check_across(sheets: Mapping[str, Sheet]) -> list[Fault]:
     faults += _gauges_without_shims(sheets)
     faults += _hours_saved_of_no_trade(sheets)
     faults += coupling_faults(sheets)
+    faults += learned_faults(sheets)
     faults += lock_faults(sheets)
     faults += significance_faults(sheets)
     faults += _nominals_of_no_system(sheets)

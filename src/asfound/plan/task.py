@@ -62,6 +62,8 @@ class Task:
     car : str
     doubt_log : float
         Standard deviation of the log of a factor on its hours that all tasks of its trade share.
+    learned : float
+        Factor of the workshop's past that is in its hours already; 1 for none.
     """
 
     task: str
@@ -73,10 +75,13 @@ class Task:
     due_min: int | None = None
     car: str = ""
     doubt_log: float = 0.0
+    learned: float = 1.0
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.doubt_log) and self.doubt_log >= 0):
             raise InputError(field="doubt_log", got=self.doubt_log, allowed="zero or more")
+        if not (math.isfinite(self.learned) and self.learned > 0):
+            raise InputError(field="learned", got=self.learned, allowed="above zero")
         if self.people < 0:
             raise InputError(field="people", got=self.people, allowed="zero or more")
         if self.not_before_min < 0:

@@ -1,4 +1,4 @@
-"""The options of a piece edited as a whole, and those that the workshop's table offers."""
+"""The options of a piece edited as a whole."""
 
 from __future__ import annotations
 
@@ -12,69 +12,27 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods
 
 from asfound.base import InputError
-from asfound.desk.access import open_car, open_car_to_write, refuse_readers, show
+from asfound.desk.access import open_car_to_write, show
 from asfound.desk.decisions.remembered import set_totals_aside
 from asfound.desk.tables import grid
 from asfound.desk.tables.checking import check_rows
 from asfound.desk.tables.told import heading
 from asfound.record.actions import (
-    add_options,
     check_can_set_options,
     piece_options,
     set_piece_options,
 )
-from asfound.record.convert.proposed_options import (
-    pieces_without_rates,
-    proposed_options,
-    with_the_workshops,
-)
+from asfound.record.convert.past_hours import without_changed
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.trades import trades_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
-from asfound.record.reads.money import money_settings
 from asfound.record.tables import TABLES, Column
 
 CONFLICT, FAULTY = 409, 422
 _TABLE = "options"
 _FIRST = ("option", "treatment", "kept", "grade", "cost")
 _LAST = ("source", "doubt", "safe", "undoable", "L", "a", "b")
-
-
-@login_required
-@require_http_methods(["GET", "POST"])
-def offered(request: HttpRequest, slug: str) -> HttpResponse:
-    """What the workshop's table offers for the pieces of the car; a POST takes what is marked."""
-    car = open_car(request, slug)
-    own, workshops = folder_of(car), money_settings().treatment_rates
-    folder = with_the_workshops(own, workshops)
-    found = proposed_options(folder)
-    if request.method == "POST":
-        refuse_readers(request)
-        picked = set(request.POST.getlist("take"))
-        taken = [one for place, one in enumerate(found) if str(place) in picked]
-        count = add_options(
-            car=car,
-            rows=[one.cells for one in taken],
-            rates=[one.rate for one in taken],
-            by=request.user,
-        )
-        set_totals_aside(request, car)
-        messages.success(request, f"{count} option{'' if count == 1 else 's'} added.")
-        return redirect("decisions", slug)
-    return show(
-        request,
-        "decisions/offered.html",
-        car=car,
-        room="decisions",
-        offered=list(enumerate(found)),
-        trades=trades_of(folder),
-        rates_n=len(folder.sheet("treatment_rates")),
-        own_n=len(own.sheet("treatment_rates")),
-        workshops_n=len(workshops),
-        sizes_n=len(folder.sheet("piece_sizes")),
-        without=pieces_without_rates(folder),
-    )
 
 
 @login_required
@@ -102,7 +60,8 @@ def _columns(rows: Sequence[Mapping[str, str]], folder: CarFolder) -> tuple[Colu
             return len(_FIRST)
         return len(_FIRST) + 1 + (_LAST.index(column.name) if column.name in _LAST else len(_LAST))
 
-    return tuple(sorted((c for c in found if c.name != "subject"), key=place))
+    hidden = ("subject", "learned")
+    return tuple(sorted((c for c in found if c.name not in hidden), key=place))
 
 
 def _take(
@@ -112,7 +71,8 @@ def _take(
     seen = request.POST.get("seen", "")
     if request.POST.get("step") == "more":
         return _page(request, car, subject, columns, [*typed, {}], seen=seen)
-    mine = [{"subject": subject, **row} if row else {} for row in typed]
+    before = {row["option"]: row for row in piece_options(car, subject)}
+    mine = [_still_learned({"subject": subject, **row}, before) if row else {} for row in typed]
     others = [dict(row.cells) for row in folder.sheet(_TABLE) if row.text("subject") != subject]
     every = grid.columns_of(_TABLE, [*mine, *others])
     try:
@@ -138,6 +98,12 @@ def _take(
     set_totals_aside(request, car)
     messages.success(request, f"The options of {subject} are kept; the choice follows them.")
     return redirect("piece", car.slug, subject) if kept else redirect("decisions", car.slug)
+
+
+def _still_learned(row: dict[str, str], before: Mapping[str, Mapping[str, str]]) -> dict[str, str]:
+    """The row with what is learned of it, but for trades whose hours were typed anew."""
+    learned = without_changed(before.get(row.get("option", ""), {}), row)
+    return {**row, "learned": learned} if learned else row
 
 
 def _page(

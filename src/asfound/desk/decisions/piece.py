@@ -18,18 +18,21 @@ from asfound.desk.access import may_write, open_car, show, wants_whole
 from asfound.desk.beside import waiting_for
 from asfound.desk.decisions.dissent_lines import dissent_lines
 from asfound.desk.decisions.forms import LockForm
+from asfound.desk.decisions.offers import untouched_offers
 from asfound.desk.decisions.pieces import piece_lines
 from asfound.desk.decisions.small_sheet import sheet_of_piece
 from asfound.desk.decisions.ties import ties_of
 from asfound.record.actions import can_dissent, last_signed
 from asfound.record.background.works import make_choice
 from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.past_hours import PastHours
 from asfound.record.convert.significance import Weights
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import ChoiceResult, choice_key, choice_result, turning_of
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Photo
+from asfound.record.reads.past import shop_past
 
 TIES_SHOWN = 6
 DECISIONS_SHOWN = 50
@@ -50,6 +53,7 @@ class OptionCard:
     is_below_floor: bool
     is_locked: bool
     ties: list[str]
+    past: tuple[PastHours, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,7 +170,7 @@ def show_piece(
         room="decisions",
         piece=found,
         defer=DEFER,
-        options=found.cards,
+        options=_with_past(folder, found.cards, name),
         lock=lock,
         dissents=dissent_lines(car, name, lock, by=request.user),
         may_dissent=can_dissent(car=car, subject=name, by=request.user),
@@ -181,6 +185,14 @@ def show_piece(
         weight=Weights(folder).of(name),
         **(_whole_why(folder, name) if wants_whole(request) else {}),
     )
+
+
+def _with_past(folder: CarFolder, cards: list[OptionCard], name: str) -> list[OptionCard]:
+    """The cards, with what finished work says of options that still have the table's hours."""
+    if not len(folder.sheet("treatment_rates")):
+        return cards
+    told = {one.option.key: one.past for one in untouched_offers(folder, shop_past())}
+    return [replace(card, past=told.get((name, card.option), ())) for card in cards]
 
 
 def _before(car: Car, subject: str) -> Photo | None:

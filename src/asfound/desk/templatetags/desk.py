@@ -133,6 +133,13 @@ def hours_of(cells: Any, trade: str) -> float:
 
 
 @register.filter
+def rate_label(heading: str) -> str:
+    """Heading of a column of rates; hours of a trade by the trade and the unit."""
+    trade_of = heading.removeprefix("hours ")
+    return heading if trade_of == heading else f"{trade_of}, h"
+
+
+@register.filter
 def undo_address(message: Any) -> str:
     """Address at which what the message tells is taken back; empty where that is not offered."""
     tag = message.extra_tags or ""

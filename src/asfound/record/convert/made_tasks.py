@@ -9,6 +9,7 @@ from itertools import pairwise
 from asfound.plan.order import followers, ring
 from asfound.plan.strip import Assembly, way_to
 from asfound.record.convert.begun import OFF, ON, handling_task
+from asfound.record.convert.past_hours import learned_of
 from asfound.record.convert.strip import StripQuestion, strip_question
 from asfound.record.convert.trades import HOURS, trades_of
 from asfound.record.faults import Fault, InputFaultsError
@@ -87,7 +88,7 @@ def _work(row: Row) -> list[Cells]:
         if column.startswith(HOURS)
     }
     busy = {trade: value for trade, value in hours.items() if value > 0}
-    subject, treatment = row.text("subject"), row.text("treatment")
+    subject, treatment, learned = row.text("subject"), row.text("treatment"), learned_of(row)
     return [
         _task(
             f"{subject}: {treatment}" + (f" ({trade})" if len(busy) > 1 else ""),
@@ -95,6 +96,7 @@ def _work(row: Row) -> list[Cells]:
             trade=trade,
             hours=(LOW * value, value, HIGH * value),
             subject=subject,
+            learned=learned.get(trade, 1.0),
         )
         for trade, value in busy.items()
     ]
@@ -108,8 +110,10 @@ def _task(
     hours: tuple[float, float, float],
     subject: str,
     people: int = 1,
+    learned: float = 1.0,
 ) -> Cells:
     low, likely, high = (f"{value:.4g}" for value in hours)
+    in_them = {} if learned == 1 else {"learned": f"{learned:.4g}"}
     return {
         "task": task,
         "name": name,
@@ -119,6 +123,7 @@ def _task(
         "hours_high": high,
         "people": "" if people == 1 else f"{people}",
         "subject": subject,
+        **in_them,
     }
 
 

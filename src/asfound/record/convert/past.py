@@ -42,7 +42,8 @@ def jobs_of(car: CarFolder) -> Iterator[Job]:
 
     The hours of a task are those of its team together, so that what each of several people worked
     is shared by the number of people. A task with no hours on either side, with times that cannot
-    be read, or that needs nobody tells nothing.
+    be read, or that needs nobody tells nothing. What the past had already put into an estimate is
+    taken out of it, so that learning twice from one job is impossible.
     """
     done = finished(car)
     for row in car.sheet("tasks"):
@@ -52,7 +53,9 @@ def jobs_of(car: CarFolder) -> Iterator[Job]:
         low, likely, high = (row.number(f"hours_{point}") for point in ("low", "likely", "high"))
         if not 0 <= low <= likely <= high:
             continue
-        estimate, actual = mean_of(Hours(low=low, likely=likely, high=high)), work.hours / people
+        estimate = mean_of(Hours(low=low, likely=likely, high=high))
+        estimate /= row.number("learned", default=1.0)
+        actual = work.hours / people
         if estimate > 0 and actual > 0:
             yield Job(
                 trade=row.text("trade"),
@@ -89,10 +92,10 @@ def _learned(task: Task, past: Past) -> Task:
     if not task.people:
         return task
     factor = past.factor(task.trade, kind_of(task.task))
-    hours = task.hours
-    low, likely, high = (factor.median * h for h in (hours.low, hours.likely, hours.high))
+    hours, more = task.hours, factor.median / task.learned
+    low, likely, high = (more * h for h in (hours.low, hours.likely, hours.high))
     learned = Hours(low=low, likely=likely, high=high)
-    return replace(task, hours=learned, doubt_log=factor.doubt_log)
+    return replace(task, hours=learned, doubt_log=factor.doubt_log, learned=factor.median)
 
 
 def trades_of_past(past: Past) -> list[tuple[str, Factor]]:

@@ -90,6 +90,7 @@ def task_of(row: Row, first: date, holds: tuple[Hold, ...] = ()) -> Task:
         bays={bay: 1} if bay else {},
         not_before_min=max(0, (earliest - first).days * DAY_MIN) if earliest else 0,
         due_min=((due - first).days + 1) * DAY_MIN if due else None,
+        learned=row.number("learned", default=1.0),
     )
 
 

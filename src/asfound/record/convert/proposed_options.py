@@ -40,6 +40,11 @@ class ProposedOption:
     caution: str
     rate: dict[str, str]
 
+    @property
+    def key(self) -> tuple[str, str]:
+        """Piece and option."""
+        return self.cells["subject"], self.cells["option"]
+
 
 def with_the_workshops(car: CarFolder, rows: Sequence[Mapping[str, str]]) -> CarFolder:
     """The car with the workshop's rows beside its own in ``treatment_rates``.
@@ -69,16 +74,39 @@ def proposed_options(car: CarFolder) -> tuple[ProposedOption, ...]:
     which lives hang alone is offered as not safe until a test of it passed.
     """
     there = {(row.text("subject"), row.text("option")) for row in car.sheet("options")}
+    return tuple(one for one in _every(car) if one.key not in there)
+
+
+def as_proposed(car: CarFolder) -> tuple[ProposedOption, ...]:
+    """Options of the record whose hours are still those that the table makes: nobody typed them."""
+    there = {(row.text("subject"), row.text("option")): row.cells for row in car.sheet("options")}
+    return tuple(one for one in _every(car) if _is_untouched(one, there.get(one.key)))
+
+
+def _is_untouched(one: ProposedOption, row: Mapping[str, str] | None) -> bool:
+    if row is None or row.get("learned"):
+        return False
+    names = ("treatment", "source", *(name for name in one.cells if name.startswith(HOURS)))
+    return all(_same(row.get(name, ""), one.cells[name]) for name in names)
+
+
+def _same(one: str, two: str) -> bool:
+    """Whether two cells say the same, however their numbers are written."""
+    try:
+        return float(one or 0) == float(two or 0)
+    except ValueError:
+        return one == two
+
+
+def _every(car: CarFolder) -> Iterator[ProposedOption]:
+    """What the table offers for each piece, whether the record has it or not."""
     rates: dict[tuple[str, str], list[Row]] = {}
     for row in car.sheet(_RATES):
         rates.setdefault((row.text("kind"), row.text("unit")), []).append(row)
     passed, areas = passed_tests(car), _areas_m2(car)
-    return tuple(
-        _option(car, piece, rate, size, passed)
-        for piece, size in _sized(car, areas)
-        for rate in rates.get((piece.text("kind"), piece.text("unit")), ())
-        if (piece.text("subject"), rate.text("option")) not in there
-    )
+    for piece, size in _sized(car, areas):
+        for rate in rates.get((piece.text("kind"), piece.text("unit")), ()):
+            yield _option(car, piece, rate, size, passed)
 
 
 def pieces_without_rates(car: CarFolder) -> tuple[str, ...]:

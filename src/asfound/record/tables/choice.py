@@ -35,6 +35,7 @@ TABLES = (
             number("b", "CIELAB"),
             text("source", words=("past work", "quote", "guess")),
             number("doubt", least=0, most=2),
+            Column(name="learned", many=True),
         ),
     ),
     Table(

@@ -20,6 +20,7 @@ TABLES = (
             text("subject"),
             date("earliest"),
             date("due"),
+            number("learned", above=0),
         ),
         references=(points_to("bay", ("bays", "bay")),),
     ),
