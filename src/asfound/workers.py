@@ -8,7 +8,7 @@ import subprocess
 import sys
 import threading
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from pathlib import Path
 from typing import IO, NoReturn
 
@@ -36,8 +36,14 @@ def beside(number: int) -> Iterator[None]:
     Notes
     -----
     Each worker reads from a pipe into which nobody writes. However this process ends, the system
-    closes its end of the pipe, and the worker ends.
+    closes its end of the pipe, and the worker ends. While one is begun anew, work waits for it: who
+    keeps workers holds a place among them.
     """
+    with _place(number):
+        yield from _kept(number)
+
+
+def _kept(number: int) -> Iterator[None]:
     over = threading.Event()
     keepers = [threading.Thread(target=_keep_one, args=(over,), daemon=True) for _ in range(number)]
     for keeper in keepers:
@@ -48,6 +54,13 @@ def beside(number: int) -> Iterator[None]:
         over.set()
         for keeper in keepers:
             keeper.join()
+
+
+def _place(number: int) -> AbstractContextManager[object]:
+    from asfound.record.background.place import workers_folder  # noqa: PLC0415 - after setup
+    from asfound.record.draft import draft_file  # noqa: PLC0415
+
+    return draft_file(workers_folder()) if number else nullcontext()
 
 
 def wait() -> NoReturn:

@@ -64,7 +64,7 @@ def test_a_get_stops_nothing_and_a_post_brings_its_token(cast: Cast, worker: _St
 
 def test_a_refusal_is_told_as_the_page_tells_it(cast: Cast, worker: _Stoppable) -> None:
     cast.car.options.update(safe=False)
-    tell_end(choice_key(folder_of(cast.car)), "no matter", is_refused=True)
+    tell_end(choice_key(folder_of(cast.car)), "refused", "no matter")
     assert "Choosing over the whole car" not in choice(cast)
 
 

@@ -36,7 +36,7 @@ def run(worker: _Stoppable) -> None:
 
 def test_draws_are_begun_watched_and_shown(cast: Cast, worker: _Stoppable) -> None:
     assert "Try them" in cast.head.get(at(cast, "holding"), headers=FRAGMENT).content.decode()
-    assert 'hx-trigger="every 1s"' in step(cast, "head", "begin").content.decode()
+    assert 'hx-trigger="load delay:1s"' in step(cast, "head", "begin").content.decode()
     step(cast, "craft", "begin")
     run(worker)
     page = cast.owner.get(at(cast, "holding"), headers=FRAGMENT).content.decode()
@@ -50,7 +50,7 @@ def test_draws_are_stopped_and_nothing_is_kept(cast: Cast, worker: _Stoppable) -
     assert DBTaskResult.objects.count() == 0
     page = cast.head.get(at(cast, "holding"), headers=FRAGMENT).content.decode()
     assert "Stopped; nothing was kept." in page
-    assert "Try them" in page
+    assert "Try again" in page
 
 
 def test_an_owner_begins_nothing(cast: Cast, worker: _Stoppable) -> None:

@@ -39,7 +39,7 @@ def test_what_is_not_exact_is_told_apart_and_asked_for(
     assert "Find the rest" not in page
     assert cast.owner.post(at(cast), {"step": "begin"}).status_code == 403
     page = cast.head.post(at(cast), {"step": "begin"}, headers=FRAGMENT).content.decode()
-    assert 'hx-trigger="every 2s"' in page
+    assert 'hx-trigger="load delay:1s"' in page
     monkeypatch.undo()
     asked = DBTaskResult.objects.get()
     asked.claim(worker.worker_id)

@@ -257,7 +257,7 @@ def test_a_worker_makes_the_plan_and_one_asked_for_anew_is_given_up(
 ) -> None:
     assert "Looking for a plan" in made(shop.head)
     first = DBTaskResult.objects.get()
-    making.begin()
+    making.begin_anew()
     (asked,) = DBTaskResult.objects.all()
     assert asked.pk != first.pk
     asked.claim(worker.worker_id)
@@ -270,7 +270,7 @@ def test_a_plan_that_is_stopped_leaves_the_adopted_one(
     shop: Cast, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def stopped(*, now: Any, progress: Callable[[float], None]) -> None:
-        making.background.stop(making._asked())
+        making.stop(making._asked())
         progress(0.5)
 
     monkeypatch.setattr("asfound.record.shop_made.make_plan", stopped)

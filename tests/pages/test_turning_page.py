@@ -32,13 +32,13 @@ def test_the_numbers_stand_on_the_page_shown_whole(cast: Cast) -> None:
 @pytest.mark.usefixtures("worker")
 def test_the_search_is_watched_and_stopped_by_who_may_write(cast: Cast) -> None:
     page = cast.head.get(at(cast), headers=FRAGMENT).content.decode()
-    assert 'hx-trigger="every 1s"' in page
+    assert 'hx-trigger="load delay:1s"' in page
     assert cast.owner.post(at(cast), {"step": "stop"}, headers=FRAGMENT).status_code == 403
     cast.head.post(at(cast), {"step": "stop"}, headers=FRAGMENT)
     key = turning_key(folder_of(cast.car), piece_of(cast))
     page = cast.head.get(at(cast), headers=FRAGMENT).content.decode()
     assert "Stopped" in page
-    assert "Look again" in page
+    assert "Try again" in page
     assert cache.get(key) is None
 
 

@@ -1,4 +1,4 @@
-"""Fragments that are worked out beside the pages: they wait, tell how far it is, can be stopped."""
+"""Work beside the pages, the one way to it: begun, watched as it goes, stopped, done here."""
 
 from __future__ import annotations
 
@@ -9,14 +9,48 @@ from django.http import HttpRequest, HttpResponse
 from django_tasks.base import Task
 
 from asfound.desk.access import refuse_readers, show
-from asfound.record.background import ask, is_anybody_working, standing, stop
+from asfound.record.background import Asked, begin, standing, stop
 from asfound.record.models import Car
+
+
+def attend(
+    request: HttpRequest, work: Task[Any, Any], *, key: str, by_itself: bool = False, **given: Any
+) -> Asked:
+    """Do to the work what the request asks, and tell how it stands then.
+
+    Parameters
+    ----------
+    work : Task
+        Takes ``key`` and what else is given.
+    key : str
+        Hash of the inputs: the same key is the same work. What lies in the cache under it is made.
+    by_itself : bool
+        Whether the page begins it by being looked at; otherwise somebody presses a button.
+
+    Notes
+    -----
+    A POST whose ``step`` is ``"stop"`` stops the work, any other POST begins it. Where no worker
+    lives, what is begun is over when this returns. ``parts/beside.html`` shows how it stands.
+    """
+    is_press = request.method == "POST"
+    if is_press:
+        refuse_readers(request)
+    asked = standing(key)
+    if is_press and request.POST.get("step") == "stop":
+        stop(key)
+    elif (is_press or (by_itself and asked.state == "none")) and not (
+        asked.is_under_way or is_made(key)
+    ):
+        begin(work, key=key, **given)
+    else:
+        return asked
+    return standing(key)
 
 
 def waiting_for(
     request: HttpRequest, work: Task[Any, Any], car: Car, *, key: str, what: str, **more: Any
 ) -> HttpResponse | None:
-    """Fragment that asks again by itself; none where the result is there or is made here.
+    """Fragment that asks again by itself until the work is over; none once the page can be made.
 
     Parameters
     ----------
@@ -24,28 +58,16 @@ def waiting_for(
         Where the result is kept in the cache.
     what : str
         The work in words, as in ``"Looking for the shortest plan"``.
-
-    Notes
-    -----
-    Where no worker lives, the answer itself does the work.
     """
-    if not getattr(request, "htmx", False) or cache.get(key) is not None:
+    if not getattr(request, "htmx", False) or is_made(key):
         return None
-    asked = standing(key)
-    if asked.state == "refused" or not (is_anybody_working() or asked.state == "ended"):
+    asked = attend(request, work, key=key, by_itself=True, car=car.slug, **more)
+    if is_made(key) or not (asked.is_under_way or asked.state in ("stopped", "failed")):
         return None
-    step = request.POST.get("step")
-    if step:
-        refuse_readers(request)
-    if step == "stop":
-        stop(key)
-    elif asked.state == "none" or step == "again":
-        ask(work, key=key, car=car.slug, **more)
-    return show(
-        request,
-        "parts/waiting.html",
-        car=car,
-        what=what,
-        asked=standing(key),
-        address=request.get_full_path(),
-    )
+    address = request.get_full_path()
+    return show(request, "parts/waiting.html", car=car, what=what, asked=asked, address=address)
+
+
+def is_made(key: str) -> bool:
+    """Whether the result is there."""
+    return cache.get(key) is not None

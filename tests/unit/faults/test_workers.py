@@ -37,7 +37,8 @@ worker.work_until_ended()
 ASK = (
     BEGIN
     + """
-from asfound.record.background import ask, works
+from asfound.record.background import works
+from asfound.record.background.asking import ask
 for _ in range(int(sys.argv[1])):
     ask(works.make_plan, key="the-key", car=sys.argv[2], start="")
 """

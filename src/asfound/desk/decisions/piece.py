@@ -228,7 +228,7 @@ def _whole_why(folder: CarFolder, name: str) -> dict[str, Any]:
     try:
         return told | {"turning": turning_of(folder, name)}
     except AsfoundError as error:
-        return told | {"ended": str(error)}
+        return told | {"refused": str(error)}
 
 
 def _why(folder: CarFolder, name: str) -> dict[str, Any]:

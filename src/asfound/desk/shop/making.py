@@ -11,12 +11,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods
 
-from asfound.desk import background
 from asfound.desk.access import refuse_readers, show
+from asfound.record.background import begin, standing, stop
 from asfound.record.background.works import plan_shop
 from asfound.record.shop_made import SHOP_ASKED, SHOP_MADE, MadePlan, shop_inputs
-
-STOPPED = "Stopped; the adopted plan stands as it was"
 
 
 @login_required
@@ -26,23 +24,20 @@ def making(request: HttpRequest) -> HttpResponse:
     refuse_readers(request)
     if request.method == "POST":
         if request.POST.get("step") == "stop":
-            background.stop(_asked())
-        elif not background.runs(_asked()):
-            begin()
+            stop(_asked())
+        elif not standing(_asked()).is_under_way:
+            begin_anew()
     if not getattr(request, "htmx", False):
         return redirect("shop")
     return show(request, "shop/_making.html", **state())
 
 
 def state() -> dict[str, Any]:
-    """What is known of the new plan: made, how far it is, why it ended, or nothing."""
-    key = _asked()
-    if background.runs(key):
-        return {"running": True, "done": background.done(key)}
-    made = made_now()
-    if made is not None:
-        return {"made": made, "is_old": made.inputs_sha256 != shop_inputs()}
-    return {"ended": background.ended(key, stopped=STOPPED).splitlines()}
+    """What is known of the new plan: how the work on it stands, and whether it waits."""
+    making, made = standing(_asked()), made_now()
+    if made is None or making.is_under_way:
+        return {"making": making}
+    return {"making": making, "made": made, "is_old": made.inputs_sha256 != shop_inputs()}
 
 
 def made_now() -> MadePlan | None:
@@ -56,13 +51,13 @@ def forget_made() -> None:
     cache.delete_many([SHOP_MADE, SHOP_ASKED])
 
 
-def begin() -> None:
+def begin_anew() -> None:
     """Ask for a plan from now on; one that is being made is given up for it."""
-    background.stop(_asked())
+    stop(_asked())
     key = f"plan-of-shop:{secrets.token_hex(8)}"  # the hour counts: it is never the same work
     cache.delete(SHOP_MADE)
     cache.set(SHOP_ASKED, key)
-    background.begin(key, plan_shop)
+    begin(plan_shop, key=key)
 
 
 def _asked() -> str:

@@ -17,7 +17,7 @@ from django.views.decorators.http import require_http_methods
 
 from asfound.base import InputError
 from asfound.desk.access import refuse_readers, show
-from asfound.desk.shop.making import begin, state
+from asfound.desk.shop.making import begin_anew, state
 from asfound.record.actions.setback import away, closed, more_hours, not_before
 from asfound.record.convert.shop import CarAtWork
 from asfound.record.convert.worked import TaskWork, work_by_task
@@ -176,7 +176,7 @@ def _keep(request: HttpRequest, form: _Setback) -> bool:
         )
         return False
     messages.success(request, f"Written down: {words}. A new plan is being made.")
-    begin()
+    begin_anew()
     return True
 
 

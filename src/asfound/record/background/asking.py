@@ -15,11 +15,12 @@ from django.db import IntegrityError, transaction
 from django_tasks.base import Task, TaskResultStatus
 from django_tasks_db.models import DBTaskResult
 
-from asfound.record.background.place import queue_name
+from asfound.record.background.place import is_anybody_working, queue_name
 
 KEPT_S = 600.0
 """How long it is known that work was stopped, or why it failed."""
 STOPPED = "Stopped; nothing was kept."
+Ending = Literal["stopped", "failed", "refused"]
 _UNDER_WAY = (TaskResultStatus.READY, TaskResultStatus.RUNNING)
 _given: ContextVar[uuid.UUID] = ContextVar("given")
 
@@ -30,18 +31,31 @@ class Asked:
 
     Parameters
     ----------
-    state : {"none", "waiting", "running", "ended", "refused"}
-        ``"ended"`` was stopped or failed, ``"refused"`` would be refused again; what has a result
-        is looked up where that is kept.
+    state : {"none", "waiting", "running", "stopped", "failed", "refused"}
+        ``"refused"`` would be refused again; what has a result is looked up where that is kept.
     done : float or None
         Share that is done, where the work tells it.
     words : str
         Why it ended.
     """
 
-    state: Literal["none", "waiting", "running", "ended", "refused"]
+    state: Literal["none", "waiting", "running"] | Ending
     done: float | None = None
     words: str = ""
+
+    @property
+    def is_under_way(self) -> bool:
+        """Whether a worker is at it or will be."""
+        return self.state in ("waiting", "running")
+
+
+def begin(work: Task[Any, Any], *, key: str, **given: Any) -> None:
+    """Ask a worker for the work, or do it here, as long as it takes, where no worker lives."""
+    if is_anybody_working():
+        ask(work, key=key, **given)
+    else:
+        _forget(key)
+        work.call(key=key, **given)
 
 
 def ask(work: Task[Any, Any], *, key: str, **more: Any) -> None:
@@ -67,27 +81,21 @@ def ask(work: Task[Any, Any], *, key: str, **more: Any) -> None:
         return  # somebody asked at the same moment
 
 
-def do_here(work: Task[Any, Any], *, key: str, **more: Any) -> None:
-    """Do the work in this process, for want of a worker; how it ended is told as a worker does."""
-    _forget(key)
-    work.call(key=key, **more)
-
-
 def standing(key: str) -> Asked:
-    """How the work of that key stands."""
+    """How the work of that key stands; what nobody is left to do was never asked."""
+    if not is_anybody_working():
+        return cache.get(_ended_key(key)) or Asked(state="none")
     status = DBTaskResult.objects.filter(id=id_of(key)).values_list("status", flat=True).first()
     if status == TaskResultStatus.READY:
         return Asked(state="waiting")
     if status == TaskResultStatus.RUNNING:
         return Asked(state="running", done=cache.get(progress_key(key)))
-    ended: Asked | None = cache.get(_ended_key(key))
-    return ended or Asked(state="none")
+    return cache.get(_ended_key(key)) or Asked(state="none")
 
 
-def tell_end(key: str, words: str, *, is_refused: bool = False) -> None:
+def tell_end(key: str, how: Ending, words: str) -> None:
     """Tell whoever asked why there is no result."""
-    ended = Asked(state="refused" if is_refused else "ended", words=words)
-    cache.set(_ended_key(key), ended, KEPT_S)
+    cache.set(_ended_key(key), Asked(state=how, words=words), KEPT_S)
 
 
 def stop(key: str) -> None:
@@ -95,7 +103,7 @@ def stop(key: str) -> None:
     cache.set(stop_key(key), True, KEPT_S)
     waiting = DBTaskResult.objects.filter(id=id_of(key), status=TaskResultStatus.READY)
     if waiting.delete()[0]:
-        tell_end(key, STOPPED)
+        tell_end(key, "stopped", STOPPED)
 
 
 def given_id() -> uuid.UUID:

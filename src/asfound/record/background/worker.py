@@ -60,7 +60,7 @@ def _put_back(left: DBTaskResult[Any, Any]) -> int:
     if len(left.worker_ids) < MOST_TRIES:
         return mine.update(status=TaskResultStatus.READY)
     words = FAILED.format(n=len(left.worker_ids))
-    tell_end(left.args_kwargs["kwargs"]["key"], words)
+    tell_end(left.args_kwargs["kwargs"]["key"], "failed", words)
     return mine.delete()[0]
 
 
@@ -99,5 +99,5 @@ def _watch(running: DBTaskResult[Any, Any], ended: threading.Event) -> None:
     while not ended.wait(LOOK_S):
         if cache.get(stop_key(key)) and not ended.wait(STOP_S):
             DBTaskResult.objects.filter(pk=running.pk).delete()
-            tell_end(key, STOPPED)
+            tell_end(key, "stopped", STOPPED)
             os._exit(0)
