@@ -9,6 +9,7 @@ import pikepdf
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
+from django_tasks_db.models import DBTaskResult
 from PIL import Image
 from tests.pages.conftest import Cast
 
@@ -20,6 +21,7 @@ from asfound.record.actions import (
     withdraw_observation,
     withdraw_release,
 )
+from asfound.record.background.worker import _Stoppable
 from asfound.record.log import first_broken_entry
 from asfound.record.models import FindingKind, Observation, Part, Photo
 from asfound.record.models.release import OwnersRoom
@@ -350,6 +352,24 @@ def test_the_report_comes_as_a_pdf_with_its_findings_attached(cast: Cast, subjec
         (table,) = pdf.attachments.values()
         rows = table.get_file().read_bytes().decode().splitlines()
     assert len(rows) == (2 if subject else 3)
+
+
+def test_the_report_of_the_whole_car_is_set_beside_its_page(cast: Cast, worker: _Stoppable) -> None:
+    there(cast)
+    made, fragment = url(cast, "condition-made"), {"HX-Request": "true"}
+    assert made in cast.craft.get(url(cast, "condition")).content.decode()
+    assert "Setting the pages" in cast.owner.get(made, headers=fragment).content.decode()
+    assert "Setting the pages" in cast.craft.get(made, headers=fragment).content.decode()
+    of_owner, of_craft = DBTaskResult.objects.order_by("enqueued_at")
+    of_craft.claim(worker.worker_id)
+    worker.run_task(of_craft)
+    of_owner.delete()
+    assert url(cast, "condition-pdf") in cast.craft.get(made, headers=fragment).content.decode()
+    answer = cast.craft.get(url(cast, "condition-pdf"))
+    assert answer.content.startswith(b"%PDF-")
+    there(cast, kind="crack")
+    page = cast.craft.get(made, headers=fragment).content.decode()
+    assert "Setting the pages" in page, "what was written since makes another"
 
 
 def test_an_owner_reads_what_counts_and_writes_nothing(cast: Cast) -> None:

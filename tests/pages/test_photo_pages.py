@@ -9,8 +9,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 import segno
+from django.core.cache import cache
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
+from django_tasks_db.models import DBTaskResult
 from PIL import ExifTags, Image
 from scipy.ndimage import gaussian_filter
 from tests.pages.conftest import Cast
@@ -18,6 +20,7 @@ from tests.pages.small_car import small_car
 
 from asfound.craft.photographs import OF_A_PART, OF_THE_CAR, WHOLE_CAR
 from asfound.record.actions import add_parts, load_car, release_room, withdraw_release
+from asfound.record.background.worker import _Stoppable
 from asfound.record.models import Part, Photo
 from asfound.record.models.release import OwnersRoom
 from asfound.record.shelf import place_of
@@ -282,6 +285,20 @@ def test_a_later_photograph_is_laid_over_an_earlier_one(cast: Cast, hinge: Part)
     cast.craft.post(url(cast, "pair-photo", after.sha256), {"earlier": ""})
     assert cast.owner.get(picture).status_code == 404
     assert cast.owner.get(laid).status_code == 404
+
+
+def test_a_first_pair_is_laid_beside_the_page(cast: Cast, worker: _Stoppable) -> None:
+    before, after = kept(cast, jpeg(9)), kept(cast, jpeg(9, turn=1.0), stage="after")
+    cast.craft.post(url(cast, "pair-photo", after.sha256), {"earlier": before.sha256})
+    laid, fragment = url(cast, "photo-laid", after.sha256), {"HX-Request": "true"}
+    assert "Laying one over" in cast.owner.get(laid, headers=fragment).content.decode()
+    asked = DBTaskResult.objects.get()
+    asked.claim(worker.worker_id)
+    worker.run_task(asked)
+    assert "data-wipe-hand" in cast.owner.get(laid, headers=fragment).content.decode()
+    cache.clear()
+    assert "data-wipe-hand" in cast.owner.get(laid, headers=fragment).content.decode()
+    assert not DBTaskResult.objects.exists()
 
 
 def test_two_that_do_not_fit_stand_side_by_side(cast: Cast) -> None:

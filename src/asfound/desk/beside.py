@@ -23,7 +23,8 @@ def attend(
     work : Task
         Takes ``key`` and what else is given.
     key : str
-        Hash of the inputs: the same key is the same work. What lies in the cache under it is made.
+        Name of the work, best a hash of its inputs: the same key is the same work, which is made
+        when something lies in the cache under it.
     by_itself : bool
         Whether the page begins it by being looked at; otherwise somebody presses a button.
 
@@ -48,24 +49,24 @@ def attend(
 
 
 def waiting_for(
-    request: HttpRequest, work: Task[Any, Any], car: Car, *, key: str, what: str, **more: Any
+    request: HttpRequest, work: Task[Any, Any], about: Car, /, *, key: str, what: str, **given: Any
 ) -> HttpResponse | None:
     """Fragment that asks again by itself until the work is over; none once the page can be made.
 
     Parameters
     ----------
-    key : str
-        Where the result is kept in the cache.
+    about : Car
+        The car of the page.
     what : str
         The work in words, as in ``"Looking for the shortest plan"``.
     """
     if not getattr(request, "htmx", False) or is_made(key):
         return None
-    asked = attend(request, work, key=key, by_itself=True, car=car.slug, **more)
+    asked = attend(request, work, key=key, by_itself=True, **given)
     if is_made(key) or not (asked.is_under_way or asked.state in ("stopped", "failed")):
         return None
     address = request.get_full_path()
-    return show(request, "parts/waiting.html", car=car, what=what, asked=asked, address=address)
+    return show(request, "parts/waiting.html", car=about, what=what, asked=asked, address=address)
 
 
 def is_made(key: str) -> bool:

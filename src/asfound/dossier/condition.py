@@ -21,6 +21,7 @@ from asfound.dossier.account.findings import (
 )
 from asfound.dossier.account.numbered import ordered
 from asfound.dossier.account.photos import Picture, found_layer
+from asfound.dossier.computed import Progress
 from asfound.dossier.figures import Numbered, findings_sheet_svg, findings_svg
 from asfound.dossier.files import Attached
 from asfound.dossier.numbers import plain
@@ -31,6 +32,7 @@ from asfound.record.folder import CarFolder, Sheet
 
 MOST_PICTURES = 40
 _MAIN = "condition.typ"
+_SHARE_PICTURES = 0.7
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +63,7 @@ def make_condition_report(
     subject: str = "",
     picture: Picture | None = None,
     shown: Shown | None = None,
+    progress: Progress | None = None,
 ) -> bytes:
     """PDF/A-3b on the condition of a part, a panel or the whole car, its findings attached.
 
@@ -76,6 +79,8 @@ def make_condition_report(
         photograph is shown.
     shown : Shown, optional
         What it tells besides; everything if not given.
+    progress : callable, optional
+        Called with the share done, 0–1.
 
     Returns
     -------
@@ -88,7 +93,8 @@ def make_condition_report(
     earlier treatment, condition as observed, assessment, recommendations, images.
     """
     there = ordered(folder, subject=subject)
-    pictures = _pictures(folder, there, picture)
+    tell = progress or (lambda _: None)
+    pictures = _pictures(folder, there, picture, tell)
     figures = dict(_figures(folder, there, subject))
     figures |= {f"photo-{n}-found.svg": one.layer for n, one in enumerate(pictures) if one.layer}
     data = about_condition(folder, made_on=made_on, subject=subject, shown=shown)
@@ -101,6 +107,7 @@ def make_condition_report(
         {"name": f.name, "mime": f.mime, "what": f.what, "relationship": f.relationship}
         for f in attached
     ]
+    tell(_SHARE_PICTURES)
     return set_pdf(
         data,
         figures=figures,
@@ -201,12 +208,14 @@ def _outline(folder: CarFolder, subject: str) -> Polygon | None:
 
 
 def _pictures(
-    folder: CarFolder, there: Sequence[Numbered], picture: Picture | None
+    folder: CarFolder, there: Sequence[Numbered], picture: Picture | None, tell: Progress
 ) -> list[_Pictured]:
     """Photographs that the findings name, as far as they are at hand, each with its marks."""
     hashes = {row.text("file"): row.text("sha256") for row in folder.sheet("photos")}
     found: list[_Pictured] = []
-    for file in dict.fromkeys(file for one in there for file in one.finding.photos):
+    files = list(dict.fromkeys(file for one in there for file in one.finding.photos))
+    for n, file in enumerate(files):
+        tell(_SHARE_PICTURES * n / len(files))
         known = picture is not None and file in hashes and len(found) < MOST_PICTURES
         jpeg = picture(file, hashes[file]) if picture is not None and known else None
         if jpeg is not None:

@@ -135,6 +135,7 @@ def test_workers_end_with_what_began_them_and_one_that_is_killed_is_begun_anew(
             wait_until(lambda: not told(home)["rows"])
         if end == signal.SIGTERM:
             os.kill(first, signal.SIGKILL)
+            assert told(home)["alive"], "work waits for the worker that is begun anew"
             wait_until(lambda pid=began.pid, was=first: children_of(pid) not in ([], [was]))
             (first,) = children_of(began.pid)
         began.signal(end)

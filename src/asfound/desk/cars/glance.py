@@ -67,7 +67,12 @@ def choice(request: HttpRequest, slug: str) -> HttpResponse:
     car = open_car(request, slug)
     folder = folder_of(car)
     waiting = waiting_for(
-        request, make_choice, car, key=choice_key(folder), what="Choosing over the whole car"
+        request,
+        make_choice,
+        car,
+        key=choice_key(folder),
+        what="Choosing over the whole car",
+        car=slug,
     )
     if waiting is not None:
         return waiting

@@ -213,7 +213,12 @@ def why(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
     folder = folder_of(car)
     find_piece(folder, subject)
     waiting = waiting_for(
-        request, make_choice, car, key=choice_key(folder), what="Choosing over the whole car"
+        request,
+        make_choice,
+        car,
+        key=choice_key(folder),
+        what="Choosing over the whole car",
+        car=slug,
     )
     if waiting is not None:
         return waiting

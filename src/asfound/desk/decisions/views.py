@@ -60,7 +60,12 @@ def choice(request: HttpRequest, slug: str) -> HttpResponse:
         if first:
             return show(request, "decisions/_choice_first.html", car=car, **first)
     waiting = waiting_for(
-        request, make_choice, car, key=choice_key(folder), what="Choosing over the whole car"
+        request,
+        make_choice,
+        car,
+        key=choice_key(folder),
+        what="Choosing over the whole car",
+        car=slug,
     )
     if waiting is not None:
         return waiting

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
 from django.http import FileResponse, HttpRequest, HttpResponse
@@ -10,20 +9,14 @@ from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
-from asfound.base import AsfoundError
-from asfound.desk.access import open_car, refuse_readers, show
-from asfound.desk.dossier.made import inputs_sha256, made_lines
-from asfound.dossier import make_dossier
-from asfound.exchange.photographs import picture_on_shelf
-from asfound.record.actions import keep_dossier, open_kept_file
-from asfound.record.convert.film_base import band_of
+from asfound.desk.access import open_car, show
+from asfound.desk.beside import attend
+from asfound.desk.dossier.made import made_lines
+from asfound.desk.dossier.making import dossier_key, set_dossier
+from asfound.record.actions import open_kept_file
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import choice_result, film_reading
-from asfound.record.folder import CarFolder, KeptFile
-from asfound.record.log import head_hash
-from asfound.record.models import Car, Dossier
-from asfound.record.reads import film_bands
-from asfound.record.reads.salvage_used import material_of
+from asfound.record.folder import KeptFile
+from asfound.record.models import Dossier
 
 DOSSIERS_A_PAGE = 20
 
@@ -31,47 +24,30 @@ DOSSIERS_A_PAGE = 20
 @login_required
 @require_http_methods(["GET", "POST"])
 def dossier(request: HttpRequest, slug: str) -> HttpResponse:
-    """Page of the car's dossiers; a POST makes one."""
+    """Page of the car's dossiers, or what of it changes while one is made, which a POST begins."""
     car = open_car(request, slug)
-    fault = ""
-    folder = folder_of(car)
-    if request.method == "POST":
-        refuse_readers(request)
-        try:
-            _make(request, car, folder)
-        except AsfoundError as error:
-            fault = str(error)
-        else:
-            messages.success(request, "The dossier is made.")
-            return redirect("dossier", slug)
+    making = attend(
+        request,
+        set_dossier,
+        key=dossier_key(car),
+        car=slug,
+        by=request.user.pk,
+        since=timezone.now().isoformat(),
+    )
+    is_part = getattr(request, "htmx", False)
+    if request.method == "POST" and not is_part:
+        return redirect("dossier", slug)
     made = car.dossiers.select_related("made_by")
     page = Paginator(made, DOSSIERS_A_PAGE).get_page(request.GET.get("page"))
     return show(
         request,
-        "dossier/page.html",
-        status=422 if fault else 200,
+        "dossier/_made.html" if is_part else "dossier/page.html",
         car=car,
         room="dossier",
+        making=making,
         page=page,
-        lines=made_lines(page, car, folder),
-        fault=fault,
+        lines=made_lines(page, car, folder_of(car)),
     )
-
-
-def _make(request: HttpRequest, car: Car, folder: CarFolder) -> Dossier:
-    material = material_of(car)
-    data = make_dossier(
-        folder,
-        made_on=timezone.localdate(),
-        reading=film_reading(folder) if len(folder.sheet("film")) else None,
-        result=choice_result(folder) if len(folder.sheet("options")) else None,
-        bands=tuple(band_of(row) for row in film_bands()),
-        log_head=head_hash(),
-        picture=picture_on_shelf,
-        material=material,
-    )
-    made_from = inputs_sha256(folder, material)
-    return keep_dossier(car=car, data=data, inputs_sha256=made_from, by=request.user)
 
 
 @login_required

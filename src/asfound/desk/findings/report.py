@@ -1,4 +1,4 @@
-"""The condition report of a part, a panel or the car: a page to print, and a PDF."""
+"""The condition report of a part, a panel or the car, as a page to print."""
 
 from __future__ import annotations
 
@@ -6,26 +6,21 @@ from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 from django.utils import timezone
-from django.utils.text import slugify
 from django.views.decorators.http import require_GET
 
-from asfound.desk.access import may_write, open_car, open_rooms, show
+from asfound.desk.access import open_car, show
 from asfound.desk.findings.entering import figure_of
 from asfound.desk.findings.lines import FindingLine, finding_lines, layer_on, lines_on
+from asfound.desk.findings.report_pdf import shown_to
 from asfound.desk.findings.sheet import findings_sheet
 from asfound.desk.findings.subjects import about_or_404
-from asfound.desk.observed.files import as_file
 from asfound.desk.photos.lines import photo_lines
-from asfound.dossier import Shown, about_condition, make_condition_report
-from asfound.exchange.photographs import picture_on_shelf
+from asfound.dossier import about_condition
 from asfound.record.convert.findings import by_subject
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.stored_near import folder_near
-from asfound.record.folder import CarFolder
 from asfound.record.models import Car
-from asfound.record.models.release import OwnersRoom
 from asfound.record.reads.findings import findings_that_count
 
 PHOTOS_SHOWN = 24
@@ -59,10 +54,10 @@ def _page(
     request: HttpRequest, car: Car, lines: list[FindingLine], *, subject: str = "", **more: Any
 ) -> HttpResponse:
     told = about_condition(
-        _folder(car, subject),
+        folder_near(car, subject) if subject else folder_of(car),
         made_on=timezone.localdate(),
         subject=subject,
-        shown=_shown(request, car),
+        shown=shown_to(request, car),
     )
     return show(
         request,
@@ -74,53 +69,8 @@ def _page(
         groups=_groups(lines),
         lines=lines,
         pictures=_pictures(car, lines),
-        pdf=_pdf_address(car, subject),
         **more,
     )
-
-
-@login_required
-@require_GET
-def of_subject_pdf(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
-    """The same as a PDF."""
-    car = open_car(request, slug)
-    about_or_404(car, subject)
-    return _pdf(request, car, subject)
-
-
-@login_required
-@require_GET
-def of_car_pdf(request: HttpRequest, slug: str) -> HttpResponse:
-    """Condition of the whole car as a PDF."""
-    return _pdf(request, open_car(request, slug), "")
-
-
-def _pdf(request: HttpRequest, car: Car, subject: str) -> HttpResponse:
-    data = make_condition_report(
-        _folder(car, subject),
-        made_on=timezone.localdate(),
-        subject=subject,
-        picture=picture_on_shelf,
-        shown=_shown(request, car),
-    )
-    name = "-".join(filter(None, (car.slug, slugify(subject), "condition")))
-    return as_file(data, "application/pdf", f"{name}.pdf")
-
-
-def _folder(car: Car, subject: str) -> CarFolder:
-    return folder_near(car, subject) if subject else folder_of(car)
-
-
-def _shown(request: HttpRequest, car: Car) -> Shown:
-    """History is the workshop's; decisions are for whom that room is open."""
-    decisions = OwnersRoom.DECISIONS in open_rooms(request, car)
-    return Shown(history=may_write(request), decisions=decisions)
-
-
-def _pdf_address(car: Car, subject: str) -> str:
-    if subject:
-        return reverse("condition-of-pdf", args=(car.slug, subject))
-    return reverse("condition-pdf", args=(car.slug,))
 
 
 def _groups(lines: list[FindingLine]) -> list[tuple[FindingLine, list[FindingLine]]]:

@@ -3,17 +3,31 @@
 from __future__ import annotations
 
 from django.contrib.auth.decorators import login_required
+from django.core.cache import cache
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_GET, require_http_methods
+from django_tasks import task
 
 from asfound.desk.access import open_car, show
+from asfound.desk.beside import waiting_for
 from asfound.desk.photos.lines import photo_line
 from asfound.desk.photos.pictures import find_photo, unchanging
-from asfound.exchange.photographs import Laid, laid_pair
+from asfound.exchange.photographs import Laid, is_laid, laid_pair
+from asfound.record.background.telling import told
+
+_WHAT = "Laying one over the other"
+_KNOWN_S = 60.0
+"""How long the page need not look at the pictures to know that they are there."""
+
+
+@task()
+def lay(*, key: str, before: str, after: str) -> None:
+    """One photograph laid over the other, left where the pictures are."""
+    told(key, lambda: cache.set(key, _laid(before, after), _KNOWN_S))
 
 
 @login_required
-@require_GET
+@require_http_methods(["GET", "POST"])
 def fragment(request: HttpRequest, slug: str, sha256: str) -> HttpResponse:
     """The pair, once it is computed; side by side where it cannot be."""
     car = open_car(request, slug)
@@ -21,6 +35,16 @@ def fragment(request: HttpRequest, slug: str, sha256: str) -> HttpResponse:
     before = car.photos.current().filter(file=after.pair).first() if after.pair else None
     if before is None:
         raise Http404(sha256)
+    pair = {"before": before.sha256, "after": after.sha256}
+    waiting = (
+        None
+        if is_laid(**pair)
+        else waiting_for(
+            request, lay, car, key="laid:{before}:{after}".format(**pair), what=_WHAT, **pair
+        )
+    )
+    if waiting is not None:
+        return waiting
     whole = not getattr(request, "htmx", False)
     return show(
         request,
@@ -29,7 +53,7 @@ def fragment(request: HttpRequest, slug: str, sha256: str) -> HttpResponse:
         room="photos",
         before=photo_line(car, before),
         after=photo_line(car, after),
-        laid=_laid(before.sha256, after.sha256),
+        laid=_laid(**pair),
     )
 
 

@@ -60,6 +60,7 @@ def made(request: HttpRequest, slug: str) -> HttpResponse:
         car,
         key=plan_key(folder, start=asked.start, past=past),
         what="Looking for the shortest plan",
+        car=slug,
         start=asked.start.isoformat() if asked.start else "",
         past=asked.with_past,
     )

@@ -9,7 +9,7 @@ from asfound.exchange.photographs.kept import (
     kept_picture,
     picture_on_shelf,
 )
-from asfound.exchange.photographs.kept_pair import Laid, laid_pair
+from asfound.exchange.photographs.kept_pair import Laid, is_laid, laid_pair
 from asfound.exchange.photographs.read_in import ReadIn, read_in
 from asfound.exchange.photographs.shown import shown
 from asfound.exchange.photographs.tags_seen import tags_in
@@ -26,6 +26,7 @@ __all__ = [
     "Taken",
     "about",
     "aligned",
+    "is_laid",
     "keep_read",
     "kept_picture",
     "laid_pair",

@@ -30,6 +30,11 @@ class Laid:
     refusal: str = ""
 
 
+def is_laid(*, before: str, after: str) -> bool:
+    """Whether the pair was computed before."""
+    return _stem(before, after).with_suffix(".json").exists()
+
+
 def laid_pair(*, before: str, after: str) -> Laid:
     """Pair of photographs by their hashes, computed or as it was computed before.
 
@@ -43,7 +48,7 @@ def laid_pair(*, before: str, after: str) -> Laid:
     OSError
         If the shelf does not hold one of them.
     """
-    stem = pictures_folder() / "pairs" / f"{before}-{after}-{_WAY}"
+    stem = _stem(before, after)
     told = stem.with_suffix(".json")
     if not told.exists():
         _compute(stem, place_of(before), place_of(after))
@@ -56,6 +61,10 @@ def laid_pair(*, before: str, after: str) -> Laid:
         matches_n=kept["matches_n"],
         rms_px=kept["rms_px"],
     )
+
+
+def _stem(before: str, after: str) -> Path:
+    return pictures_folder() / "pairs" / f"{before}-{after}-{_WAY}"
 
 
 def _compute(stem: Path, before: Path, after: Path) -> None:
