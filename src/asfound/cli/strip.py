@@ -10,7 +10,7 @@ import click
 from asfound.cli.app import command
 from asfound.cli.show import folder_argument, indented, json_option, print_json, table
 from asfound.craft.cautions import DEFER
-from asfound.dossier.figures.strip_order import strip_svg
+from asfound.dossier.figures.strip_picture import strip_picture_svg
 from asfound.exchange import read_folder
 from asfound.plan.strip import Rebuild, Way, rebuild_order, way_to
 from asfound.record.convert.strip import StripQuestion, strip_question
@@ -41,7 +41,7 @@ def strip(folder: Path, as_json: bool, piece: str | None, picture: Path | None) 
         free_of=question.free_of,
     )
     if picture is not None:
-        picture.write_text(strip_svg(question, way=way, theme="print"), encoding="utf-8")
+        picture.write_text(strip_picture_svg(question, way=way), encoding="utf-8")
     if as_json:
         print_json(strip_json(question, rebuild, way))
     else:

@@ -91,7 +91,10 @@ def test_words_and_a_picture(folder: Path, capsys: pytest.CaptureFixture[str]) -
     assert "Take care" in out
     drawing = ElementTree.fromstring(picture.read_text())
     words = ["".join(e.itertext()) for e in drawing.iter("{http://www.w3.org/2000/svg}text")]
-    assert any(w.startswith("Dashboard (2)") for w in words)
+    assert any(w.startswith("Pump with lagging (2) !") for w in words)
+    assert not any(w.startswith("Dashboard") for w in words)  # it is no part of the way
+    assert code("strip", str(folder), "--picture", str(picture)) == 0
+    assert "Dashboard (2)" in picture.read_text()
 
 
 @pytest.mark.parametrize(

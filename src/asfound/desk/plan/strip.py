@@ -3,24 +3,24 @@
 from __future__ import annotations
 
 from typing import Any
-from urllib.parse import urlencode
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
-from django.urls import reverse
 from django.views.decorators.http import require_GET
 
 from asfound.craft.cautions import DEFER
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.observed.files import as_file
-from asfound.dossier.figures.strip_order import strip_svg
+from asfound.desk.plan.strip_drawn import groups_drawn, way_drawing, whole_drawing
+from asfound.desk.plan.strip_lines import StripLine, named_like, strip_lines
+from asfound.dossier.figures.strip_picture import NAMES_AT_ONCE, strip_picture_svg
 from asfound.plan.strip import Way, rebuild_order, way_to
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.strip import StripQuestion, strip_question
 from asfound.record.faults import InputFaultsError
 from asfound.record.models import Car
 
-TABLES = ("joints", "removals", "rebuild_links")
+WORK_S = 3.0
 
 
 @login_required
@@ -29,14 +29,14 @@ def strip(request: HttpRequest, slug: str) -> HttpResponse:
     """Page of the order of stripping and rebuilding."""
     car = open_car_to_write(request, slug)
     folder = folder_of(car)
-    context: dict[str, Any] = {"tables": TABLES, "joints_n": len(folder.sheet("joints"))}
+    context: dict[str, Any] = {"joints_n": len(folder.sheet("joints"))}
     if context["joints_n"]:
         try:
             question = strip_question(folder)
         except InputFaultsError as error:
             context["faults"] = error.faults
         else:
-            context |= _read(car, question, request.GET.get("to", ""))
+            context |= _read(request, car, question)
     return show(request, "plan/strip.html", car=car, room="plan", **context)
 
 
@@ -49,45 +49,77 @@ def picture(request: HttpRequest, slug: str) -> HttpResponse:
         question = strip_question(folder_of(car))
     except InputFaultsError as error:
         raise Http404(str(error)) from error
-    svg = strip_svg(question, way=_way(question, request.GET.get("to", "")), theme="print")
+    to = request.GET.get("to", "")
+    way = _way(question, to) if to in question.assembly.named else None
+    svg = strip_picture_svg(question, way=way)
     return as_file(svg.encode(), "image/svg+xml", f"{slug}-strip.svg")
 
 
-def _way(question: StripQuestion, to: str) -> Way | None:
-    return way_to(question.assembly, to, work_s=3.0) if to in question.assembly.named else None
+def _way(question: StripQuestion, to: str) -> Way:
+    return way_to(question.assembly, to, off=question.off, work_s=WORK_S)
 
 
-def _read(car: Car, question: StripQuestion, to: str) -> dict[str, Any]:
-    way = _way(question, to)
+def _read(request: HttpRequest, car: Car, question: StripQuestion) -> dict[str, Any]:
+    asked = request.GET.get("to", "").strip()
+    found = list(named_like(question, asked))
+    names = [(part, question.removals[part].name) for part in question.assembly.named]
+    context: dict[str, Any] = {"asked": asked, "names": names, "defer": DEFER}
+    if len(found) == 1:
+        lines = _to_one(car, question, found[0], context)
+    else:
+        context["like"] = [(part, question.removals[part].name) for part in found]
+        context["none_like"] = bool(asked) and not found
+        lines = _whole(request, car, question, context)
+    cautions = dict.fromkeys(c for line in lines for c in line.removal.cautions)
+    return context | {"cautions": list(cautions), **_back(question)}
 
-    def address(part: str) -> str:
-        return f"{reverse('strip', args=(car.slug,))}?{urlencode({'to': part})}#graph"
 
+def _to_one(
+    car: Car, question: StripQuestion, part: str, context: dict[str, Any]
+) -> list[StripLine]:
+    """Fill in what the page of one piece tells; its lines, the piece last."""
+    way = _way(question, part)
+    lines = strip_lines(question, [*way.first_off, part])
+    context |= {
+        "way": way,
+        "aim": lines[-1],
+        "risk": f"{way.risk:.2f}",
+        "gap": f"{way.risk - way.risk_least:.2f}",
+        "lines": lines[:-1],
+    }
+    context["graph"], context["rails"] = way_drawing(question, way, slug=car.slug)
+    return lines
+
+
+def _whole(
+    request: HttpRequest, car: Car, question: StripQuestion, context: dict[str, Any]
+) -> list[StripLine]:
+    """Fill in what the page of the whole car tells; the lines of all pieces."""
+    opened = request.GET.getlist("open")
+    context |= {
+        "lines": strip_lines(question, question.assembly.sequence),
+        "graph": whole_drawing(question, slug=car.slug, opened=opened),
+        "groups": groups_drawn(question, slug=car.slug),
+        "is_large": len(question.assembly.pieces) > NAMES_AT_ONCE,
+        "opened": opened,
+    }
+    lines: list[StripLine] = context["lines"]
+    return lines
+
+
+def _back(question: StripQuestion) -> dict[str, Any]:
+    """How the car goes together again."""
     rebuild = rebuild_order(
         question.assembly, links=question.links, benches=question.benches, free_of=question.free_of
     )
-    shown = way.first_off if way else question.assembly.sequence
-    removals = [
-        (question.removals[part], f"{question.assembly.named[part].risk:.2f}") for part in shown
-    ]
-    aim = question.removals[way.piece] if way else None
-    told = [removal for removal, _ in removals] + ([aim] if aim else [])
+    removals = question.removals
     return {
-        "way": way,
-        "aim": aim,
-        "risk": f"{way.risk:.2f}" if way else "",
-        "removals": removals,
-        "graph": strip_svg(question, way=way, address=address),
-        "names": [(name, question.removals[name].name) for name in question.assembly.named],
         "back": [
-            (name, question.removals[name].name if name in question.removals else name)
-            for name in rebuild.sequence
+            (name, removals[name].name if name in removals else name) for name in rebuild.sequence
         ],
         "benches": [
-            (bench, [question.removals[part].name for part in parts])
+            (bench, [removals[part].name for part in parts])
             for bench, parts in rebuild.benches.items()
         ],
-        "new": [r.name for r in question.removals.values() if r.single_use],
-        "cautions": list(dict.fromkeys(c for removal in told for c in removal.cautions)),
-        "defer": DEFER,
+        "new": [removal.name for removal in removals.values() if removal.single_use],
     }

@@ -54,7 +54,9 @@ class Layers:
     height: float
 
 
-def lay_out(sequence: Sequence[str], ties: Iterable[Tie]) -> Layers:
+def lay_out(
+    sequence: Sequence[str], ties: Iterable[Tie], *, wave: Mapping[str, int] | None = None
+) -> Layers:
     """Columns by how much must be off before, ordered so that lines cross little.
 
     Parameters
@@ -64,14 +66,12 @@ def lay_out(sequence: Sequence[str], ties: Iterable[Tie]) -> Layers:
     ties : iterable of Tie
         Only those whose pieces stand in this order are drawn; what follows from others is left
         out.
+    wave : mapping of str to int, optional
+        Column of each piece, 0 or more, where it is settled; ties that lead back are left out.
     """
-    place = {name: i for i, name in enumerate(sequence)}
-    kept = _needed([t for t in ties if place[t.first] < place[t.after]], sequence)
-    level = dict.fromkeys(sequence, 0)
-    for name in sequence:
-        for tie in kept:
-            if tie.after == name:
-                level[name] = max(level[name], level[tie.first] + 1)
+    kept = needed(ties, sequence)
+    level = dict(wave) if wave else _levels(kept, sequence)
+    kept = [tie for tie in kept if level[tie.first] < level[tie.after]]
     spots = {name: Spot(column=level[name], name=name) for name in sequence}
     columns: list[list[Spot]] = [[] for _ in range(max(level.values(), default=0) + 1)]
     for spot in spots.values():
@@ -83,8 +83,18 @@ def lay_out(sequence: Sequence[str], ties: Iterable[Tie]) -> Layers:
     return Layers(columns=tuple(map(tuple, columns)), lines=tuple(lines), height=height)
 
 
-def _needed(ties: list[Tie], sequence: Sequence[str]) -> list[Tie]:
-    """Ties without those that follow from a chain of others."""
+def _levels(ties: Sequence[Tie], sequence: Sequence[str]) -> dict[str, int]:
+    level = dict.fromkeys(sequence, 0)
+    for name in sequence:
+        firsts = (level[tie.first] + 1 for tie in ties if tie.after == name)
+        level[name] = max(firsts, default=0)
+    return level
+
+
+def needed(ties: Iterable[Tie], sequence: Sequence[str]) -> list[Tie]:
+    """Ties between pieces in this order, without those that follow from a chain of others."""
+    place = {name: i for i, name in enumerate(sequence)}
+    ties = [t for t in ties if place.get(t.first, len(place)) < place.get(t.after, -1)]
     firsts: dict[str, set[str]] = {name: set() for name in sequence}
     for tie in ties:
         firsts[tie.after].add(tie.first)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator, Sequence
 
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.room import width_of
-from asfound.dossier.figures.strip_layers import Layers, Spot, Tie, lay_out
+from asfound.dossier.figures.strip_layers import Layers, Spot, lay_out
+from asfound.dossier.figures.strip_piece import Address, name_node, ties_of, words_for
 from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
 from asfound.dossier.figures.words import Style, text
 from asfound.plan.strip import Way
@@ -22,7 +23,8 @@ def strip_svg(
     question: StripQuestion,
     *,
     way: Way | None = None,
-    address: Callable[[str], str] | None = None,
+    only: Sequence[str] = (),
+    address: Address | None = None,
     theme: Theme = "page",
 ) -> str:
     """Graph of the joints as SVG; columns from left to right in the order of coming off.
@@ -32,6 +34,8 @@ def strip_svg(
     question : StripQuestion
     way : Way or None
         The way to one piece; it and its pieces stand out.
+    only : sequence of str
+        Pieces that are drawn; empty for all.
     address : callable, optional
         Gives the address behind a piece's name; names lead nowhere without it.
     theme : {"page", "print"}
@@ -43,7 +47,8 @@ def strip_svg(
     ! a caution. The same order stands as a list in ``asfound strip``.
     """
     palette = PALETTES[theme]
-    layers = lay_out(question.assembly.sequence, _ties(question))
+    drawn = [n for n in question.assembly.sequence if not only or n in only]
+    layers = lay_out(drawn, ties_of(question))
     lefts, width = _columns(question, layers)
     height = _TOP + layers.height + _FOOT
     root = node(
@@ -72,19 +77,8 @@ def strip_svg(
     return render(root.add(_key(height, palette)))
 
 
-def _ties(question: StripQuestion) -> Iterator[Tie]:
-    for joint in question.assembly.joints:
-        yield Tie(first=joint.after, after=joint.piece, optional=bool(joint.way))
-
-
 def _words(question: StripQuestion, name: str) -> str:
-    """Name of the piece, shortened to the width of a column, with its marks."""
-    removal = question.removals[name]
-    marks = f"({removal.people})" * (removal.people > 1) + " !" * bool(removal.cautions)
-    words = removal.name
-    while width_of(words, size=_SIZE) > _MOST_WIDTH - 30:
-        words = words[:-2].rstrip() + "…"
-    return f"{words} {marks.strip()}" if marks else words
+    return words_for(question, name, size=_SIZE, most=_MOST_WIDTH)
 
 
 def _columns(question: StripQuestion, layers: Layers) -> tuple[list[float], float]:
@@ -132,7 +126,7 @@ def _name(
     palette: Palette,
     lit: set[str],
     way: Way | None,
-    address: Callable[[str], str] | None,
+    address: Address | None,
 ) -> Node:
     aim = way is not None and spot.name == way.piece
     style = Style(
@@ -141,9 +135,15 @@ def _name(
         halo=palette.paper,
         weight="700" if aim else None,
     )
-    words = text(_words(question, spot.name), lefts[spot.column], _TOP + spot.y, style, palette)
-    words.add(node("title", question.removals[spot.name].name))
-    return node("a", words, href=address(spot.name)) if address else words
+    return name_node(
+        question,
+        spot.name,
+        (lefts[spot.column], _TOP + spot.y),
+        words=_words(question, spot.name),
+        style=style,
+        palette=palette,
+        address=address,
+    )
 
 
 def _key(height: float, palette: Palette) -> Node:

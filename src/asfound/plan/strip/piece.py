@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from heapq import heapify, heappop, heappush
 
 from asfound.base import InputError
 
@@ -122,6 +123,14 @@ class Assembly:
             name: {way: tuple(after) for way, after in ways.items()} for name, ways in found.items()
         }
 
+    @cached_property
+    def waiting(self) -> Mapping[str, tuple[str, ...]]:
+        """What waits for each piece directly, in whatever way."""
+        found: dict[str, dict[str, None]] = {name: {} for name in self.named}
+        for joint in self.joints:
+            found[joint.after][joint.piece] = None
+        return {name: tuple(others) for name, others in found.items()}
+
     def can_come_off(self, piece: str, off: frozenset[str] | set[str]) -> bool:
         """Whether a piece can come off once these are off."""
         ways = self.ways[piece].values()
@@ -154,15 +163,38 @@ class Assembly:
         is out of harm's way; among equals, the first named.
         """
         order = {name: place for place, name in enumerate(self.named)}
-        off: set[str] = set()
-        found: list[str] = []
-        while True:
-            free = [n for n in order if n not in off and self.can_come_off(n, off)]
-            if not free:
-                return tuple(found)
-            next_off = min(free, key=lambda n: (-self.named[n].risk, order[n]))
-            off.add(next_off)
-            found.append(next_off)
+        off, found = set[str](), list[str]()
+        free = [(-self.named[n].risk, order[n], n) for n in order if self.can_come_off(n, off)]
+        ready = {name for _, _, name in free}
+        heapify(free)
+        while free:
+            name = heappop(free)[-1]
+            off.add(name)
+            found.append(name)
+            for other in self.waiting[name]:
+                if other not in ready and self.can_come_off(other, off):
+                    ready.add(other)
+                    heappush(free, (-self.named[other].risk, order[other], other))
+        return tuple(found)
+
+    def waves(self, off: frozenset[str] = frozenset()) -> tuple[tuple[str, ...], ...]:
+        """Pieces that can come off now, those that can once these are off, and so on.
+
+        Parameters
+        ----------
+        off : frozenset of str
+            Pieces that are off already; they are in no wave.
+
+        Notes
+        -----
+        Without ways these are the generations of a topological order. A piece with ways is in
+        the wave of its quickest one. Pieces in or behind a ring are in none.
+        """
+        gone, found = set(off), list[tuple[str, ...]]()
+        while wave := tuple(n for n in self.named if n not in gone and self.can_come_off(n, gone)):
+            found.append(wave)
+            gone.update(wave)
+        return tuple(found)
 
     @cached_property
     def ring(self) -> tuple[str, ...]:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from asfound.craft.cautions import Caution, cautions_for
 from asfound.plan.strip import Assembly, Joint, Piece, RebuildLink, rebuild_order
 from asfound.record.convert.cell_fault import cell_fault
+from asfound.record.convert.strip_groups import groups_of
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, Row
 
@@ -42,15 +44,40 @@ class Removal:
     cautions: tuple[Caution, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)  # no slots: it keeps what it works out once
 class StripQuestion:
-    """An assembly with all that belongs to its rebuild."""
+    """An assembly with all that belongs to its rebuild.
+
+    Parameters
+    ----------
+    assembly : Assembly
+    off : frozenset of str
+        Pieces that have come off already.
+    links : tuple of RebuildLink
+    benches : mapping of str to str
+        Sub-assembly by piece.
+    free_of : frozenset of (str, str)
+        Joints that do not bind the rebuild.
+    removals : mapping of str to Removal
+    groups : mapping of str to str
+        Name of the assembly that each piece is drawn with.
+    because : mapping of (str, str) to str
+        Why a piece comes off after another, where somebody said so.
+    """
 
     assembly: Assembly
+    off: frozenset[str]
     links: tuple[RebuildLink, ...]
     benches: Mapping[str, str]
     free_of: frozenset[tuple[str, str]]
     removals: Mapping[str, Removal]
+    groups: Mapping[str, str]
+    because: Mapping[tuple[str, str], str]
+
+    @cached_property
+    def waves(self) -> tuple[tuple[str, ...], ...]:
+        """What can come off now, what once that is off, and so on."""
+        return self.assembly.waves(self.off)
 
 
 def strip_question(car: CarFolder) -> StripQuestion:
@@ -99,6 +126,7 @@ def _question(car: CarFolder) -> StripQuestion:
                 for r in joints
             ),
         ),
+        off=frozenset(name for name, row in how.items() if row.text("off_on")),
         links=tuple(
             RebuildLink(before=r.text("before"), after=r.text("after"), why=r.text("why"))
             for r in links
@@ -110,6 +138,8 @@ def _question(car: CarFolder) -> StripQuestion:
             if not r.flag("binds_rebuild", default=True)
         ),
         removals={name: _removal(name, parts.get(name), how.get(name)) for name in names},
+        groups=groups_of(parts, list(names)),
+        because={(r.text("part"), r.text("comes_off_after")): r.text("because") for r in joints},
     )
 
 

@@ -1,0 +1,62 @@
+"""How a piece is named on the drawings of what comes off before what."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from asfound.dossier.figures.palette import Palette
+from asfound.dossier.figures.room import width_of
+from asfound.dossier.figures.strip_layers import Tie, needed
+from asfound.dossier.figures.svg import Node, node
+from asfound.dossier.figures.words import Style, text
+from asfound.record.convert.strip import StripQuestion
+
+Address = Callable[[str], str]
+
+
+def ties_of(question: StripQuestion) -> Iterator[Tie]:
+    """A tie for each joint."""
+    for joint in question.assembly.joints:
+        yield Tie(first=joint.after, after=joint.piece, optional=bool(joint.way))
+
+
+def ties_needed(question: StripQuestion) -> list[Tie]:
+    """Ties of the whole car without those that follow from others."""
+    return needed(ties_of(question), question.assembly.sequence)
+
+
+def words_for(question: StripQuestion, name: str, *, size: float, most: float) -> str:
+    """Name of the piece, shortened to a width, with its marks."""
+    removal = question.removals[name]
+    marks = f"({removal.people})" * (removal.people > 1) + " !" * bool(removal.cautions)
+    room = most - (width_of(f" {marks}", size=size) if marks else 0.0)
+    words = shortened(removal.name, size=size, most=room)
+    return f"{words} {marks.strip()}" if marks else words
+
+
+def shortened(words: str, *, size: float, most: float) -> str:
+    """Words, cut with an ellipsis where they are wider than that."""
+    while width_of(words, size=size) > most:
+        words = words.removesuffix("…")[:-1].rstrip() + "…"
+    return words
+
+
+def name_node(
+    question: StripQuestion,
+    name: str,
+    at: tuple[float, float],
+    *,
+    words: str,
+    style: Style,
+    palette: Palette,
+    address: Address | None,
+) -> Node:
+    """The piece's name in its place, with its full name, and its address behind it."""
+    full = question.removals[name].name
+    shown = text(words, *at, style, palette)
+    if name in question.off:
+        shown.attributes["text-decoration"] = "line-through"
+    shown.add(node("title", full + ", off" * (name in question.off)))
+    if address is None:
+        return shown
+    return node("a", shown, href=address(name), data_piece=full.casefold())

@@ -1,0 +1,84 @@
+"""The page of what comes off first, on a car of some 350 pieces."""
+
+from __future__ import annotations
+
+import pytest
+from benchmarks.strip_car import strip_car
+from django.urls import reverse
+from tests.pages.conftest import Cast
+
+from asfound.record.actions import load_car
+from asfound.record.models import Car
+
+
+@pytest.fixture
+def large(db: None) -> Car:
+    return load_car(folder=strip_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
+
+
+@pytest.fixture
+def at(large: Car, cast: Cast):
+    def read(query: str = "") -> str:
+        answer = cast.craft.get(reverse("strip", args=(large.slug,)) + query)
+        assert answer.status_code == 200
+        return answer.content.decode()
+
+    return read
+
+
+def wide(page: str) -> str:
+    """The drawing that stands where there is room."""
+    return page.partition('class="strip-order"')[2].partition("</svg>")[0]
+
+
+def test_a_large_car_is_folded_and_an_assembly_opens_and_folds_again(at) -> None:
+    page = at()
+    assert "348 pieces as a table" in page
+    assert "engine" in wide(page)
+    assert "Camshaft" not in wide(page)
+    assert "?open=engine#graph" in wide(page)
+    opened = at("?open=engine")
+    assert "Camshaft" in wide(opened)
+    assert "Crown wheel" not in wide(opened)
+    assert "/strip/?#graph" in wide(opened)
+    assert "Crown wheel" in wide(at("?open=all"))
+
+
+def test_every_assembly_stands_as_rails_for_a_phone_and_for_paper(at) -> None:
+    page = at()
+    assert page.count('class="strip-rails"') == 15
+    assert page.count("Camshaft") >= 2  # on its rails and in the table
+
+
+def test_a_piece_is_found_by_words_and_the_way_to_it_is_shown(at) -> None:
+    page = at("?to=CAMSHAFT")
+    assert "To reach Camshaft" in page
+    assert "and no way has less" in page
+    assert "Timing chain" in page
+    several = at("?to=headlamp+left")
+    assert "Several are called so" in several
+    assert "Headlamp rim left" in several
+    assert "No piece is called “flux ring”" in at("?to=flux+ring")
+
+
+def test_what_holds_a_piece_and_what_it_frees_stand_as_words(at) -> None:
+    page = at("?to=heater")
+    held = page.partition("Held or hidden by")[2].partition("</ul>")[0]
+    assert "Heater hoses" in held
+    assert "from the engine bay" in held
+    frees = page.partition("Once it is off, frees")[2].partition("</ul>")[0]
+    assert "Bulkhead pad" in frees
+
+
+def test_the_page_asks_the_database_the_same_few_things_for_a_large_car(
+    large: Car, cast: Cast, django_assert_max_num_queries
+) -> None:
+    with django_assert_max_num_queries(40):
+        cast.craft.get(reverse("strip", args=(large.slug,)))
+
+
+def test_the_picture_has_every_piece(large: Car, cast: Cast) -> None:
+    answer = cast.craft.get(reverse("strip-svg", args=(large.slug,)))
+    assert answer["Content-Type"] == "image/svg+xml"
+    assert answer.content.decode().count("<title>") == 349
+    assert cast.owner.get(reverse("strip", args=(large.slug,))).status_code in {403, 404}
