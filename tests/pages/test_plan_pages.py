@@ -8,7 +8,7 @@ import pytest
 from django.urls import reverse
 from tests.pages.conftest import Cast
 
-from asfound.record.actions import lock_option, set_sheet, sheet_rows
+from asfound.record.actions import add_observations, lock_option, set_sheet, sheet_rows
 from asfound.record.convert.stored import folder_of
 from asfound.record.models import Car
 
@@ -160,3 +160,30 @@ def test_it_is_the_workshop_s_alone(written: Cast, name: str) -> None:
     assert written.owner.get(at(written, name)).status_code == 403
     assert written.stranger.get(at(written, name)).status_code == 404
     assert written.nobody.get(at(written, name)).status_code == 302
+
+
+def finish_twice_as_long(car: Car) -> None:
+    """``strip`` is thought to take (3 + 4 · 6 + 30)/6 = 9.5 h and took 20."""
+    who = {"task": "strip", "subject": "car", "person": "Ann Rook"}
+    for day, done in (("02", ""), ("03", "yes")):
+        times = {"from_at": f"2026-03-{day}T08:00:00Z", "to_at": f"2026-03-{day}T18:00:00Z"}
+        add_observations(car=car, table="worked", rows=[{**who, **times, "done": done}], by=None)
+
+
+def test_finished_work_is_learned_from_unless_the_box_is_ticked(written: Cast) -> None:
+    finish_twice_as_long(written.car)
+    made = written.craft.get(at(written, "plan-made")).content.decode()
+    assert "Hours as finished work lets expect" in made
+    assert "on 1 job of the panel" in made
+    assert "One further job of the panel" in made
+    plain = written.craft.get(at(written, "plan-made", "?past=no")).content.decode()
+    assert "Hours as finished work lets expect" not in plain
+    page = written.craft.get(at(written, "plan", "?past=no")).content.decode()
+    assert 'name="past" value="no" checked' in page
+    learned, as_written = (
+        json.loads(written.craft.get(at(written, "plan-json", query)).content)
+        for query in ("", "?past=no")
+    )
+    assert [one["trade"] for one in learned["past"]] == ["panel"]
+    assert "past" not in as_written
+    assert learned["promise"]["p95"] > as_written["promise"]["p95"]

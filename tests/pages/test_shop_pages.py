@@ -14,7 +14,7 @@ from django.utils import timezone
 from django_tasks_db.models import DBTaskResult
 from tests.pages.conftest import Cast
 from tests.pages.small_car import small_car
-from tests.pages.test_plan_pages import LINKS, PEOPLE, TASKS
+from tests.pages.test_plan_pages import LINKS, PEOPLE, TASKS, finish_twice_as_long
 
 from asfound.desk.shop import making
 from asfound.record.actions import load_car, set_sheet
@@ -269,7 +269,7 @@ def test_a_worker_makes_the_plan_and_one_asked_for_anew_is_given_up(
 def test_a_plan_that_is_stopped_leaves_the_adopted_one(
     shop: Cast, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def stopped(*, now: Any, progress: Callable[[float], None]) -> None:
+    def stopped(*, now: Any, progress: Callable[[float], None], with_past: bool) -> None:
         making.stop(making._asked())
         progress(0.5)
 
@@ -281,3 +281,42 @@ def test_a_plan_that_is_stopped_leaves_the_adopted_one(
 def test_it_is_the_workshop_s_alone(shop: Cast, name: str) -> None:
     assert shop.owner.get(reverse(name)).status_code == 403
     assert shop.nobody.get(reverse(name)).status_code == 302
+
+
+def test_the_past_is_learned_from_and_each_car_says_what_its_promise_hangs_on(shop: Cast) -> None:
+    finish_twice_as_long(shop.car)
+    assert 'name="past" value="no">' in made(shop.head)
+    learned = adopt(shop.head)
+    page = shop.craft.get(reverse("shop")).content.decode()
+    assert "on 1 job of the panel" in page
+    assert page.count('class="promise-curve"') == 2
+    assert "What makes it late" in page
+    assert "What a day earlier costs" in page
+    assert "What its finish hangs on" in page
+    assert "waits for Bo Linnet, who is at paint Job paint" in page
+    answer = shop.head.post(
+        reverse("shop-making"), {"step": "begin", "past": "no"}, follow=True
+    ).content.decode()
+    assert 'name="past" value="no" checked' in answer
+    assert "something changed since" not in answer
+    written = adopt(shop.head)
+    assert written.past == ()
+    second = {plan: plan.by_key["second", "strip"] for plan in (learned, written)}
+    took = {plan: task.end - task.start for plan, task in second.items()}
+    assert took[learned] > took[written]
+    assert PlannedShop.from_json(written.to_json()) == written
+
+
+def test_a_plan_adopted_before_promises_had_curves_is_still_shown(shop: Cast) -> None:
+    made(shop.head)
+    adopt(shop.head)
+    last = ShopPlan.objects.get()
+    for car in last.content["cars"]:
+        for name in ("curve", "late_because", "a_day_earlier", "hangs_on"):
+            del car[name]
+    for name in ("past", "shared"):
+        del last.content[name]
+    last.save()
+    page = shop.craft.get(reverse("shop")).content.decode()
+    assert "The promises" in page
+    assert "promise-curve" not in page

@@ -102,8 +102,7 @@ def plan(
     critical = critical_tasks(question.problem, found)
     if as_json:
         told = cars_json if len(folders) > 1 else plan_json
-        extra = {"past": past_json(past)} if past.jobs else {}
-        print_json(told(question, found, day, critical) | extra)
+        print_json(told(question, found, day, critical) | past_json(past))
     else:
         words = (*_in_words(question, found, day, critical), *_past(past))
         click.echo("\n\n".join(words))
@@ -191,6 +190,8 @@ def _in_words(
     )
     yield from _cars(question, plan, promise)
     yield from _why(promise)
+    for car, own in promise.cars.items():
+        yield from _why(own, car)
 
 
 def _row(
@@ -225,12 +226,14 @@ def _cars(question: ShopQuestion, plan: Plan, promise: Promise) -> Iterator[str]
         )
 
 
-def _why(promise: Promise) -> Iterator[str]:
+def _why(promise: Promise, of: str = "") -> Iterator[str]:
+    it, of = of or "it", f" for {of}" if of else ""
     if promise.drivers:
         lines = "; ".join(f"{d.task} {d.days_earlier:.1f} d" for d in promise.drivers)
-        yield "What makes it late, by the days won at a chance of 80 % if it took its likely " + (
-            f"hours for certain:\n{indented(lines)}"
+        yield (
+            f"What makes {it} late, by the days won at a chance of 80 % if it took its likely "
+            + (f"hours for certain:\n{indented(lines)}")
         )
     if promise.overtime:
         lines = "; ".join(f"{o.hours_a_day:.1f} h by {o.person}" for o in promise.overtime)
-        yield f"What a day earlier costs, in hours of overtime:\n{indented(lines)}"
+        yield f"What a day earlier costs{of}, in hours of overtime:\n{indented(lines)}"

@@ -1,6 +1,7 @@
 """In what order and by when: tasks on people and bays, and the day that can be promised."""
 
 from asfound.plan.critical import Times, critical_tasks, network_times
+from asfound.plan.governs import Governor, governors
 from asfound.plan.past import Factor, Job, Past, fit_past
 from asfound.plan.person import Bay, Person
 from asfound.plan.pert import NetworkFinish, network_finish
@@ -16,6 +17,7 @@ __all__ = [
     "Driver",
     "Earlier",
     "Factor",
+    "Governor",
     "Hours",
     "Job",
     "NetworkFinish",
@@ -32,6 +34,7 @@ __all__ = [
     "WorkingTime",
     "critical_tasks",
     "fit_past",
+    "governors",
     "network_finish",
     "network_times",
     "plan",

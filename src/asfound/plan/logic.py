@@ -62,6 +62,7 @@ class Logic:
         more_min: Mapping[str, int] | None = None,
     ) -> None:
         self.problem, self.more_min = problem, dict(more_min or {})
+        self.held = held
         place = {name: i for i, name in enumerate(problem.order)}
         ordered = sorted(plan.placed, key=lambda p: (p.start_min, place[p.task]))
         self.row = {placed.task: row for row, placed in enumerate(ordered)}

@@ -92,6 +92,16 @@ class Factor:
         """Upper end of the 90 % interval of the factor."""
         return self.median * math.exp(_Z90 * self.doubt_log)
 
+    @property
+    def job_low(self) -> float:
+        """Lower end of the 90 % interval of one further job's ratio."""
+        return self.median * math.exp(-_Z90 * self.job_log)
+
+    @property
+    def job_high(self) -> float:
+        """Upper end of the 90 % interval of one further job's ratio."""
+        return self.median * math.exp(_Z90 * self.job_log)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Past:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import numpy.typing as npt
 
 from asfound.base import InputError
 from asfound.plan.logic import Logic
+from asfound.plan.person import Person
 from asfound.plan.plan import Plan, Progress
 from asfound.plan.problem import PlanProblem
 from asfound.plan.three_point import SHARED_WITHIN_TRADE, draw_hours
@@ -21,6 +22,9 @@ MOST_DRIVERS = 6
 OVERTIME_MIN = 60
 LEAST_DAYS = 0.1
 """Days won below this are not told: the finish does not hang on that task or person."""
+
+_SHARE_ENDS, _SHARE_DRIVERS = 0.3, 0.8
+"""Of the work that is done when the finishes are known, and when the drivers are."""
 
 Finishes = npt.NDArray[np.float64]
 
@@ -72,8 +76,8 @@ class Promise:
     ----------
     finishes_min : ndarray
         Finish in each draw, in rising order [min from the plan's first midnight].
-    cars : mapping of str to ndarray
-        The same by car, where there are several.
+    cars : mapping of str to Promise
+        The same for each car, where there are several.
     drivers : tuple of Driver
         Tasks that drive the late end, the strongest first.
     overtime : tuple of Overtime
@@ -81,17 +85,23 @@ class Promise:
     """
 
     finishes_min: Finishes
-    cars: Mapping[str, Finishes] = field(default_factory=dict)
+    cars: Mapping[str, Promise] = field(default_factory=dict)
     drivers: tuple[Driver, ...] = ()
     overtime: tuple[Overtime, ...] = ()
 
     def of(self, car: str) -> Promise:
-        """Finish of one car alone."""
-        return Promise(finishes_min=self.cars[car])
+        """Finish of one car alone; of all that is planned where there is only one."""
+        return self.cars[car] if self.cars else self
 
     def by(self, chance: float) -> float:
         """Earliest time [min] by which the share ``chance`` of the draws has finished, 0–1."""
         return float(np.quantile(self.finishes_min, chance, method="inverted_cdf"))
+
+    def curve_min(self, *, steps: int = 100) -> tuple[int, ...]:
+        """Times [min] by which the shares 0, 1/steps, … 1 of the draws have finished."""
+        chances = np.linspace(0, 1, steps + 1)
+        times = np.quantile(self.finishes_min, chances, method="inverted_cdf")
+        return tuple(round(time) for time in times)
 
     def chance_by(self, time_min: float) -> float:
         """Share of the draws that has finished by then."""
@@ -151,71 +161,98 @@ def promise(
     rng = np.random.default_rng(seed)
     work_min = 60 * draw_hours(tasks, draws=draws, rng=rng, shared=shared)
     ends = logic.ends(work_min)
-    finishes = _last(ends)
+    groups = _rows_by_car(problem, logic)
     if progress:
-        progress(0.5)
+        progress(_SHARE_ENDS)
     few = slice(None, KEPT_DRAWS)
-    return Promise(
-        finishes_min=np.sort(finishes),
-        cars=_by_car(problem, logic, ends),
-        drivers=_drivers(logic, work_min[:, few], finishes[few]) if why else (),
-        overtime=_overtime(problem, plan, held, work_min[:, few], finishes[few]) if why else (),
+    asked = _Asked(logic, work_min[:, few], ends[:, few], list(groups.values()), progress)
+    why = why and bool(ends.size)
+    drivers = asked.drivers() if why else [()] * len(groups)
+    overtime = asked.overtime(problem, plan, held) if why else [()] * len(groups)
+    whole, *cars = (
+        Promise(finishes_min=np.sort(_last(ends[rows])), drivers=late, overtime=more)
+        for rows, late, more in zip(groups.values(), drivers, overtime, strict=True)
     )
-
-
-def _finishes(logic: Logic, work_min: Finishes) -> Finishes:
-    return _last(logic.ends(work_min))
+    named = [car for car in groups if car is not None]
+    return replace(whole, cars=dict(zip(named, cars, strict=True)))
 
 
 def _last(ends: Finishes) -> Finishes:
     return np.asarray(ends.max(axis=0)) if len(ends) else np.zeros(ends.shape[1])
 
 
-def _by_car(problem: PlanProblem, logic: Logic, ends: Finishes) -> dict[str, Finishes]:
-    """Finishes of each car in rising order; none where there is only one."""
-    rows: dict[str, list[int]] = {}
+def _rows_by_car(problem: PlanProblem, logic: Logic) -> dict[str | None, list[int]]:
+    """Rows of all tasks, then those of each car, where there are several."""
+    cars: dict[str | None, list[int]] = {}
     for step in logic.steps:
-        rows.setdefault(problem.named[step.task].car, []).append(step.row)
-    if len(rows) < 2:
-        return {}
-    return {car: np.sort(_last(ends[several])) for car, several in rows.items()}
+        cars.setdefault(problem.named[step.task].car, []).append(step.row)
+    everything: dict[str | None, list[int]] = {None: list(range(len(logic.steps)))}
+    return everything | (cars if len(cars) > 1 else {})
 
 
 def _late(finishes: Finishes) -> float:
     return float(np.quantile(finishes, 0.8, method="inverted_cdf"))
 
 
-def _drivers(logic: Logic, work_min: Finishes, finishes: Finishes) -> tuple[Driver, ...]:
-    """The few tasks whose hours go with the finish, each made certain in turn."""
-    spread = work_min - work_min.mean(axis=1, keepdims=True)
-    with_finish = spread @ (finishes - finishes.mean())
-    likely, late = logic.likely_min(), _late(finishes)
-    found = []
-    for row in np.argsort(-with_finish, kind="stable")[:MOST_DRIVERS]:
-        certain = work_min.copy()
-        certain[row] = likely[row]
-        days = (late - _late(_finishes(logic, certain))) / 1440
-        if days >= LEAST_DAYS:
-            found.append(Driver(task=logic.steps[row].task, days_earlier=days))
-    return tuple(sorted(found, key=lambda d: -d.days_earlier))
+class _Asked:
+    """What-if questions of the whole plan and of each car, one simulation for all of them."""
+
+    def __init__(
+        self,
+        logic: Logic,
+        work_min: Finishes,
+        ends: Finishes,
+        groups: list[list[int]],
+        progress: Progress | None,
+    ) -> None:
+        self.logic, self.work_min, self.groups = logic, work_min, groups
+        self.finishes = [_last(ends[rows]) for rows in groups]
+        self.late = [_late(finishes) for finishes in self.finishes]
+        self.progress = progress
+
+    def _days_earlier(self, ends: Finishes) -> list[float]:
+        """Days won of each group at a chance of 80 %."""
+        after = (_late(_last(ends[rows])) for rows in self.groups)
+        return [(late - now) / 1440 for late, now in zip(self.late, after, strict=True)]
+
+    def _tell(self, begin: float, end: float, done: int, of: int) -> None:
+        if self.progress:
+            self.progress(begin + (end - begin) * done / of)
+
+    def drivers(self) -> list[tuple[Driver, ...]]:
+        """The few tasks whose hours go with each finish, each made certain in turn."""
+        spread = self.work_min - self.work_min.mean(axis=1, keepdims=True)
+        with_finish = [spread @ (finishes - finishes.mean()) for finishes in self.finishes]
+        strong = [set(np.argsort(-one, kind="stable")[:MOST_DRIVERS]) for one in with_finish]
+        likely = self.logic.likely_min()
+        found: list[list[Driver]] = [[] for _ in self.groups]
+        candidates = sorted(set().union(*strong))
+        for done, row in enumerate(candidates):
+            self._tell(_SHARE_ENDS, _SHARE_DRIVERS, done, len(candidates))
+            certain = self.work_min.copy()
+            certain[row] = likely[row]
+            for i, days in enumerate(self._days_earlier(self.logic.ends(certain))):
+                if row in strong[i] and days >= LEAST_DAYS:
+                    found[i].append(Driver(task=self.logic.steps[row].task, days_earlier=days))
+        return [tuple(sorted(one, key=lambda d: -d.days_earlier)) for one in found]
+
+    def overtime(
+        self, problem: PlanProblem, plan: Plan, held: frozenset[str]
+    ) -> list[tuple[Overtime, ...]]:
+        """The people on whose time each finish hangs, an hour a day added to each in turn."""
+        found: list[list[Overtime]] = [[] for _ in self.groups]
+        for done, person in enumerate(problem.people):
+            self._tell(_SHARE_DRIVERS, 1.0, done, len(problem.people))
+            logic = Logic(problem, plan, held=held, more_min={person.person: OVERTIME_MIN})
+            for i, days in enumerate(self._days_earlier(logic.ends(self.work_min))):
+                if days >= LEAST_DAYS:
+                    finish = self.late[i] - days * 1440
+                    hours = _days_in(person, problem, finish) * OVERTIME_MIN / 60
+                    found[i].append(Overtime(person=person.person, days_earlier=days, hours=hours))
+        return [tuple(sorted(one, key=lambda o: o.hours_a_day)) for one in found]
 
 
-def _overtime(
-    problem: PlanProblem,
-    plan: Plan,
-    held: frozenset[str],
-    work_min: Finishes,
-    finishes: Finishes,
-) -> tuple[Overtime, ...]:
-    late, found = _late(finishes), []
-    for person in problem.people:
-        logic = Logic(problem, plan, held=held, more_min={person.person: OVERTIME_MIN})
-        finish = _late(_finishes(logic, work_min))
-        worked = person.time.windows(
-            first_weekday=problem.first_weekday, days=int(finish // 1440) + 1
-        )
-        days = (late - finish) / 1440
-        if days >= LEAST_DAYS:
-            hours = len(worked) * OVERTIME_MIN / 60
-            found.append(Overtime(person=person.person, days_earlier=days, hours=hours))
-    return tuple(sorted(found, key=lambda o: o.hours_a_day))
+def _days_in(person: Person, problem: PlanProblem, finish_min: float) -> int:
+    """Working days of a person until a time."""
+    days = int(finish_min // 1440) + 1
+    return len(person.time.windows(first_weekday=problem.first_weekday, days=days))

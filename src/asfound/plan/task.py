@@ -64,6 +64,8 @@ class Task:
         Standard deviation of the log of a factor on its hours that all tasks of its trade share.
     learned : float
         Factor of the workshop's past that is in its hours already; 1 for none.
+    own_log : float
+        The same of a factor of its own: what jobs spread beyond their three points.
     """
 
     task: str
@@ -75,11 +77,14 @@ class Task:
     due_min: int | None = None
     car: str = ""
     doubt_log: float = 0.0
+    own_log: float = 0.0
     learned: float = 1.0
 
     def __post_init__(self) -> None:
-        if not (math.isfinite(self.doubt_log) and self.doubt_log >= 0):
-            raise InputError(field="doubt_log", got=self.doubt_log, allowed="zero or more")
+        for name in ("doubt_log", "own_log"):
+            got = getattr(self, name)
+            if not (math.isfinite(got) and got >= 0):
+                raise InputError(field=name, got=got, allowed="zero or more")
         if not (math.isfinite(self.learned) and self.learned > 0):
             raise InputError(field="learned", got=self.learned, allowed="above zero")
         if self.people < 0:

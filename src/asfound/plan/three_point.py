@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -39,6 +40,23 @@ def pert_shape(hours: Hours) -> tuple[float, float]:
     return 1 + 4 * share, 1 + 4 * (1 - share)
 
 
+def log_variance_of(hours: Hours) -> float:
+    """Variance of the logarithm of such hours, as that of a log-normal with their mean and spread.
+
+    Notes
+    -----
+    ln(1 + variance/mean²), with the mean and variance of ``pert_shape``.
+
+    Examples
+    --------
+    >>> round(log_variance_of(Hours(low=8, likely=12, high=16)), 4), log_variance_of(Hours.sure(3))
+    (0.0157, 0.0)
+    """
+    mean = (hours.low + 4 * hours.likely + hours.high) / 6
+    variance = (mean - hours.low) * (hours.high - mean) / 7
+    return math.log1p(variance / mean**2) if mean else 0.0
+
+
 def hours_at(hours: Hours, chance: Draws) -> Draws:
     """Hours that are not exceeded with each chance, 0–1."""
     if hours.high <= hours.low:
@@ -72,6 +90,8 @@ def draw_hours(
     with the chance Φ(z). Where tasks bear the doubt of a factor learned from the past
     (``doubt_log``), each draw multiplies them by exp(doubt · z), with one z for each trade: the
     factors of two kinds of one trade are taken as wrong together, which is on the safe side.
+    Where jobs of the past spread wider than a task's three points (``own_log``), the task's hours
+    are multiplied once more, by exp(own · z) with a z of its own.
     """
     trades = {trade: i for i, trade in enumerate(sorted({task.trade for task in tasks}))}
     of_trade = rng.standard_normal((len(trades), draws))
@@ -84,4 +104,7 @@ def draw_hours(
         of_factor = rng.standard_normal((len(trades), draws))
         for row, task in enumerate(tasks):
             found[row] *= np.exp(task.doubt_log * of_factor[trades[task.trade]])
+    for row, task in enumerate(tasks):
+        if task.own_log:
+            found[row] *= np.exp(task.own_log * rng.standard_normal(draws))
     return found

@@ -10,14 +10,17 @@ from datetime import datetime
 from django.core.cache import cache
 
 from asfound.base import AsfoundError
-from asfound.plan import critical_tasks
+from asfound.plan import Past, critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
 from asfound.record.as_files import canonical_json
+from asfound.record.convert.holds import holding, open_holds
+from asfound.record.convert.past import NO_PAST
 from asfound.record.convert.shop import CarAtWork, task_name
 from asfound.record.convert.shop_now import shop_now
 from asfound.record.derived import PLAN_TABLES, inputs_hash
 from asfound.record.models import Car, ShopCar, ShopPlan
+from asfound.record.reads.past import shop_past
 from asfound.record.reads.shop_plan import adopted_plan, cars_at_work, shop_cars
 from asfound.record.results.shop_plan import PlannedShop, planned_shop
 
@@ -46,15 +49,30 @@ class MadePlan:
     shop: PlannedShop
     inputs_sha256: str
     follows: int | None
+    with_past: bool = True
+
+    @property
+    def leaves_past_out(self) -> bool:
+        """Whether hours were taken as written."""
+        return not self.with_past
 
 
-def shop_inputs() -> str:
+def shop_inputs(*, with_past: bool = True) -> str:
     """SHA-256 over all that a plan of the shop is made from, but for the hour."""
-    return _inputs(cars_at_work(), shop_cars(), adopted_plan())
+    return _inputs(cars_at_work(), shop_cars(), adopted_plan(), past_or_none(with_past))
 
 
-def make_plan(*, now: datetime, progress: Callable[[float], None] | None = None) -> MadePlan | None:
+def past_or_none(with_past: bool) -> Past:
+    """What the workshop's finished work says, or nothing where it is left out."""
+    return shop_past() if with_past else NO_PAST
+
+
+def make_plan(
+    *, now: datetime, progress: Callable[[float], None] | None = None, with_past: bool = True
+) -> MadePlan | None:
     """Plan of the shop from now on; ``None`` where no task is left to do.
+
+    ``with_past`` says whether hours are taken as finished work lets expect them.
 
     Raises
     ------
@@ -66,9 +84,10 @@ def make_plan(*, now: datetime, progress: Callable[[float], None] | None = None)
         If ``progress`` raised it.
     """
     cars, pairs, last = cars_at_work(), shop_cars(), adopted_plan()
-    inputs = _inputs(cars, pairs, last)
+    past = past_or_none(with_past)
+    inputs = _inputs(cars, pairs, last, past)
     adopted = PlannedShop.from_json(last.content) if last else None
-    here = shop_now(cars, now=now, adopted=adopted)
+    here = shop_now(cars, now=now, adopted=adopted, past=past)
     if here is None:
         return None
     problem = here.question.problem
@@ -82,17 +101,32 @@ def make_plan(*, now: datetime, progress: Callable[[float], None] | None = None)
     shop = planned_shop(
         here.question,
         found,
-        promise_day(problem, found, held=held, why=False),
+        promise_day(
+            problem,
+            found,
+            held=held,
+            shared=past.shared,
+            progress=progress and (lambda done: progress(_SHARE_PLAN + (1 - _SHARE_PLAN) * done)),
+        ),
         critical_tasks(problem, found),
         names=_names(cars),
         cars={car.slug: (str(car), place.promised) for car, place in pairs},
         begun=held,
         made_at=now.replace(tzinfo=None, second=0, microsecond=0),
+        waits=_waits(cars),
+        past=past,
     )
-    return MadePlan(shop=shop, inputs_sha256=inputs, follows=last.pk if last else None)
+    return MadePlan(
+        shop=shop,
+        inputs_sha256=inputs,
+        follows=last.pk if last else None,
+        with_past=with_past,
+    )
 
 
-def keep_plan(key: str, *, now: datetime, progress: Callable[[float], None]) -> None:
+def keep_plan(
+    key: str, *, now: datetime, progress: Callable[[float], None], with_past: bool = True
+) -> None:
     """Make the plan and keep it to be looked at, if it is still the one that is asked for.
 
     Raises
@@ -100,7 +134,7 @@ def keep_plan(key: str, *, now: datetime, progress: Callable[[float], None]) -> 
     AsfoundError
         As :func:`make_plan`, and where there is nothing to plan.
     """
-    made = make_plan(now=now, progress=progress)
+    made = make_plan(now=now, progress=progress, with_past=with_past)
     if made is None:
         raise AsfoundError("Every task is done or no car has one: there is nothing to plan")
     if cache.get(SHOP_ASKED) == key:
@@ -115,12 +149,28 @@ def _names(cars: list[CarAtWork]) -> dict[str, str]:
     }
 
 
-def _inputs(cars: list[CarAtWork], pairs: list[tuple[Car, ShopCar]], last: ShopPlan | None) -> str:
+def _waits(cars: list[CarAtWork]) -> dict[str, str]:
+    """What the tasks wait for that are held until a day, in words."""
+    found = {}
+    for car in cars:
+        holds = open_holds(car.folder)
+        for row in car.folder.sheet("tasks"):
+            own = holding(holds, task=row.text("task"), subject=row.text("subject"))
+            dated = [one for one in own if one.expected is not None]
+            if dated:
+                found[task_name(car.name, row.text("task"))] = dated[-1].waits
+    return found
+
+
+def _inputs(
+    cars: list[CarAtWork], pairs: list[tuple[Car, ShopCar]], last: ShopPlan | None, past: Past
+) -> str:
     promised = {car.slug: str(place.promised or "") for car, place in pairs}
     tables = (*PLAN_TABLES, "worked")
     told = [
         [car.name, car.priority, promised[car.name], inputs_hash(car.folder, tables)]
         for car in cars
     ]
-    whole = {"cars": told, "follows": last.pk if last else None}
+    jobs = [[j.trade, j.kind, j.estimate_h, j.actual_h] for j in past.jobs]
+    whole = {"cars": told, "follows": last.pk if last else None, "past": jobs}
     return hashlib.sha256(canonical_json(whole)).hexdigest()

@@ -195,3 +195,29 @@ def test_the_invented_car_is_planned_the_same_each_time(
     dry = datetime.fromisoformat(at["T29"]["start"]) - datetime.fromisoformat(at["T20"]["end"])
     assert dry >= timedelta(hours=72)
     assert len(at) == 32
+
+
+WORKED = """task,subject,person,from_at,to_at,done
+strip,wing,Ann,2026-03-02T08:00:00Z,2026-03-02T18:00:00Z,
+strip,wing,Ann,2026-03-03T08:00:00Z,2026-03-03T18:00:00Z,yes
+"""
+
+
+def test_finished_work_is_learned_from_unless_it_is_left_out(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Stripping took 20 h, not (4 + 4 · 6 + 10)/6: what is to come takes longer too."""
+    written = answer(capsys, str(folder))
+    (folder / "worked.csv").write_text(WORKED)
+    learned = answer(capsys, str(folder))
+    (trade,) = learned["past"]
+    assert (trade["trade"], trade["jobs"]) == ("panel", 1)
+    assert 1 < trade["factor"] < 20 / (38 / 6)
+    assert trade["factor_90"][0] < trade["factor"] < trade["factor_90"][1]
+    assert learned["promise"]["p95"] > written["promise"]["p95"]
+    assert "past" not in written
+    assert answer(capsys, str(folder), "--no-past") == written
+    assert code("plan", str(folder)) == 0
+    assert "your past says" in capsys.readouterr().out
+    assert code("plan", str(folder), "--no-past") == 0
+    assert "your past says" not in capsys.readouterr().out

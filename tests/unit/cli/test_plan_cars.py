@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.unit.cli.test_plan import change, code, folder
+from tests.unit.cli.test_plan import WORKED, change, code, folder
 
 __all__ = ["folder"]
 
@@ -106,3 +106,32 @@ def test_closed_days_that_are_none_are_told(
     change(folder, "bays.csv", old, new)
     assert code("plan", str(folder), "--json") == 3
     assert told in capsys.readouterr().err
+
+
+def test_one_car_s_finished_work_is_learned_for_the_other_unless_it_is_left_out(
+    two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    (two[0] / "worked.csv").write_text(WORKED)
+    learned = answer(capsys, *map(str, two))
+    written = answer(capsys, *map(str, two), "--no-past")
+    assert [one["trade"] for one in learned["past"]] == ["panel"]
+    assert "past" not in written
+    late, early = ({c["car"]: c["promise"]["p95"] for c in r["cars"]} for r in (learned, written))
+    assert late["red"] > early["red"]
+
+
+def test_each_car_says_what_makes_it_late_and_what_it_hangs_on(
+    two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    for car in two:
+        change(car, "tasks.csv", "6,8,12", "6,8,60")
+    result = answer(capsys, *map(str, two), "--priority", "red=3")
+    red, grey = sorted(result["cars"], key=lambda car: car["finish"])
+    assert {"task", "car", "days_earlier"} <= set(red["late_because"][0])
+    last = grey["hangs_on"][-1]
+    assert (last["task"], last["waits_for"], last["before"]["task"]) == ("lift", "waiting", "paint")
+    painted = grey["hangs_on"][-2]  # Bo paints the red one first, in the one booth
+    assert (painted["waits_for"], painted["of"]) == ("person", "Bo")
+    assert painted["before"] == {"car": "red", "task": "paint"}
+    assert code("plan", *map(str, two)) == 0
+    assert "What makes red late" in capsys.readouterr().out

@@ -116,6 +116,34 @@ def test_tail_and_overtime_name_who_holds_it_up() -> None:
     assert critical_tasks(problem, plan(problem)) == ("long", "end")
 
 
+def test_each_car_has_what_makes_it_late_and_what_a_day_earlier_costs() -> None:
+    problem = PlanProblem(
+        tasks=(
+            Task(task="g", hours=Hours(low=20, likely=30, high=90), trade="a", car="grey"),
+            Task(task="r", hours=Hours(low=12, likely=16, high=50), trade="b", car="red"),
+        ),
+        people=tuple(
+            Person(person=p, trades=(t,), time=WorkingTime.every_day(8))
+            for p, t in (("Ann", "a"), ("Bo", "b"))
+        ),
+    )
+    found = promise(problem, plan(problem))
+    red, grey = found.of("red"), found.of("grey")
+    assert ([d.task for d in red.drivers], [o.person for o in red.overtime]) == (["r"], ["Bo"])
+    assert ([d.task for d in grey.drivers], [o.person for o in grey.overtime]) == (["g"], ["Ann"])
+    assert found.drivers == grey.drivers  # the grey one sets the finish
+    curve = red.curve_min()
+    assert [curve[50], curve[80], curve[95]] == [round(red.by(c)) for c in (0.5, 0.8, 0.95)]
+
+
+def test_a_task_whose_jobs_spread_of_their_own_is_log_normal() -> None:
+    sure = Task(task="only", hours=Hours.sure(10), trade="any", own_log=0.5)
+    drawn = draw_hours([sure], draws=40_000, rng=np.random.default_rng(2))
+    for chance in (0.1, 0.5, 0.9):
+        expected = stats.lognorm(0.5, scale=10).ppf(chance)
+        assert np.quantile(drawn, chance) == pytest.approx(expected, rel=0.03)
+
+
 def test_same_seed_same_promise() -> None:
     problem = shop((task("a"), task("b")), ("a", "b"))
     made = plan(problem)

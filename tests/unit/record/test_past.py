@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from asfound.plan import Hours
@@ -58,6 +60,10 @@ def test_hours_to_come_are_multiplied_and_done_ones_are_left() -> None:
     assert learned["seat: off"].hours == Hours(low=2, likely=4, high=6)
     assert learned["sill: patch"].hours.likely == pytest.approx(4 * factor.median)
     assert learned["sill: patch"].doubt_log == factor.doubt_log > 0
+    # Mean 4, variance (4 − 3)(5 − 4)/7: its jobs spread wider than 3 to 5 h let expect.
+    three_points = math.log1p((1 / 7) / 16)
+    wider = factor.job_log**2 - factor.doubt_log**2 - three_points
+    assert learned["sill: patch"].own_log == pytest.approx(math.sqrt(wider))
     assert factor.median > 1
     assert "on 2 jobs of the fitter" in past_words(past)[0]
 

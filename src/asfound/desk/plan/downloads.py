@@ -12,6 +12,7 @@ from asfound.desk.plan.asked import asked_of, past_asked
 from asfound.desk.plan.lines import task_names
 from asfound.dossier.figures.plan_bars import plan_svg
 from asfound.exchange import json_bytes
+from asfound.record.convert.past import past_json
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import PlanResult, plan_result
 from asfound.record.faults import InputFaultsError
@@ -36,6 +37,7 @@ def json(request: HttpRequest, slug: str) -> HttpResponse:
         told = no_plan_json(result.question, result.clash)
     else:
         told = plan_json(result.question, result.plan, result.promise, result.critical)
+        told |= past_json(past_asked(asked_of(request.GET)))
     return as_file(json_bytes(told), "application/json", f"{slug}-plan.json")
 
 

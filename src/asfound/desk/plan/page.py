@@ -14,10 +14,10 @@ from asfound.desk.beside import waiting_for
 from asfound.desk.plan.asked import Asked, asked_of, past_asked
 from asfound.desk.plan.lines import task_lines, task_names
 from asfound.dossier.figures.plan_bars import plan_svg
-from asfound.dossier.figures.promise_curve import promise_svg
+from asfound.dossier.figures.promise_curve import Finishes, promise_svg
 from asfound.plan import Past
 from asfound.record.background.works import make_plan
-from asfound.record.convert.past import past_words, shared_words
+from asfound.record.convert.past import past_words, shared_words, spread_words
 from asfound.record.convert.plan import default_first_day
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import PlanResult, plan_key, plan_result
@@ -77,6 +77,7 @@ def _made(car: Car, folder: CarFolder, asked: Asked, past: Past) -> dict[str, An
         return {"made": True, "faults": error.faults}
     told = {"made": True, "asked": asked, "result": result, "clash": result.clash}
     told |= {"past": past_words(past), "shared": shared_words(past)}
+    told["spread"] = spread_words(past)
     told["first_day"] = result.question.first_day
     told["assumed_day"] = asked.start is None and not default_first_day(folder).year > 2001
     if result.plan is None or result.promise is None:
@@ -109,7 +110,17 @@ def _figures(car: Car, folder: CarFolder, result: PlanResult, asked: Asked) -> d
             address=address,
         ),
         "ways": [(by, asked.query(by=by)) for by in ("person", "bay", "task")],
-        "curve": promise_svg(result.question, result.plan, result.promise),
+        "curve": promise_svg(_finishes(result)),
         "days": days,
         "finish": result.question.at(result.plan.finish_min),
     }
+
+
+def _finishes(result: PlanResult) -> Finishes:
+    assert result.plan is not None
+    assert result.promise is not None
+    return Finishes(
+        first_day=result.question.first_day,
+        curve_min=result.promise.curve_min(),
+        plan_min=result.plan.finish_min,
+    )

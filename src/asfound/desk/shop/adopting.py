@@ -39,7 +39,7 @@ def compare(request: HttpRequest) -> HttpResponse:
         moves=moves_between(before, made.shop),
         causes=causes_since(last),
         inputs=made.inputs_sha256,
-        is_old=made.inputs_sha256 != shop_inputs(),
+        is_old=made.inputs_sha256 != shop_inputs(with_past=made.with_past),
         is_head=person is not None and person.is_head,
         **bars_of(request, made.shop, asked_of(request.GET, plan=NEW)),
     )

@@ -10,6 +10,7 @@ from django.http import Http404, HttpRequest, QueryDict
 from django.urls import reverse
 
 from asfound.desk.shop.making import made_now
+from asfound.desk.shop.promised import promises_of
 from asfound.dossier.figures.shop_bars import ShopBy, shop_svg
 from asfound.record.models import ShopPlan
 from asfound.record.reads.shop_plan import adopted_plan
@@ -79,6 +80,7 @@ def bars_of(request: HttpRequest, shop: PlannedShop, asked: Asked) -> dict[str, 
     known = asked.of if asked.of in shop.by_key else None
     return {
         "asked": asked,
+        "promised": promises_of(shop),
         "of": known,
         "bars": shop_svg(shop, by=asked.by, of=known, address=address),
         "ways": [(by, request.path + asked.query(by=by)) for by in get_args(ShopBy)],

@@ -26,7 +26,7 @@ def making(request: HttpRequest) -> HttpResponse:
         if request.POST.get("step") == "stop":
             stop(_asked())
         elif not standing(_asked()).is_under_way:
-            begin_anew()
+            begin_anew(with_past=request.POST.get("past") != "no")
     if not getattr(request, "htmx", False):
         return redirect("shop")
     return show(request, "shop/_making.html", **state())
@@ -37,7 +37,8 @@ def state() -> dict[str, Any]:
     making, made = standing(_asked()), made_now()
     if made is None or making.is_under_way:
         return {"making": making}
-    return {"making": making, "made": made, "is_old": made.inputs_sha256 != shop_inputs()}
+    is_old = made.inputs_sha256 != shop_inputs(with_past=made.with_past)
+    return {"making": making, "made": made, "is_old": is_old}
 
 
 def made_now() -> MadePlan | None:
@@ -51,13 +52,13 @@ def forget_made() -> None:
     cache.delete_many([SHOP_MADE, SHOP_ASKED])
 
 
-def begin_anew() -> None:
+def begin_anew(*, with_past: bool = True) -> None:
     """Ask for a plan from now on; one that is being made is given up for it."""
     stop(_asked())
     key = f"plan-of-shop:{secrets.token_hex(8)}"  # the hour counts: it is never the same work
     cache.delete(SHOP_MADE)
     cache.set(SHOP_ASKED, key)
-    begin(plan_shop, key=key)
+    begin(plan_shop, key=key, past=with_past)
 
 
 def _asked() -> str:

@@ -2,39 +2,69 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from datetime import timedelta
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
 
 import numpy as np
 
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
+from asfound.dossier.figures.room import width_of
 from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
 from asfound.dossier.figures.words import Style, text
-from asfound.plan import Plan, Promise
-from asfound.record.convert.plan import ShopQuestion
 
-Along = Callable[[float], float]
-_WIDTH, _HEIGHT = 620.0, 260.0
-_LEFT, _RIGHT, _TOP, _BOTTOM = 52.0, 596.0, 18.0, 214.0
+_WIDTH, _HEIGHT = 460.0, 260.0
+_LEFT, _RIGHT, _TOP, _BOTTOM = 46.0, 444.0, 18.0, 220.0
 _CHANCES = (0.5, 0.8, 0.95)
 _DAY_MIN = 1440
+_MOST_TICKS = 5
 
 
-def promise_svg(
-    question: ShopQuestion, plan: Plan, promise: Promise, *, theme: Theme = "page"
-) -> str:
-    """Curve of the promise as SVG, with the days kept at 50, 80 and 95 %, and the plan's own."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finishes:
+    """When work has finished, in doubt.
+
+    Parameters
+    ----------
+    first_day : date
+        From whose midnight minutes are counted.
+    curve_min : sequence of float
+        Times [min] by which the shares 0 … 1 of the draws have finished, in equal steps.
+    plan_min : float
+        Finish of the plan itself [min].
+    promised : date or None
+        Day that was told to the owner.
+    """
+
+    first_day: date
+    curve_min: Sequence[float]
+    plan_min: float
+    promised: date | None = None
+
+    @property
+    def promised_day(self) -> float | None:
+        """End of the promised day, in days from the first midnight."""
+        return None if self.promised is None else float((self.promised - self.first_day).days + 1)
+
+    def day(self, chance: float) -> float:
+        """Days from the first midnight by which the chance, 0–1, is reached."""
+        return float(self.curve_min[round(chance * (len(self.curve_min) - 1))]) / _DAY_MIN
+
+    def date_of(self, day: float) -> date:
+        """Date so many days after the first."""
+        return self.first_day + timedelta(days=int(day))
+
+
+def promise_svg(finishes: Finishes, *, theme: Theme = "page") -> str:
+    """Curve of a promise as SVG: the days kept at 50, 80 and 95 %, the plan's, the one told.
+
+    Parameters
+    ----------
+    finishes : Finishes
+    theme : {"page", "print"}
+    """
     palette = PALETTES[theme]
-    days = promise.finishes_min / _DAY_MIN
-    first = int(min(days[0], plan.finish_min / _DAY_MIN))
-    last = int(days[-1]) + 1
-
-    def x(day: float) -> float:
-        return _LEFT + (_RIGHT - _LEFT) * (day - first) / max(last - first, 1)
-
-    def y(chance: float) -> float:
-        return _BOTTOM - (_BOTTOM - _TOP) * chance
-
+    x, first, last = _along(finishes)
     root = node(
         "svg",
         node("title", "The chance that the work has finished"),
@@ -42,73 +72,92 @@ def promise_svg(
         viewBox=f"0 0 {number(_WIDTH)} {number(_HEIGHT)}",
         class_="promise-curve",
         role="img",
-        aria_label="The chance that the work has finished, by day",
+        aria_label=_told(finishes),
     )
-    soft = Style(size=12, colour=palette.soft)
+    soft = Style(size=13, colour=palette.soft)
     for chance in (0.0, 0.25, 0.5, 0.75, 1.0):
-        at = y(chance)
+        at = _y(chance)
         root.add(
             node("path", d=f"M{_LEFT} {at:.1f}H{_RIGHT}", stroke=palette.rule),
             text(f"{chance:.0%}", _LEFT - 6, at, soft, palette, anchor="end"),
         )
-    root.add(*_day_ticks(question, first, last, x, palette))
-    places = np.linspace(0, len(days) - 1, min(len(days), 200)).astype(int)
-    steps = np.column_stack(
-        ([x(days[i]) for i in places], [y((i + 1) / len(days)) for i in places])
+    root.add(*_day_ticks(finishes, first, last, x, palette))
+    root.add(*_marks(finishes, x, palette))
+    chances = np.linspace(0, 1, len(finishes.curve_min))
+    steps = np.array(
+        [(x(m / _DAY_MIN), _y(c)) for m, c in zip(finishes.curve_min, chances, strict=True)]
     )
-    root.add(
-        node(
-            "path",
-            d=path([steps], closed=False),
-            fill="none",
-            stroke=palette.accent,
-            stroke_width=2.4,
-        )
-    )
+    curve = path([steps], closed=False)
+    root.add(node("path", d=curve, fill="none", stroke=palette.accent, stroke_width=2.4))
     for chance in _CHANCES:
-        root.add(*_kept(question, promise, chance, x, y, palette))
-    at = x(plan.finish_min / _DAY_MIN)
-    root.add(
-        node("path", d=f"M{at:.1f} {_TOP}V{_BOTTOM}", stroke=palette.ink, stroke_dasharray="3 4"),
-        text(
-            "the plan",
-            at + 5,
-            _TOP + 8,
-            Style(size=12, colour=palette.ink, halo=palette.paper),
-            palette,
-        ),
-    )
+        root.add(*_kept(finishes, chance, x, palette))
     return render(root)
 
 
+def _along(finishes: Finishes) -> tuple[Callable[[float], float], int, int]:
+    """Place of a day, and the first and last day shown; a promise far off is left outside."""
+    begin, end = finishes.curve_min[0] / _DAY_MIN, finishes.curve_min[-1] / _DAY_MIN
+    days = [begin, end, finishes.plan_min / _DAY_MIN]
+    told, span = finishes.promised_day, max(end - begin, 5.0)
+    if told is not None and begin - span <= told <= end + span:
+        days.append(told)
+    first, last = int(min(days)), int(max(days)) + 1
+
+    def x(day: float) -> float:
+        return _LEFT + (_RIGHT - _LEFT) * (day - first) / max(last - first, 1)
+
+    return x, first, last
+
+
+def _y(chance: float) -> float:
+    return _BOTTOM - (_BOTTOM - _TOP) * chance
+
+
+def _told(finishes: Finishes) -> str:
+    days = (f"{c:.0%} by {finishes.date_of(finishes.day(c)):%d %b %Y}" for c in _CHANCES)
+    told = f", promised for {finishes.promised:%d %b %Y}" if finishes.promised else ""
+    return f"The chance that the work has finished: {', '.join(days)}{told}"
+
+
 def _day_ticks(
-    question: ShopQuestion, first: int, last: int, x: Along, palette: Palette
-) -> list[Node]:
-    step = max(1, -(-(last - first) // 7))
-    soft = Style(size=12, colour=palette.soft)
-    return [
-        text(
-            f"{question.first_day + timedelta(days=day):%d %b}",
-            x(day),
-            _BOTTOM + 18,
-            soft,
-            palette,
-            anchor="middle",
-        )
-        for day in range(first, last + 1, step)
-    ]
+    finishes: Finishes, first: int, last: int, x: Callable[[float], float], palette: Palette
+) -> Iterator[Node]:
+    step = max(1, -(-(last - first) // _MOST_TICKS))
+    soft = Style(size=13, colour=palette.soft)
+    for day in range(first, last + 1, step):
+        words = f"{finishes.date_of(day):%d %b}"
+        place = min(x(day), _WIDTH - width_of(words, size=13) / 2)
+        yield text(words, place, _BOTTOM + 18, soft, palette, anchor="middle")
+
+
+def _marks(finishes: Finishes, x: Callable[[float], float], palette: Palette) -> Iterator[Node]:
+    """Upright lines at the plan's own finish and at the end of the promised day."""
+    yield from _upright("the plan", x(finishes.plan_min / _DAY_MIN), _TOP + 8, "3 4", palette)
+    told = finishes.promised_day
+    if told is not None and _LEFT <= x(told) <= _RIGHT:
+        yield from _upright("promised", x(told), _BOTTOM - 10, "", palette)
+
+
+def _upright(words: str, at: float, y: float, dashes: str, palette: Palette) -> Iterator[Node]:
+    line = f"M{at:.1f} {_TOP}V{_BOTTOM}"
+    yield node("path", d=line, stroke=palette.ink, stroke_dasharray=dashes or None)
+    style = Style(size=13, colour=palette.ink, halo=palette.paper)
+    if at + 5 + width_of(words, size=13) > _RIGHT:
+        yield text(words, at - 5, y, style, palette, anchor="end")
+    else:
+        yield text(words, at + 5, y, style, palette)
 
 
 def _kept(
-    question: ShopQuestion, promise: Promise, chance: float, x: Along, y: Along, palette: Palette
+    finishes: Finishes, chance: float, x: Callable[[float], float], palette: Palette
 ) -> list[Node]:
-    minutes = promise.by(chance)
-    here, at = x(minutes / _DAY_MIN), y(chance)
-    words = f"{chance:.0%} by {question.at(minutes):%d %b}"
-    style = Style(size=13, colour=palette.ink, halo=palette.paper, weight="600")
+    day = finishes.day(chance)
+    here, at = x(day), _y(chance)
+    words = f"{chance:.0%} by {finishes.date_of(day):%d %b}"
+    style = Style(size=14, colour=palette.ink, halo=palette.paper, weight="600")
     return [
         node("circle", cx=here, cy=at, r=4, fill=palette.accent),
         text(words, here + 9, at + 9, style, palette)
-        if here < _RIGHT - 130
-        else text(words, here - 9, at + 4, style, palette, anchor="end"),
+        if here + 9 + width_of(words, size=14) < _RIGHT
+        else text(words, here - 9, at - 1, style, palette, anchor="end"),
     ]

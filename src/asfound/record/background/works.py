@@ -60,15 +60,15 @@ def find_turning(*, key: str, car: str, subject: str) -> None:
 
 
 @task()
-def plan_shop(*, key: str) -> None:
-    """A new plan of the shop, unless another was asked for meanwhile."""
+def plan_shop(*, key: str, past: bool = True) -> None:
+    """A new plan of the shop, learned from finished work or not; none if another was asked for."""
 
     def tell_shop(done: float) -> None:
         if cache.get(SHOP_ASKED) != key:
             raise StoppedError
         tell(key, done)
 
-    told(key, lambda: keep_plan(key, now=timezone.localtime(), progress=tell_shop))
+    told(key, lambda: keep_plan(key, now=timezone.localtime(), progress=tell_shop, with_past=past))
 
 
 def _folder(slug: str) -> CarFolder:

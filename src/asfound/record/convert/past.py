@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 from asfound.plan import Hours, PlanProblem, Task
 from asfound.plan.past import Factor, Job, Past, fit_past
 from asfound.plan.pert import mean_of
+from asfound.plan.three_point import log_variance_of
 from asfound.record.convert.plan import ShopQuestion
 from asfound.record.convert.worked import TaskWork, work_by_task
 from asfound.record.folder import CarFolder
@@ -95,7 +96,14 @@ def _learned(task: Task, past: Past) -> Task:
     hours, more = task.hours, factor.median / task.learned
     low, likely, high = (more * h for h in (hours.low, hours.likely, hours.high))
     learned = Hours(low=low, likely=likely, high=high)
-    return replace(task, hours=learned, doubt_log=factor.doubt_log, learned=factor.median)
+    own = factor.job_log**2 - factor.doubt_log**2 - log_variance_of(hours)
+    return replace(
+        task,
+        hours=learned,
+        doubt_log=factor.doubt_log,
+        own_log=math.sqrt(max(own, 0.0)),
+        learned=factor.median,
+    )
 
 
 def trades_of_past(past: Past) -> list[tuple[str, Factor]]:
@@ -124,6 +132,24 @@ def past_words(past: Past) -> list[str]:
     return [*lines, one] if as_one else lines
 
 
+def spread_words(past: Past) -> str:
+    """How far one further job of each trade may come out, nine times in ten; empty for no past.
+
+    Examples
+    --------
+    >>> spread_words(fit_past([Job(trade="trimmer", estimate_h=2, actual_h=2)]))
+    'one further job of the trimmer comes out at × 0.56–1.80 nine times in ten'
+    """
+    trades: dict[str, list[str]] = {}
+    for trade, f in trades_of_past(past):
+        trades.setdefault(f"× {f.job_low:.2f}–{f.job_high:.2f}", []).append(trade)
+    told = [
+        f"of the {' or '.join(names)} {'comes out ' * (not place)}at {span}"
+        for place, (span, names) in enumerate(trades.items())
+    ]
+    return f"one further job {', '.join(told)} nine times in ten" if told else ""
+
+
 def shared_words(past: Past) -> str:
     """Where the correlation within a trade is from."""
     if past.shared_is_assumed:
@@ -131,9 +157,9 @@ def shared_words(past: Past) -> str:
     return f"correlated with {past.shared:.2f}, estimated from {len(past.jobs)} finished jobs"
 
 
-def past_json(past: Past) -> list[dict[str, object]]:
-    """The same for a result; none where nothing is finished."""
-    return [
+def past_json(past: Past) -> dict[str, list[dict[str, object]]]:
+    """What a result tells of the past under ``past``; nothing where nothing is finished."""
+    told: list[dict[str, object]] = [
         {
             "trade": trade,
             "factor": round(f.median, 4),
@@ -142,5 +168,5 @@ def past_json(past: Past) -> list[dict[str, object]]:
             "jobs": f.jobs_of_trade,
         }
         for trade, f in trades_of_past(past)
-        if math.isfinite(f.median)
     ]
+    return {"past": told} if told else {}

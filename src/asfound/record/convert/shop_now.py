@@ -9,8 +9,9 @@ from datetime import datetime, time, timedelta
 
 from django.utils import timezone
 
-from asfound.plan import Earlier, Hours, Placed, Plan, PlanProblem, Task
+from asfound.plan import Earlier, Hours, Past, Placed, Plan, PlanProblem, Task
 from asfound.plan.open_time import OpenTime, all_of
+from asfound.record.convert.past import NO_PAST, with_past
 from asfound.record.convert.plan import ShopQuestion, link_of
 from asfound.record.convert.shop import CarAtWork, cars_question, task_name
 from asfound.record.convert.worked import TaskWork, stretch_of, work_by_task
@@ -40,7 +41,11 @@ class ShopNow:
 
 
 def shop_now(
-    cars: Sequence[CarAtWork], *, now: datetime, adopted: PlannedShop | None
+    cars: Sequence[CarAtWork],
+    *,
+    now: datetime,
+    adopted: PlannedShop | None,
+    past: Past = NO_PAST,
 ) -> ShopNow | None:
     """What is to be planned from now on; ``None`` where no task is left.
 
@@ -51,6 +56,8 @@ def shop_now(
         Local time with its zone.
     adopted : PlannedShop or None
         The plan that people act on.
+    past : Past
+        What finished work says of the hours; none takes them as written.
 
     Raises
     ------
@@ -70,7 +77,7 @@ def shop_now(
     if not left:
         return None
     local = now.replace(tzinfo=None)
-    question = cars_question(left, start=local.date())
+    question = with_past(cars_question(left, start=local.date()), past)
     now_min = _now_min(local)
     begun = {
         task_name(car, task): one

@@ -7,6 +7,8 @@ from datetime import date
 
 from asfound.record.results.shop_plan import PlannedCar, PlannedShop, PlannedTask
 
+LEAST_MOVE_H = 1.0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Move:
@@ -72,5 +74,13 @@ def moves_between(before: PlannedShop | None, after: PlannedShop) -> Moves:
 
 
 def _counts(pair: Move) -> bool:
-    """What has begun stays; that its rest is reckoned from now is no move."""
-    return not pair.after.begun
+    """Whether people have to hear of it.
+
+    What has begun stays; that its rest is reckoned from now is no move. Nor is a shift of less
+    than ``LEAST_MOVE_H``: each finished job changes the hours of those to come by a little.
+    """
+    if pair.after.begun:
+        return False
+    before, after = pair.before, pair.after
+    shifts = abs(pair.days) * 24 >= LEAST_MOVE_H
+    return shifts or before.people != after.people or before.bay != after.bay

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
-from asfound.plan import Plan, Promise
+from asfound.plan import Plan, Promise, governors
 from asfound.record.convert.plan import ShopQuestion
 from asfound.record.convert.shop import own_name
+from asfound.record.results.estimate import number
 from asfound.record.results.plan import CHANCES, local, plan_json, promised
+
+_Named = Callable[[str], dict[str, Any]]
 
 
 def cars_json(
@@ -16,7 +20,7 @@ def cars_json(
     """Plan of several cars as ``asfound plan --json`` prints it.
 
     As for one car; each task stands with its ``car``, and ``cars`` has the finish and the promise
-    of each.
+    of each, what makes it late, what a day earlier costs, and the chain that it hangs on.
     """
     told = plan_json(question, plan, promise, critical)
     named = question.problem.named
@@ -34,11 +38,39 @@ def cars_json(
                 "car": car,
                 "priority": question.problem.priority.get(car, 1.0),
                 "finish": local(question.at(plan.cars[car])),
-                "promise": {
-                    name: promised(question, promise.of(car) if promise.cars else promise, chance)
-                    for name, chance in CHANCES.items()
-                },
+                **_promise_of(question, promise.of(car), under_car),
+                "hangs_on": _hangs_on(question, plan, car, under_car),
             }
             for car in question.problem.priority
         ],
     }
+
+
+def _promise_of(question: ShopQuestion, promise: Promise, under_car: _Named) -> dict[str, Any]:
+    return {
+        "promise": {name: promised(question, promise, chance) for name, chance in CHANCES.items()},
+        "late_because": [
+            {**under_car(one.task), "days_earlier": number(one.days_earlier)}
+            for one in promise.drivers
+        ],
+        "a_day_earlier": [
+            {"person": one.person, "overtime_hours": number(one.hours_a_day), "chance_of": 0.8}
+            for one in promise.overtime
+        ],
+    }
+
+
+def _hangs_on(
+    question: ShopQuestion, plan: Plan, car: str, under_car: _Named
+) -> list[dict[str, Any]]:
+    """Chain that the car's finish hangs on, its first task first."""
+    own = [task.task for task in question.problem.tasks if task.car == car]
+    return [
+        {
+            **under_car(one.task),
+            "waits_for": one.kind,
+            "before": under_car(one.before) if one.before else None,
+            "of": one.of or None,
+        }
+        for one in governors(question.problem, plan, own)
+    ]

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from typing import Any
 
-from asfound.plan import Plan, Promise
+from asfound.plan import Past, Plan, Promise
+from asfound.record.convert.past import NO_PAST, past_words, shared_words, spread_words
 from asfound.record.convert.plan import ShopQuestion
 from asfound.record.convert.shop import own_name
-from asfound.record.results.plan import CHANCES
+from asfound.record.results.planned_car import Key, PlannedCar, car_from_json, planned_car
 
-Key = tuple[str, str]
-"""Car and task."""
+__all__ = ["Key", "PlannedCar", "PlannedShop", "PlannedTask", "planned_shop"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,24 +60,6 @@ class PlannedTask:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PlannedCar:
-    """One car of the plan: its finish, the days to promise, and what was promised.
-
-    ``kept`` is the chance, 0–1, that it is done by the end of the promised day.
-    """
-
-    car: str
-    title: str
-    priority: float
-    promised: date | None
-    finish: datetime
-    p50: date
-    p80: date
-    p95: date
-    kept: float | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class PlannedShop:
     """A plan of the whole shop.
 
@@ -95,6 +77,12 @@ class PlannedShop:
     links : tuple of (str, str, str)
         Car, task before, task after.
     people, bays : tuple of str
+    past : tuple of str
+        What finished work said of the hours, in words; none where they were taken as written.
+    spread : str
+        How far one further job comes out, in words.
+    shared : str
+        Where the correlation within a trade is from, in words.
     """
 
     made_at: datetime
@@ -106,6 +94,9 @@ class PlannedShop:
     links: tuple[tuple[str, str, str], ...]
     people: tuple[str, ...]
     bays: tuple[str, ...]
+    past: tuple[str, ...] = ()
+    spread: str = ""
+    shared: str = ""
 
     @property
     def by_key(self) -> Mapping[Key, PlannedTask]:
@@ -130,10 +121,13 @@ class PlannedShop:
                 **told,
                 "made_at": datetime.fromisoformat(told["made_at"]),
                 "tasks": tuple(_task(row) for row in told["tasks"]),
-                "cars": tuple(_car(row) for row in told["cars"]),
+                "cars": tuple(car_from_json(row) for row in told["cars"]),
                 "links": tuple((a, b, c) for a, b, c in told["links"]),
                 "people": tuple(told["people"]),
                 "bays": tuple(told["bays"]),
+                "past": tuple(told.get("past", ())),
+                "spread": told.get("spread", ""),
+                "shared": told.get("shared", ""),
             }
         )
 
@@ -153,6 +147,8 @@ def planned_shop(
     cars: Mapping[str, tuple[str, date | None]],
     begun: frozenset[str],
     made_at: datetime,
+    waits: Mapping[str, str] | None = None,
+    past: Past = NO_PAST,
 ) -> PlannedShop:
     """A plan of the core with its days.
 
@@ -166,6 +162,10 @@ def planned_shop(
         Name for people and promised day of each car, the weightiest first.
     begun : frozenset of str
     made_at : datetime
+    waits : mapping of str to str
+        By task of the question, what it waits for until its first day, where a hold tells it.
+    past : Past
+        What the hours were learned from.
     """
     named = question.problem.named
     rests = _rests(question, plan)
@@ -190,7 +190,16 @@ def planned_shop(
             for p in plan.placed
         ),
         cars=tuple(
-            _planned_car(question, plan, promise, car, title, promised)
+            planned_car(
+                question,
+                plan,
+                promise,
+                car=car,
+                title=title,
+                promised=promised,
+                begun=begun,
+                waits=waits or {},
+            )
             for car, (title, promised) in cars.items()
             if car in plan.cars
         ),
@@ -200,30 +209,9 @@ def planned_shop(
         ),
         people=tuple(person.person for person in question.problem.people),
         bays=tuple(bay.bay for bay in question.problem.bays),
-    )
-
-
-def _planned_car(
-    question: ShopQuestion,
-    plan: Plan,
-    promise: Promise,
-    car: str,
-    title: str,
-    promised: date | None,
-) -> PlannedCar:
-    own = promise.of(car) if promise.cars else promise
-    days = {name: question.at(own.by(chance)).date() for name, chance in CHANCES.items()}
-    kept = None
-    if promised is not None:
-        kept = own.chance_by(((promised - question.first_day) + timedelta(days=1)).days * 1440.0)
-    return PlannedCar(
-        car=car,
-        title=title,
-        priority=question.problem.priority.get(car, 1.0),
-        promised=promised,
-        finish=question.at(plan.cars[car]),
-        kept=kept,
-        **days,
+        past=tuple(past_words(past)),
+        spread=spread_words(past),
+        shared=shared_words(past),
     )
 
 
@@ -259,10 +247,3 @@ def _task(row: Mapping[str, Any]) -> PlannedTask:
     return PlannedTask(
         **{**row, **times, "people": tuple(row["people"]), "rests_until": rests_until}
     )
-
-
-def _car(row: Mapping[str, Any]) -> PlannedCar:
-    days = {name: date.fromisoformat(row[name]) for name in CHANCES}
-    promised = date.fromisoformat(row["promised"]) if row["promised"] else None
-    finish = datetime.fromisoformat(row["finish"])
-    return PlannedCar(**{**row, **days, "promised": promised, "finish": finish})
