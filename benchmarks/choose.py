@@ -1,7 +1,8 @@
 """How long the exact choice takes on a large car, and how it compares with a plain loop.
 
 Run: python benchmarks/choose.py [--subjects 800] [--points 30] [--seed 0] [--locks 0] [--plain]
-[--unrelated]. Of the 300 couplings two thirds are links, a fifth seams, the rest openings.
+[--unrelated] [--reasons]. Of the 300 couplings two thirds are links, a fifth seams, the rest
+openings.
 """
 
 from __future__ import annotations
@@ -26,6 +27,8 @@ from asfound.choose import (
     Seam,
     Subject,
     choose,
+    explain,
+    forcing_limits,
     front,
     grade_steps,
 )
@@ -232,6 +235,30 @@ def _after_locks(problem: Problem, choice: Choice, locks: int) -> str:
     )
 
 
+def _reasons(problem: Problem, choice: Choice, allowed_s: float) -> str:
+    """Every reason without a limit of time, and how many of them the time of a page gives.
+
+    Times are the processor's, so that other work of the machine does not count.
+    """
+    began, at = time.process_time(), list[float]()
+    whys = explain(
+        problem,
+        choice,
+        time_limit_s=1e6,
+        keep=lambda _: at.append(time.process_time() - began),
+    )
+    limits_began = time.process_time()
+    forced = forcing_limits(problem, choice.options, time_limit_s=1e6)
+    limits_s = time.process_time() - limits_began
+    exact = sum(why.proved for why in whys)
+    in_time = sum(spent <= allowed_s for spent in at)
+    return (
+        f"{exact} of {len(whys)} exact in {at[-1]:.0f} s of the processor, "
+        f"{in_time} of them in the first {allowed_s:.0f} s; forcing limits of "
+        f"{len(forced)} pieces in {limits_s:.1f} s"
+    )
+
+
 def main() -> None:
     ask = argparse.ArgumentParser(description=__doc__)
     ask.add_argument("--subjects", type=int, default=800)
@@ -240,6 +267,8 @@ def main() -> None:
     ask.add_argument("--locks", type=int, default=0, help="choose again after so many locks")
     ask.add_argument("--plain", action="store_true", help="also run the plain loop")
     ask.add_argument("--unrelated", action="store_true", help="costs unrelated to the work")
+    ask.add_argument("--reasons", action="store_true", help="also find every reason")
+    ask.add_argument("--allowed", type=float, default=10.0, help="seconds that a page has for them")
     given = ask.parse_args()
     problem = make_car(given.seed, given.subjects, unrelated=given.unrelated)
     ties = len(problem.links), len(problem.seams), len(problem.openings)
@@ -254,6 +283,10 @@ def main() -> None:
     )
     if given.locks:
         print(f"after a lock: {_after_locks(problem, choice, given.locks)}")
+    if given.reasons:
+        print(f"reasons: {_reasons(problem, choice, given.allowed)}", flush=True)
+    if not given.points:
+        return
     began, busy = time.perf_counter(), time.process_time()
     line = front(problem, points=given.points, time_limit_s=600)
     ours, own = time.perf_counter() - began, time.process_time() - busy

@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from asfound.choose.arithmetic import Ledger
+from asfound.choose.arithmetic import Amount, Ledger
 from asfound.choose.eligible import eligible
 from asfound.choose.exactly import exact
 from asfound.choose.model import Model
@@ -54,6 +54,11 @@ class HeldTo:
         self.own = frozenset(eligible(problem)[subject])
         limit = problem.brief.cost_max
         self.most = None if limit is None else self.ledger.cost.most_steps(exact(limit))
+        self._most_hours = {
+            amount.name: amount.most_steps(exact(problem.brief.hours_max[trade]))
+            for trade, amount in self.ledger.by_trade.items()
+            if trade in problem.brief.hours_max
+        }
 
     def best(self, options: Collection[str], *, most: int | None) -> Reached | None:
         """The choice that keeps most, then costs least, within a limit of cost in steps."""
@@ -75,6 +80,35 @@ class HeldTo:
         if not run.ended:
             raise OutOfTimeError
         return None if run.options is None else self.reached(run.options)
+
+    def best_in(self, options: Collection[str], *, hours: Amount, most: int) -> Reached | None:
+        """The choice that keeps most, then costs least, with another limit of hours of a trade."""
+        self.model.hold(hours, most=most)
+        try:
+            return self.best(options, most=self.most)
+        finally:
+            self.model.hold(hours, most=self.most_hours(hours))
+
+    def least_hours(
+        self, options: Collection[str], *, hours: Amount, kept: int, cost: int | None = None
+    ) -> int | None:
+        """The least hours of a trade with which so much or more is kept, for at most so much."""
+        limits = [limit for limit in (self.most, cost) if limit is not None]
+        self._hold_to(options)
+        self.model.hold(self.ledger.cost, most=min(limits, default=None))
+        self.model.hold(self.ledger.kept, least=kept)
+        self.model.hold(hours)
+        self.model.aim((hours, 1))
+        run = self.model.run()
+        self.model.hold(self.ledger.kept)
+        self.model.hold(hours, most=self.most_hours(hours))
+        if not run.ended:
+            raise OutOfTimeError
+        return None if run.options is None else self.ledger.total(hours, run.options)
+
+    def most_hours(self, hours: Amount) -> int | None:
+        """The brief's limit of hours of a trade, in steps."""
+        return self._most_hours.get(hours.name)
 
     def reached(self, options: Mapping[str, str]) -> Reached:
         """What a choice keeps and costs."""

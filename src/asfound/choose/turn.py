@@ -7,8 +7,9 @@ from typing import Literal
 
 from asfound.choose.requirement import number
 
-Number = Literal["cost_max", "weight", "cost", "other_cost"]
-"""The limit of cost, the piece's weight, what its option costs, what the other option costs."""
+Number = Literal["cost_max", "hours_max", "weight", "cost", "other_cost"]
+"""The limit of cost, that of hours of a trade, the piece's weight, what its option costs, what the
+other option costs."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,7 +18,7 @@ class Turn:
 
     Parameters
     ----------
-    what : {"cost_max", "weight", "cost", "other_cost"}
+    what : {"cost_max", "hours_max", "weight", "cost", "other_cost"}
         The number that moves.
     way : {"up", "down"}
     at : float
@@ -28,6 +29,8 @@ class Turn:
         Where the number stands; None where there is no limit yet.
     option : str
         What the piece takes then; of several that are as good, one.
+    trade : str
+        Whose hours the limit is of; empty for every other number.
     """
 
     what: Number
@@ -36,6 +39,7 @@ class Turn:
     reached: bool
     now: float | None
     option: str
+    trade: str = ""
 
     @property
     def words(self) -> str:
@@ -43,14 +47,19 @@ class Turn:
         at, name = _figure(self.at, self.what), f"to '{self.option}' when "
         now = "" if self.now is None else f" (now {_figure(self.now, self.what)})"
         if self.what == "cost_max":
-            moved = f"rises to {at}" if self.way == "up" else f"falls below {at}"
-            return f"{name}the limit of cost {moved}{now}"
+            return f"{name}the limit of cost {self._moved(at)}{now}"
+        if self.what == "hours_max":
+            now = now.replace(")", " h)")
+            return f"{name}the limit of hours of {self.trade} {self._moved(f'{at} h')}{now}"
         if self.what == "weight":
             moved = "rises above" if self.way == "up" else "falls below"
             return f"{name}its weight {moved} {at}{now}"
         if self.what == "cost":
             return f"{name}this option costs more than {at}{now}"
         return f"{name}that costs {f'{at} or less' if self.reached else f'less than {at}'}{now}"
+
+    def _moved(self, at: str) -> str:
+        return f"rises to {at}" if self.way == "up" else f"falls below {at}"
 
 
 def _figure(value: float, what: Number) -> str:

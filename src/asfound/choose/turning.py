@@ -39,7 +39,8 @@ def turning(
     piece's option and g(L) the best that has not; both only rise with L. More money: nothing turns
     before the least L at which a choice without the option keeps more than h at the last limit
     looked at. There either g is better, and it turns, or the search goes on from it. Less
-    money is the same walk down. So no limit between two looked at is left unproved.
+    money is the same walk down. So no limit between two looked at is left unproved. The limit of
+    hours of each trade that the brief has is walked in the same way, up and down.
 
     The weight w moves one line for each option of the piece, A + w·kept, where A is the most that
     the rest of the car keeps with it: it turns where two lines cross. A dearer option leaves less

@@ -10,6 +10,7 @@ from typing import Literal
 from asfound.choose.answer import Choice
 from asfound.choose.exactly import exact
 from asfound.choose.held_to import HeldTo, OutOfTimeError, Reached
+from asfound.choose.hours_walk import HoursWalk
 from asfound.choose.problem import Option, Problem
 from asfound.choose.search import Progress
 from asfound.choose.turn import Turn, Turning
@@ -23,6 +24,11 @@ class Walks:
     ) -> None:
         self.held = HeldTo(problem, choice.options, subject, time_limit_s=time_limit_s)
         self.limit = problem.brief.cost_max
+        self.hours_max = [
+            (trade, limit)
+            for trade, limit in sorted(problem.brief.hours_max.items())
+            if trade in self.held.ledger.by_trade
+        ]
         self.least_cost = _opened(problem, subject)
         self.named: Mapping[str, Option] = {
             o.option: o for o in problem.options if o.subject == subject
@@ -36,7 +42,14 @@ class Walks:
     def all(self, progress: Progress | None = None) -> Turning:
         """Every number, each looked for in turn."""
         found: list[Turn] = []
-        parts = (self.more_money, self.less_money, self.weights, self.own_cost, self.others)
+        parts = (
+            self.more_money,
+            self.less_money,
+            self.hours,
+            self.weights,
+            self.own_cost,
+            self.others,
+        )
         for i, part in enumerate(parts if self.rivals else ()):
             try:
                 for turn in part(partial(_tell_part, progress, i, len(parts))):
@@ -87,6 +100,16 @@ class Walks:
         if same is not None and same.cost <= rival.cost:
             return same
         return self.held.cheapest({self.mine.option}, kept=rival.kept + 1)
+
+    def hours(self, tell: Progress) -> Iterator[Turn]:
+        """The limits of hours of each trade above and below the brief's at which it turns."""
+        for i, (trade, limit) in enumerate(self.hours_max):
+            walk = HoursWalk(
+                self.held, mine=self.mine.option, here=self.here, trade=trade, limit=limit
+            )
+            for j, part in enumerate((walk.more, walk.less)):
+                tell((2 * i + j) / (2 * len(self.hours_max)))
+                yield from part()
 
     def weights(self, tell: Progress) -> Iterator[Turn]:
         """Where the line of the option crosses the nearest of another, down and up."""

@@ -19,15 +19,22 @@ Line = tuple[str, Fraction, Fraction, Fraction]
 
 def lines_of(problem: Problem, subject: str) -> list[Line]:
     """Every choice that breaks nothing but the limit of cost: option, rest kept, own kept, cost."""
+    return [line for line, _ in lines_and_hours(problem, subject, ("cost", None))]
+
+
+def lines_and_hours(
+    problem: Problem, subject: str, but: tuple[str, object]
+) -> list[tuple[Line, dict[str, Fraction]]]:
+    """Every choice that breaks nothing but one requirement, with its hours by trade."""
     weight = next(written(s.weight) for s in problem.subjects if s.subject == subject)
     whole = sum(written(s.weight) for s in problem.subjects)
     found = []
     for picked in every_choice(problem):
-        if any(kind != "cost" for kind, _ in faults(problem, picked)):
+        if any(fault != but for fault in faults(problem, picked)):
             continue
-        kept, cost, _ = sums(problem, picked)
+        kept, cost, hours = sums(problem, picked)
         own = written(picked[subject].kept)
-        found.append((picked[subject].option, kept * whole - weight * own, own, cost))
+        found.append(((picked[subject].option, kept * whole - weight * own, own, cost), hours))
     return found
 
 
@@ -94,6 +101,28 @@ class Looked:
         turn = turn_of(self.turning.turns, "cost_max", "down")
         assert (turn.at if turn else None) == (None if down is None else float(down))
 
+    def check_hours(self) -> None:
+        """At the limit of every choice's hours in turn, the best choices of all are looked at."""
+        for trade, limit in self.problem.brief.hours_max.items():
+            every = lines_and_hours(self.problem, self.subject, ("hours", trade))
+
+            def winners(most: Fraction, every: list = every, trade: str = trade) -> set[str]:
+                fits = [line for line, hours in every if hours[trade] <= most]
+                return best(fits, self.weight, None)
+
+            steps = sorted({hours[trade] for _, hours in every} | {written(limit)})
+            above = [h for h in steps if h > written(limit)]
+            up = next((h for h in above if self.option not in winners(h)), None)
+            turns = [t for t in self.turning.turns if t.trade == trade]
+            turn = turn_of(tuple(turns), "hours_max", "up")
+            assert (turn.at if turn else None) == (None if up is None else float(up))
+            assert turn is None or up is None or turn.option in winners(up)
+            below = [h for h in steps if h <= written(limit)]
+            falling = reversed(list(pairwise(below)))
+            down = next((high for low, high in falling if self.option not in winners(low)), None)
+            turn = turn_of(tuple(turns), "hours_max", "down")
+            assert (turn.at if turn else None) == (None if down is None else float(down))
+
     def check_weight(self) -> None:
         for way, sign, end in (("down", -1, Fraction(0)), ("up", 1, Fraction(10**9))):
             turn = turn_of(self.turning.turns, "weight", way)
@@ -141,7 +170,7 @@ class Looked:
 
 @pytest.mark.parametrize("block", range(6))
 def test_turns_are_where_looking_at_every_choice_says(block: int) -> None:
-    looked_n = 0
+    looked_n = hours_n = 0
     for seed in range(5 * block, 5 * block + 5):
         make = make_coupled if seed % 3 == 0 else make_problem
         problem = make(52_000 + seed, calm=True)
@@ -152,11 +181,14 @@ def test_turns_are_where_looking_at_every_choice_says(block: int) -> None:
         for subject in problem.subjects[:2]:
             looked = Looked(problem, choice, subject.subject)
             looked.check_limit()
+            looked.check_hours()
             looked.check_weight()
             looked.check_own_cost()
             looked.check_others()
             looked_n += 1
+            hours_n += any(turn.trade for turn in looked.turning.turns)
     assert looked_n > 2
+    assert hours_n > 0
 
 
 def test_seven_pieces_with_up_to_four_ways() -> None:
@@ -169,6 +201,7 @@ def test_seven_pieces_with_up_to_four_ways() -> None:
             continue
         looked = Looked(problem, choice, "piece 0")
         looked.check_limit()
+        looked.check_hours()
         looked.check_weight()
         looked.check_own_cost()
         looked.check_others()

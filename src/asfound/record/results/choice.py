@@ -65,6 +65,7 @@ def _turns(subject: str, turnings: Mapping[str, Turning] | None) -> dict[str, An
 def _turn(turn: Turn) -> dict[str, Any]:
     return {
         "what": turn.what,
+        **({"trade": turn.trade} if turn.trade else {}),
         "way": turn.way,
         "at": _number(turn.at),
         "reached": turn.reached,
