@@ -124,6 +124,7 @@ def test_an_impossible_brief_names_what_clashes_and_what_would_have_to_give(cast
     assert "No choice can satisfy the brief" in page
     assert "1,150" in page or "1 150" in page
     assert "1 250" in page
+    assert "Lift the lock: door finish" in page
 
 
 def test_a_limit_is_moved_and_the_brief_before_is_kept(cast: Cast) -> None:

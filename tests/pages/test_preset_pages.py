@@ -79,6 +79,7 @@ def test_what_must_not_be_touched_binds_the_choice_and_is_told(cast: Cast) -> No
     set_brief(car=cast.car, content={"untouched": ["seats"]}, by=None)
     page = text_of(cast.head.get(at(cast, "decisions") + "?whole=1"))
     assert "No choice can satisfy the brief" in page
+    assert "Let this be touched: seats &#x27;mend&#x27;." in page
     assert "seats must not be touched" in page
     assert "floor 2 on seats" in page
 

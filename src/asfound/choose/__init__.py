@@ -7,6 +7,7 @@ from asfound.choose.couplings import Opening, Seam, grade_steps
 from asfound.choose.explain import Why, by_contest, explain
 from asfound.choose.forcing import forcing_limits
 from asfound.choose.front import Front, FrontPoint, front
+from asfound.choose.letting import Letting, lettings
 from asfound.choose.notices import notices
 from asfound.choose.problem import Brief, Link, Option, Problem, Subject
 from asfound.choose.refusal import Relaxation, relaxations
@@ -27,6 +28,7 @@ __all__ = [
     "Firmness",
     "Front",
     "FrontPoint",
+    "Letting",
     "Limits",
     "Link",
     "Opening",
@@ -49,6 +51,7 @@ __all__ = [
     "forcing_limits",
     "front",
     "grade_steps",
+    "lettings",
     "notices",
     "relaxations",
     "robustness",

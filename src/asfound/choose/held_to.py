@@ -49,7 +49,9 @@ class HeldTo:
         self, problem: Problem, chosen: Mapping[str, str], subject: str, *, time_limit_s: float
     ) -> None:
         self.subject, self.chosen = subject, chosen
-        self.model: Model = build(problem, time_limit_s=time_limit_s, spare=chosen, whole=subject)
+        self.model: Model = build(
+            problem, time_limit_s=time_limit_s, spare=chosen, whole=(subject,)
+        )
         self.ledger: Ledger = self.model.ledger
         self.own = frozenset(eligible(problem)[subject])
         limit = problem.brief.cost_max

@@ -9,6 +9,7 @@ from asfound.base import InputError, NoSolutionError
 from asfound.choose.arithmetic import open_ledger
 from asfound.choose.clash import Clash, Relaxed, find_clash
 from asfound.choose.eligible import options_of
+from asfound.choose.letting import Letting, lettings, said
 from asfound.choose.problem import Problem
 from asfound.choose.requirement import Requirement, below, number, requirements_of
 from asfound.choose.search import Progress
@@ -127,10 +128,11 @@ def refusal(
         return late
     words = tuple(detailed(problem, clash, time_limit_s=time_limit_s / 4))
     ways = relaxations(problem, clash, time_limit_s=time_limit_s / 4)
-    return NoSolutionError(_message(clash, ways), clash=words)
+    lets = lettings(problem, clash, time_limit_s=time_limit_s / 4)
+    return NoSolutionError(_message(clash, ways, lets), clash=words)
 
 
-def _message(clash: Clash, ways: tuple[Relaxation, ...]) -> str:
+def _message(clash: Clash, ways: tuple[Relaxation, ...], lets: tuple[Letting, ...]) -> str:
     count = len(clash.requirements)
     text = (
         "Nothing satisfies the brief: one requirement cannot hold by itself."
@@ -142,7 +144,7 @@ def _message(clash: Clash, ways: tuple[Relaxation, ...]) -> str:
     for way in ways:
         text += f" With everything else as it is, '{way.words}' would have to become "
         text += f"{number(way.enough)}."
-    return text
+    return text + "".join(map(said, lets))
 
 
 def detailed(problem: Problem, clash: Clash, *, time_limit_s: float) -> list[str]:

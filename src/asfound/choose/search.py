@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
 from asfound.choose.arithmetic import open_ledger
@@ -21,19 +21,18 @@ def build(
     *,
     time_limit_s: float,
     spare: Mapping[str, str] | None = None,
-    whole: str = "",
+    whole: Collection[str] = (),
 ) -> Model:
     """The model of a problem with its limits set, without options that cannot win.
 
     With ``spare``, a choice, no option is left out because of one in it, so that any one option
-    of that choice can be forbidden; of the subject ``whole`` none is left out at all.
+    of that choice can be forbidden; of the subjects ``whole`` none is left out at all.
     """
     ledger = open_ledger(problem)
     allowed, chosen = eligible(problem), spare or {}
     others = {s: tuple(o for o in options if o != chosen.get(s)) for s, options in allowed.items()}
     kept = undominated(problem, ledger, others)
-    if whole:
-        kept[whole] = allowed[whole]
+    kept |= {subject: allowed[subject] for subject in whole}
     model = Model(
         ledger=ledger,
         allowed={s: tuple(sorted({*kept[s], *_own(chosen, s)})) for s in kept},

@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods
 
 from asfound.base import AsfoundError
-from asfound.choose import Problem, Relaxation, find_clash, notices, relaxations
+from asfound.choose import Problem, find_clash, lettings, notices, relaxations
 from asfound.desk.access import open_car, show, wants_whole
 from asfound.desk.beside import waiting_for
 from asfound.desk.decisions.front_walk import walk
@@ -93,7 +93,7 @@ def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
     except AsfoundError as error:
         return {"shown": True, "refusal": str(error)}
     if result.choice is None or result.front is None:
-        return {"shown": True, "clash": result.clash, "relaxed": _ways_out(problem)}
+        return {"shown": True, "clash": result.clash, **_ways_out(problem)}
     totals = tallies(
         result.choice, problem.brief, currency=car.currency, before=last_totals(request, car)
     )
@@ -122,7 +122,9 @@ def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
     }
 
 
-def _ways_out(problem: Problem) -> tuple[Relaxation, ...]:
-    """Numbers of the brief each of which, changed alone, would make it possible."""
+def _ways_out(problem: Problem) -> dict[str, Any]:
+    """What would each alone make the brief possible: numbers that move, and what is let go."""
     clash = find_clash(problem)
-    return relaxations(problem, clash) if clash else ()
+    if clash is None:
+        return {}
+    return {"relaxed": relaxations(problem, clash), "lets": lettings(problem, clash)}
