@@ -9,6 +9,7 @@ from asfound.plan.plan import Placed, Plan
 from asfound.plan.problem import PlanProblem
 from asfound.plan.promise import Driver, Overtime, Promise, promise
 from asfound.plan.solve import Earlier, plan
+from asfound.plan.surprise import Shift, Surprise, surprise
 from asfound.plan.task import Hours, Task, TaskLink
 from asfound.plan.working_time import WorkingTime
 
@@ -28,6 +29,8 @@ __all__ = [
     "Plan",
     "PlanProblem",
     "Promise",
+    "Shift",
+    "Surprise",
     "Task",
     "TaskLink",
     "Times",
@@ -39,4 +42,5 @@ __all__ = [
     "network_times",
     "plan",
     "promise",
+    "surprise",
 ]

@@ -7,6 +7,8 @@ import pytest
 from asfound.plan import (
     Hours,
     Person,
+    Placed,
+    Plan,
     PlanProblem,
     Task,
     TaskLink,
@@ -15,8 +17,10 @@ from asfound.plan import (
     network_finish,
     network_times,
     plan,
+    surprise,
 )
 
+DAY = 24 * 60
 # activity: (predecessors, duration, earliest start, earliest finish, latest start, latest finish)
 Network = dict[str, tuple[str, int, int, int, int, int]]
 SEVEN: Network = {
@@ -131,3 +135,56 @@ def test_a_shop_with_hands_enough_plans_the_network(
     assert found.finish_min == finish * 60
     assert found.days == pytest.approx(finish / 24)
     assert "".join(critical_tasks(problem, found)) == path
+
+
+@pytest.mark.source("Lecture sheets on the critical path method: slack of each activity")
+@pytest.mark.parametrize(("network", "finish"), [(SEVEN, 16), (EIGHT, 22)])
+@pytest.mark.parametrize("days", [1, 2, 5])
+def test_a_hold_eats_the_slack_and_then_moves_the_finish(
+    network: Network, finish: int, days: int
+) -> None:
+    problem, earliest = in_days(network), as_early_as_printed(network)
+    for name, (_, _, early, _, late, _) in network.items():
+        held = in_days(network, held={name: early + days})
+        found = surprise(problem, held, earliest, draws=20)
+        later = max(0, days - (late - early))
+        assert found.finish_later_min == later * DAY, (name, days)
+        assert found.before.by(0.8) == finish * DAY
+        assert found.after.by(0.8) == (finish + later) * DAY
+        shifted = {one.task: one.later_min for one in found.shifts()}
+        assert shifted[name] == days * DAY
+
+
+@pytest.mark.source("Lecture sheet on the critical path method: activity F has one unit of slack")
+def test_what_takes_longer_moves_what_follows_by_what_is_left_of_its_slack() -> None:
+    longer = {**SEVEN, "F": ("C", 2 + 3, *SEVEN["F"][2:])}
+    found = surprise(in_days(SEVEN), in_days(longer), as_early_as_printed(SEVEN), draws=20)
+    assert found.finish_later_min == 2 * DAY
+    assert {one.task: one.later_min / DAY for one in found.shifts()} == {"F": 3, "E": 2, "G": 2}
+
+
+def in_days(network: Network, *, held: dict[str, int] | None = None) -> PlanProblem:
+    """The network with its unit taken as days, and nobody to wait for."""
+    held = held or {}
+    tasks = [
+        Task(
+            task=name,
+            hours=Hours.sure(24 * row[1]),
+            people=0,
+            not_before_min=held.get(name, 0) * DAY,
+        )
+        for name, row in network.items()
+    ]
+    links = tuple(TaskLink(before=a, after=b) for a, b in links_of(network))
+    return PlanProblem(tasks=tuple(tasks), links=links)
+
+
+def as_early_as_printed(network: Network) -> Plan:
+    placed = tuple(
+        Placed(task=name, start_min=row[2] * DAY, end_min=row[3] * DAY)
+        for name, row in network.items()
+    )
+    finish = max(row[3] for row in network.values())
+    return Plan(
+        placed=placed, finish_min=finish * DAY, finish_least_min=0, days=finish, days_least=0
+    )

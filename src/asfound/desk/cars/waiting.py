@@ -37,6 +37,8 @@ class Waiting:
     car: str
     since: str
     href: str
+    promise: str = ""
+    """Address of what it does to the promise, where it is a hold."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,7 +121,12 @@ def _held(cars: QuerySet[Car], kind: str, what: str) -> Iterator[Waiting]:
                 car=str(row.car),
                 since=_since(timezone.localdate(row.entered_at)),
                 href=_to_settle(row, hold),
+                promise=_promise_address(row) if kind == HEAD else "",
             )
+
+
+def _promise_address(row: Observation) -> str:
+    return reverse("hold-and-promise", args=(row.car.slug, row.pk)) + "?brief=1"
 
 
 def _to_settle(row: Observation, hold: Hold) -> str:

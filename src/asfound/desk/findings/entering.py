@@ -24,7 +24,7 @@ from asfound.desk.findings.lines import finding_lines, layer_on, lines_on, lines
 from asfound.desk.findings.subjects import About, find_about
 from asfound.desk.photos.lines import photo_line
 from asfound.dossier.figures import findings_svg
-from asfound.record.actions import signed_piece
+from asfound.record.actions import reopening_hold, signed_piece
 from asfound.record.convert.stored import folder_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Observation, Photo
@@ -106,7 +106,7 @@ def _page(
     folder: CarFolder,
 ) -> HttpResponse:
     there = lines_on(car, about.subject)
-    last = request.GET.get("last", "")
+    last = next((one for one in there if str(one.pk) == request.GET.get("last", "")), None)
     return show(
         request,
         "findings/add.html",
@@ -117,7 +117,9 @@ def _page(
         form=form,
         lines=there,
         signed_piece=signed_piece(car, about.subject),
-        last=next((one for one in there if str(one.pk) == last), None),
+        last=last,
+        reopened=reopening_hold(car.observations.get(pk=last.pk)) if last else None,
+        has_tasks=bool(last and car.heads.get("tasks")),
         figure=figure_of(folder, about, [one.numbered for one in there]),
         **photo_context(car, photo),
         **words_offered(car, about),

@@ -8,6 +8,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -56,6 +57,7 @@ def holds(request: HttpRequest, slug: str) -> HttpResponse:
         room="work",
         held=[line for line in lines if line.hold.is_open],
         ended=[line for line in lines if not line.hold.is_open],
+        moved=next((line.pk for line in lines if str(line.pk) == request.GET.get("moved")), None),
     )
 
 
@@ -116,12 +118,12 @@ def release(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     car = open_car(request, slug)
     hold = get_object_or_404(Observation, car=car, table=HOLDS, pk=pk)
     try:
-        release_hold(hold=hold, note=request.POST.get("note", "")[:400], by=request.user)
+        ended = release_hold(hold=hold, note=request.POST.get("note", "")[:400], by=request.user)
     except InputError as error:
         messages.warning(request, f"{error.got}; must be {error.allowed}. {error.remedy}")
-    else:
-        messages.success(request, "Released; who did it and when is kept.")
-    return redirect("holds", slug)
+        return redirect("holds", slug)
+    messages.success(request, "Released; who did it and when is kept.")
+    return redirect(f"{reverse('holds', args=(slug,))}?moved={ended.pk}")
 
 
 @login_required

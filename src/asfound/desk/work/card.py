@@ -15,6 +15,7 @@ from django.views.decorators.http import require_GET
 
 from asfound.craft.cautions import DEFER
 from asfound.desk.access import open_car_to_write, show
+from asfound.desk.holds.promise import holds_on
 from asfound.desk.photos.lines import PhotoLine, photo_lines
 from asfound.desk.work.forms import BeginForm, DoneForm, MaterialForm, ResultForm
 from asfound.desk.work.lines import group_of
@@ -109,6 +110,7 @@ def card_page(request: HttpRequest, here: Opened, **forms: Any) -> HttpResponse:
         finding_address=_finding_address(here),
         lists=_lists(car),
         entries=entry_lines(car, one.task),
+        held=holds_on(car, task=one.task, subject=one.subject),
         is_whole_car=one.subject == WHOLE_CAR,
         **{f"{name}_form": form for name, form in told.items()},
     )

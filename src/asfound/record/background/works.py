@@ -20,9 +20,12 @@ from asfound.record.derived import (
     turning_of,
 )
 from asfound.record.folder import CarFolder
-from asfound.record.models import Car
+from asfound.record.models import Car, Observation
 from asfound.record.reads.past import shop_past
 from asfound.record.shop_made import SHOP_ASKED, keep_plan
+from asfound.record.shop_surprise import surprise_of_hold
+
+_DAY_S = 86_400.0
 
 
 @task()
@@ -57,6 +60,13 @@ def find_reasons(*, key: str, car: str) -> None:
 def find_turning(*, key: str, car: str, subject: str) -> None:
     """The numbers at which the decision on one piece turns."""
     told(key, lambda: turning_of(_folder(car), subject, progress=lambda done: tell(key, done)))
+
+
+@task()
+def weigh_hold(*, key: str, hold: int) -> None:
+    """What a hold does to the promise of the adopted plan."""
+    row = Observation.objects.select_related("car").get(pk=hold)
+    told(key, lambda: cache.set(key, surprise_of_hold(row, now=timezone.localtime()), _DAY_S))
 
 
 @task()

@@ -69,7 +69,7 @@ def shop_now(
     Of a task that has begun, the likely hours less those worked are left, half an hour at least.
     It stays with its people in its bay. Where two that have begun want the same person or place,
     the one that runs keeps it, and the other is planned anew; so is a task whose team has not
-    begun it whole.
+    begun it whole, and one that nobody is at and that may go on only later.
     """
     work = {car.name: work_by_task(car.folder, now) for car in cars}
     left = [_without_done(car, work[car.name]) for car in cars]
@@ -195,6 +195,8 @@ def _held(
     room = {bay.bay: bay.count for bay in problem.bays}
     for name in sorted(begun, key=lambda task: (not begun[task].running, task)):
         task = problem.named[name]
+        if task.not_before_min > now_min and not begun[name].running:
+            continue
         team = _team(problem, task, (*begun[name].running, *begun[name].people))
         fits = all(room[bay] >= need for bay, need in task.bays.items())
         if team is None or not fits or taken & set(team):
