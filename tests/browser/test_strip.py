@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Callable
 
 import pytest
+import segno
 from benchmarks.strip_car import strip_car
 from django.core.cache import cache
 from playwright.sync_api import Page, expect
 
-from asfound.record.actions import create_account, load_car
+from asfound.record.actions import create_account, give_tags, load_car, move_parts, sheet_rows
 from asfound.record.models import Car
 
 PASSWORD = "walnut-veneer-41"
@@ -63,3 +65,75 @@ def test_350_pieces_are_read_at_the_desk_and_on_a_phone(
     page.get_by_role("link", name="Camshaft").click()
     expect(page.get_by_role("heading", name="To reach Camshaft")).to_be_visible()
     assert_accessible(page)
+
+
+class Thumb:
+    """A thumb that counts how often it touches the screen."""
+
+    def __init__(self, page: Page) -> None:
+        self.page, self.touches = page, 0
+
+    def touch(self, words: str, *, on: str) -> None:
+        group = self.page.get_by_role("group", name=on)
+        group.get_by_role("button", name=words).click()
+        self.touches += 1
+
+
+CAME_OFF, WAS_OFF = "Parts that may have come off", "Parts that were off before"
+
+
+def joined(car: Car) -> set[tuple[str, str]]:
+    car.refresh_from_db()
+    return {(r["part"], r["comes_off_after"]) for r in sheet_rows(car, "joints")}
+
+
+def test_what_came_off_takes_two_touches_with_and_without_a_network(
+    page: Page, car: Car, at: Callable[..., None], assert_accessible: Callable[[Page], None]
+) -> None:
+    for name in ("chassis plate", "bonnet badge", "bonnet stay", "horn left"):
+        (part,) = car.parts.filter(part=name)
+        move_parts(parts=[part], to_place="bench", by=None)
+    at("came-off")
+    assert_accessible(page)
+    thumb = Thumb(page)
+    thumb.touch("Bonnet badge", on=CAME_OFF)
+    thumb.touch("Horn left", on=WAS_OFF)
+    expect(page.get_by_role("status").filter(has_text="Bonnet badge came off")).to_be_visible()
+    assert thumb.touches == 2
+    assert ("bonnet badge", "horn left") in joined(car)
+
+    page.context.set_offline(True)
+    thumb = Thumb(page)
+    thumb.touch("Bonnet stay", on=CAME_OFF)
+    thumb.touch("Bonnet badge, off", on=WAS_OFF)
+    waiting = page.locator("[data-unsent-list] li")
+    expect(waiting).to_contain_text("Bonnet stay, Bonnet badge")
+    thumb.touch("Horn left, off", on=WAS_OFF)  # one more touch for what else held it
+    expect(waiting).to_have_count(2)
+    assert thumb.touches == 3
+    assert not joined(car) & {("bonnet stay", "bonnet badge"), ("bonnet stay", "horn left")}
+    page.context.set_offline(False)
+    expect(waiting).to_have_count(0, timeout=20_000)
+    assert {("bonnet stay", "bonnet badge"), ("bonnet stay", "horn left")} <= joined(car)
+
+    at("came-off")
+    thumb = Thumb(page)
+    thumb.touch("Chassis plate", on=CAME_OFF)
+    thumb.touch("Bonnet stay, off", on=WAS_OFF)
+    told = page.get_by_role("status").filter(has_text="Chassis plate came off")
+    told.get_by_role("button").click()
+    expect(page.get_by_role("status").filter(has_text="as it was before")).to_be_visible()
+    assert ("chassis plate", "bonnet stay") not in joined(car)
+
+
+def test_a_label_is_read_without_a_network(page: Page, car: Car, at: Callable[..., None]) -> None:
+    give_tags(car=car, by=None)
+    tag = car.parts.get(part="gear knob").tag
+    at("came-off")
+    page.context.set_offline(True)
+    out = io.BytesIO()
+    segno.make_qr(f"http://desk/t/{tag}/", error="m").save(out, kind="png", scale=9, border=6)
+    label = {"name": "label.png", "mimeType": "image/png", "buffer": out.getvalue()}
+    page.locator("[data-camera-file]").set_input_files(label)
+    expect(page.get_by_label("came off")).to_have_value("gear knob")
+    expect(page.locator("[data-camera-said]")).to_have_text("Gear knob.")

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from asfound.desk.plan import downloads, making, page, strip
+from asfound.desk.plan import came_off, downloads, making, page, strip
 
 urlpatterns = [
     path("", page.plan, name="plan"),
@@ -11,5 +11,6 @@ urlpatterns = [
     path("plan.json", downloads.json, name="plan-json"),
     path("bars.svg", downloads.bars, name="plan-svg"),
     path("strip/", strip.strip, name="strip"),
+    path("strip/came-off/", came_off.enter, name="came-off"),
     path("strip.svg", strip.picture, name="strip-svg"),
 ]

@@ -23,7 +23,8 @@ def offer_undo(request: HttpRequest, told: str, *, car: Car, kind: str, pk: int)
     car : Car
     kind : str
         One of those that ``undo.views`` can take back: ``film-reading``, ``observation``,
-        ``photo``, ``photo-change``, ``move``, ``part``, ``part-change``, ``lock``.
+        ``photo``, ``photo-change``, ``move``, ``part``, ``part-change``, ``came-off``,
+        ``lock``.
     pk : int
         Key of what was withdrawn.
     """

@@ -16,6 +16,7 @@ from asfound.record.actions import (
     restore_lock,
     restore_observation,
     restore_photo,
+    undo_came_off,
 )
 from asfound.record.actions.restore_parts import (
     restore_part,
@@ -75,6 +76,12 @@ _WAYS = {
         restore=undo_part_change,
         field="entry",
         told="The part is described as it was before.",
+    ),
+    "came-off": Way(
+        model=Entry,
+        restore=undo_came_off,
+        field="entry",
+        told="It is as it was before.",
     ),
     "lock": Way(
         model=Decision, restore=restore_lock, field="decision", told="It is locked again as it was."

@@ -124,6 +124,7 @@ from asfound.record.actions.small_sheet import (
 )
 from asfound.record.actions.spot import keep_spot
 from asfound.record.actions.stock import close_count, count_place
+from asfound.record.actions.strip import came_off, undo_came_off
 from asfound.record.actions.tablet import add_tablet, withdraw_tablet
 from asfound.record.actions.tags import new_tag, plain_tag
 from asfound.record.actions.variant import keep_variant, withdraw_variant
@@ -145,6 +146,7 @@ __all__ = [
     "add_tablet",
     "answer_proposal",
     "bring_back",
+    "came_off",
     "can_dissent",
     "can_lock",
     "can_redraw",
@@ -231,6 +233,7 @@ __all__ = [
     "take_back_band_evidence",
     "take_back_part",
     "try_pin",
+    "undo_came_off",
     "use_band_as_evidence",
     "use_template",
     "withdraw_access",

@@ -66,7 +66,7 @@ def set_sheet(
     before = sheet_rows(car, table)
     if seen is not None:
         check_unchanged(table, seen=seen, now=before)
-    _write(car, table, rows)
+    write_sheet(car, table, rows)
     after = [dict(row) for row in rows]
     write_entry(action=f"set {table}", by=by, car=car, before=before, after=after)
 
@@ -102,11 +102,12 @@ def set_piece_rows(
         check_unchanged(table, seen=seen, now=before)
     others = [row for row in everything if row["subject"] != subject]
     mine = [{**row, "subject": subject} for row in rows]
-    _write(car, table, [*others, *mine])
+    write_sheet(car, table, [*others, *mine])
     write_entry(action=f"set {table}", by=by, car=car, before=before, after=mine)
 
 
-def _write(car: Car, table: str, rows: Sequence[Mapping[str, str]]) -> None:
+def write_sheet(car: Car, table: str, rows: Sequence[Mapping[str, str]]) -> None:
+    """Rows in place of those of a table; the caller took the turn and writes the log."""
     declared = [column.name for column in TABLES[table].columns]
     head = list(dict.fromkeys([*declared, *(name for row in rows for name in row)]))
     KeptSheet.objects.update_or_create(

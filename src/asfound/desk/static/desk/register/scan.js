@@ -63,6 +63,8 @@ let last = "";
 async function seen(text) {
   if (!text || text === last) return;
   last = text;
+  // A page that knows its labels itself takes them without the network.
+  if (!scanning.dispatchEvent(new CustomEvent("label-read", { detail: text, cancelable: true }))) return;
   const answer = await fetch(`${camera.dataset.what}?tag=${encodeURIComponent(text)}`, { headers: { Accept: "application/json" } });
   if (!answer.ok) { tell("The record did not answer; scan it once more."); last = ""; return; }
   const told = await answer.json();
