@@ -98,7 +98,7 @@ def of_unmet_works(
         return Expected(np.zeros(len(at_mm)), np.eye(len(at_mm)))
     used, which = np.unique(works.shape, return_inverse=True)
     height = shapes.at(np.vstack([at_mm, nodes_mm]), used)[which]
-    here, cover = height[:, : len(at_mm)], height[:, len(at_mm) :] >= priors.COVERED
+    here, cover = height[:, : len(at_mm)], priors.covered(height[:, len(at_mm) :])
     shown = _shown(works, here, sd_um) * works.expected_n[:, None]
     p_shown = np.minimum(shown.sum(axis=0), MOST)[:, None]
     both = np.minimum(shown.T @ cover, p_shown)

@@ -48,7 +48,7 @@ def distinct(way: Ints, works: Ints, weight: Floats) -> States:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Foretold:
-    """Each state's prediction (s, m) of a new spot's film, and 1 where it holds later work.
+    """Each state's prediction (s, m) of a new spot's film, and how far it holds later work.
 
     ``amounts`` (s, 1 + k) are those of level and works; ``there`` (d, m) the heights of the
     shapes in use, ``place`` (s, k) each work's row in it.
@@ -81,9 +81,9 @@ def foretell(setting: Setting, states: States, points_mm: Floats) -> Foretold:
     )
     means = np.einsum("sk,skm->sm", amounts, terms) + kernel @ data.y_um[keep]
     variances = np.einsum("skm,skm->sm", terms, np.matmul(cov, terms)) + rest_var
-    covered = (there >= priors.COVERED)[place] & (chosen != NONE)[:, :, None]
-    later = covered.any(axis=1) | ~priors.plain_ways()[search.way[way]][:, None]
-    return Foretold(means, variances, later.astype(np.float64), amounts, there, place)
+    bare = 1 - priors.covered(there)[place] * (chosen != NONE)[:, :, None]
+    later = 1 - bare.prod(axis=1) * priors.plain_ways()[search.way[way]][:, None]
+    return Foretold(means, variances, later, amounts, there, place)
 
 
 def _kriging(

@@ -86,7 +86,7 @@ def list_works(heights: Floats, ellipse_log_odds: Floats, scale_um: float) -> Wo
         least_um=np.concatenate(least),
         log_odds=np.concatenate(odds),
         kind=np.concatenate(kinds),
-        cover=(heights >= priors.COVERED).astype(float)[shape],
+        cover=priors.covered(heights)[shape],
     )
 
 

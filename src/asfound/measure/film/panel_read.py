@@ -38,7 +38,7 @@ from asfound.measure.gauge import GaugeLine
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 LR_LIMITS = (1e-9, 1e9)
-SKETCH_STEP = 5
+SKETCH_STEP, SKETCH_BANDS = 5, 4
 CLOSER = 0.4  # the second litter lies this much closer to its parents than the first
 WAY_KINDS: tuple[Kind, ...] = ("refinished over", "stripped and refinished")
 
@@ -56,11 +56,11 @@ class PanelCase:
 
 
 def _sketch(data: Data, shapes: Shapes, heights: Floats) -> Sketch:
-    """The same panel with a fifth of the ellipses, for the car's level."""
+    """The panel with a fifth of the ellipses and a fourth of the bands, for the car's level."""
     few = np.concatenate(
         [
             np.arange(0, shapes.ellipses_n, SKETCH_STEP),
-            np.arange(shapes.ellipses_n, shapes.count),
+            np.arange(shapes.ellipses_n + SKETCH_BANDS - 1, shapes.count, SKETCH_BANDS),
         ]
     )
     count = len(range(0, shapes.ellipses_n, SKETCH_STEP))

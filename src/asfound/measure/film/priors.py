@@ -81,7 +81,9 @@ ANOTHER_ODDS = 0.45  # and, having one, another
 # A spot this far above its panel is filler whatever the model; its exact height says nothing.
 GROSS_UM, GROSS_SHARE = 180.0, 0.35
 GROSS_PENALTY = 11.0  # log odds against such a spot outside every local work
-COVERED = 0.42  # a feather counts as work down to this part of its amount
+# A feather fades into the film beside it: below the first part of its amount it counts as no work,
+# from the second on as work, in between in part.
+COVERED_FROM, COVERED_WHOLLY = 0.25, 0.65
 
 # No shape of ours fits a real edge exactly. Where neighbours differ by so much, a spot misses
 # the shape by this part of the step; else dense spots on a slope call for works upon works.
@@ -92,6 +94,11 @@ WITHIN_SHARES = (0.035, 0.05, 0.07, 0.10)
 LENGTHS_MM = (130.0, 220.0, 370.0)
 BETWEEN_SHARES = (0.03, 0.05, 0.08)
 SUBSTRATE_SHARE = 0.06  # aluminium panels against steel, both from the works
+
+
+def covered(height: NDArray[np.float64]) -> NDArray[np.float64]:
+    """How far (0-1) a place counts as worked on where a work has this share of its amount."""
+    return np.clip((height - COVERED_FROM) / (COVERED_WHOLLY - COVERED_FROM), 0.0, 1.0)
 
 
 def later_odds() -> float:

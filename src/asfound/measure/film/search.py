@@ -68,7 +68,7 @@ class Search:
         return gain - priors.GROSS_PENALTY * missed, none
 
     def bare(self, chosen: Ints) -> Floats:
-        """1 where a spot is outside every chosen work, else 0: (c, n)."""
+        """How far (0-1) a spot is outside every chosen work: (c, n)."""
         out = np.ones((len(chosen), self.works.cover.shape[1]))
         for k in range(chosen.shape[1]):
             e = chosen[:, k]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 import shapely
@@ -16,7 +17,9 @@ ELLIPSES_N = 380
 CHILDREN_N = 140
 CHILD_AWAY, CHILD_SIZE = 0.22, 0.18  # of the parent's radius; of its logarithm
 LONE_MM = 200.0  # what a lone spot speaks for
-BAND_WIDTHS_MM = (45.0, 80.0, 130.0)
+# A band is half as deep at its width from the edge; it falls off over twice this share of it.
+BAND_WIDTHS_MM = (32.0, 42.0, 55.0, 72.0, 94.0, 124.0)
+BAND_FALLS = (0.33, 0.5)
 # Generators of the additive recurrence that fills the unit cube evenly in six dimensions: the
 # powers of the inverse root of x⁷ = x + 1, as the golden ratio does in one.
 _ROOT = 1.1127756842787055
@@ -47,13 +50,13 @@ class Shapes:
     """All shapes tried on a panel; the first ``ellipses_n`` add film, the bands take it.
 
     ``ellipses`` has a row a shape: x, y, radius [mm], aspect, turn [rad], feather (share of the
-    radius); ``log_odds`` is its prior share. ``bands`` are pairs of edge lines and width. The last
+    radius); ``log_odds`` is its prior share. ``bands`` are edge lines, widths and falls. The last
     ellipses are the children of ``litters``.
     """
 
     ellipses: NDArray[np.float64]
     log_odds: NDArray[np.float64]
-    bands: tuple[tuple[shapely.Geometry, float], ...]
+    bands: tuple[tuple[shapely.Geometry, float, float], ...]
     litters: tuple[Litter, ...] = ()
 
     @property
@@ -75,9 +78,13 @@ class Shapes:
         round_ones = which < self.ellipses_n
         out[round_ones] = ellipses_at(self.ellipses[which[round_ones]], points_mm)
         place = shapely.points(points_mm)
+        away: dict[int, NDArray[np.float64]] = {}
         for row in np.flatnonzero(~round_ones):
-            edge, width = self.bands[which[row] - self.ellipses_n]
-            out[row] = np.clip(1.5 - shapely.distance(place, edge) / width, 0.0, 1.0)
+            edge, width, fall = self.bands[which[row] - self.ellipses_n]
+            if id(edge) not in away:
+                away[id(edge)] = shapely.distance(place, edge)
+            rise = (1 - away[id(edge)] / width) / (2 * fall)
+            out[row] = np.clip(0.5 + rise, 0.0, 1.0)
         return out
 
 
@@ -87,7 +94,7 @@ def make_shapes(outline: Polygon, spots_mm: NDArray[np.float64]) -> Shapes:
     return Shapes(
         ellipses,
         np.full(len(ellipses), -np.log(len(ellipses))),
-        tuple((edge, width) for edge in _edges(outline) for width in BAND_WIDTHS_MM),
+        tuple(product(_edges(outline), BAND_WIDTHS_MM, BAND_FALLS)),
     )
 
 

@@ -6,12 +6,12 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from statistics import fmean, median
 
 import numpy as np
 from numpy.typing import NDArray
 
 from asfound.base import InputError
-from asfound.measure.budget import Component, combine
 from asfound.measure.film.steady import SCATTER_STEP, beside, steady
 from asfound.measure.film.survey import FilmSurvey, Reading
 from asfound.measure.gauge import GaugeLine
@@ -116,8 +116,8 @@ def _place(rows: Sequence[Reading], lines: Mapping[str, GaugeLine]) -> _Place:
     return _Place(
         panel=rows[0].panel,
         spot=rows[0].spot,
-        x_mm=float(np.mean([row.x_mm for row in rows])),
-        y_mm=float(np.mean([row.y_mm for row in rows])),
+        x_mm=fmean(row.x_mm for row in rows),
+        y_mm=fmean(row.y_mm for row in rows),
         gauge=max(sorted({row.gauge for row in rows}), key=[r.gauge for r in rows].count),
         true_um=true_um,
     )
@@ -144,9 +144,11 @@ def keep_readings(true_um: NDArray[np.float64], *, scatter_um: float) -> NDArray
     """``true_um`` [µm] without the one odd reading that a spot of three or more may hold."""
     if true_um.size < READINGS_TO_JUDGE:
         return true_um
+    allowed = ODD_SCATTERS * scatter_um * math.sqrt(1 + 1 / (true_um.size - 1))
+    if float(np.ptp(true_um)) <= allowed:
+        return true_um
     odd = int(np.argmax(np.abs(true_um - np.median(true_um))))
     rest = np.delete(true_um, odd)
-    allowed = ODD_SCATTERS * scatter_um * math.sqrt(1 + 1 / rest.size)
     agree = float(np.ptp(rest)) <= allowed
     return rest if agree and abs(true_um[odd] - rest.mean()) > allowed else true_um
 
@@ -154,7 +156,7 @@ def keep_readings(true_um: NDArray[np.float64], *, scatter_um: float) -> NDArray
 def _spot(
     place: _Place, lines: Mapping[str, GaugeLine], scatter_um: float, middle_um: float
 ) -> Spot:
-    here = scatter_um * max(1.0, float(np.median(place.true_um)) / middle_um)
+    here = scatter_um * max(1.0, median(place.true_um.tolist()) / middle_um)
     kept = keep_readings(place.true_um, scatter_um=here)
     thickness = float(kept.mean())
     of_mean = here / math.sqrt(kept.size)
@@ -167,6 +169,6 @@ def _spot(
         readings_n=int(place.true_um.size),
         thickness_um=thickness,
         scatter_um=of_mean,
-        u_um=combine([Component(u=of_mean), Component(u=line_u)])[0],
+        u_um=math.hypot(of_mean, line_u),
         gauge=place.gauge,
     )

@@ -123,7 +123,7 @@ class _Rest:
 
     columns: Floats  # (c, k, n) theirs, whitened, times a root of their amounts' covariance
     y: Floats  # (c, n)
-    bare: Flags  # (c, gross spots)
+    bare: Floats  # (c, gross spots) how far each lies outside them
 
 
 def _rest(ground: _Ground, walkers: _Walkers, at: tuple[Ints, Ints]) -> _Rest:
@@ -143,7 +143,7 @@ def _rest(ground: _Ground, walkers: _Walkers, at: tuple[Ints, Ints]) -> _Rest:
     return _Rest(
         np.linalg.cholesky(cov).transpose(0, 2, 1) @ columns,
         ground.y - np.einsum("ck,ckn->cn", pull, columns),
-        np.asarray((height[:, :, ~ground.kept] < priors.COVERED).all(axis=1)),
+        (1 - priors.covered(height[:, :, ~ground.kept])).prod(axis=1),
     )
 
 
@@ -160,7 +160,7 @@ def _log_gains(ground: _Ground, rest: _Rest, height: Floats) -> Floats:
     )
     gain += LOG_WEIGHTS - 0.5 * (MEANS_UM / SDS_UM) ** 2
     if rest.bare.size:
-        missed = (rest.bare & (height[:, ~ground.kept] < priors.COVERED)).sum(axis=1)
+        missed = (rest.bare * (1 - priors.covered(height[:, ~ground.kept]))).sum(axis=1)
         gain -= priors.GROSS_PENALTY * missed[:, None]
     return np.asarray(gain)
 
