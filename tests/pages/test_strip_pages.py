@@ -8,7 +8,7 @@ from django.urls import reverse
 from tests.pages.conftest import Cast
 
 from asfound.record.actions import load_car
-from asfound.record.models import Car
+from asfound.record.models import AssemblyTemplate, Car
 
 
 @pytest.fixture
@@ -82,3 +82,15 @@ def test_the_picture_has_every_piece(large: Car, cast: Cast) -> None:
     assert answer["Content-Type"] == "image/svg+xml"
     assert answer.content.decode().count("<title>") == 349
     assert cast.owner.get(reverse("strip", args=(large.slug,))).status_code in {403, 404}
+
+
+def test_an_assembly_is_kept_as_a_template_and_offered_with_its_joints(
+    large: Car, cast: Cast
+) -> None:
+    keep = reverse("keep-group", args=(large.slug,))
+    assert cast.owner.post(keep, {"group": "left door"}).status_code in {403, 404}
+    page = cast.craft.post(keep, {"group": "left door", "name": "door"}, follow=True)
+    told = page.content.decode()
+    assert "door is a template now, with 17 parts" in told
+    template = AssemblyTemplate.objects.get()
+    assert f"17 parts, {template.joints_n} joints" in told

@@ -13,7 +13,14 @@ from asfound.desk.access import open_car_to_write, show
 from asfound.desk.parts.adding import assemblies as assemblies_of
 from asfound.desk.parts.part import find_part
 from asfound.desk.undo import offer_workshop_undo
-from asfound.record.actions import make_template, use_template, withdraw_template
+from asfound.record.actions import (
+    make_template,
+    make_template_of,
+    use_template,
+    withdraw_template,
+)
+from asfound.record.convert.stored import folder_of
+from asfound.record.convert.strip import strip_question
 from asfound.record.models import AssemblyTemplate
 from asfound.record.reads.register import names_of_places
 
@@ -47,7 +54,9 @@ def enter(request: HttpRequest, slug: str) -> HttpResponse:
     form = UseForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         made = use_template(car=car, by=request.user, **form.cleaned_data)
-        messages.success(request, f"{len(made)} parts of {made[0].name} are entered.")
+        joints_n = form.cleaned_data["template"].joints_n
+        joints = f", with {joints_n} joints between them" if joints_n else ""
+        messages.success(request, f"{len(made)} parts of {made[0].name} are entered{joints}.")
         return redirect("part", slug, made[0].part)
     return show(
         request,
@@ -70,8 +79,27 @@ def keep(request: HttpRequest, slug: str, part: str) -> HttpResponse:
     found = find_part(car, part)
     name = request.POST.get("name", "").strip() or found.name
     made = make_template(part=found, name=name, by=request.user)
-    messages.success(request, f"{made.name} is a template now, with {len(made.rows)} parts.")
+    messages.success(request, _told(made))
     return redirect("part", slug, found.part)
+
+
+@login_required
+@require_POST
+def keep_group(request: HttpRequest, slug: str) -> HttpResponse:
+    """An assembly as the drawing of a stripped car has it becomes a template."""
+    car = open_car_to_write(request, slug)
+    group = request.POST.get("group", "")
+    groups = strip_question(folder_of(car)).groups
+    parts = [part for part, its in groups.items() if its == group]
+    name = request.POST.get("name", "").strip() or group
+    made = make_template_of(car=car, parts=parts, name=name, by=request.user)
+    messages.success(request, _told(made))
+    return redirect("enter-assembly", slug)
+
+
+def _told(made: AssemblyTemplate) -> str:
+    joints = f" and {made.joints_n} joints between them" if made.joints_n else ""
+    return f"{made.name} is a template now, with {len(made.rows)} parts{joints}."
 
 
 @login_required

@@ -8,6 +8,7 @@ urlpatterns = [
     path("", register.register, name="parts"),
     path("add/", adding.quick_add, name="add-part"),
     path("assemblies/", assemblies.enter, name="enter-assembly"),
+    path("assemblies/keep/", assemblies.keep_group, name="keep-group"),
     path("assemblies/<int:pk>/drop/", assemblies.drop, name="drop-assembly"),
     path("of/<path:part>/template/", assemblies.keep, name="keep-assembly"),
     path("of/<path:part>/lend/", between.lend, name="lend-part"),

@@ -1,7 +1,12 @@
 """What changes the record: each action is whole or not at all, and leaves a line in the log."""
 
 from asfound.record.actions.account import create_account, grant_owner, set_password
-from asfound.record.actions.assembly import make_template, use_template, withdraw_template
+from asfound.record.actions.assembly import (
+    make_template,
+    make_template_of,
+    use_template,
+    withdraw_template,
+)
 from asfound.record.actions.band_evidence import (
     take_back_band_evidence,
     use_band_as_evidence,
@@ -189,6 +194,7 @@ __all__ = [
     "load_car",
     "lock_option",
     "make_template",
+    "make_template_of",
     "merge_parts",
     "move_outline",
     "move_parts",

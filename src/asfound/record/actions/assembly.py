@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence, Set
 from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
 
 from asfound.base import InputError
+from asfound.record.actions.assembly_strip import kept_strip, write_strip
 from asfound.record.actions.part import PARTS, add_parts, next_numbers
 from asfound.record.actions.who import check_may_write, check_reason
 from asfound.record.convert.stored_cells import cell_of
@@ -19,9 +21,13 @@ _KEPT = ("name", "kind", "section", "mass_kg", "safety", "fixed_with", "joint")
 MOST_ROWS = 2_000
 
 
+STRIP = "strip"
+"""Under this name the first row of a template holds how its parts come off and go on again."""
+
+
 @transaction.atomic
 def make_template(*, part: Part, name: str, by: Any) -> AssemblyTemplate:
-    """Template of a part with all that is below it.
+    """Template of a part with all that is below it, and with how these come off and go on.
 
     Raises
     ------
@@ -29,16 +35,37 @@ def make_template(*, part: Part, name: str, by: Any) -> AssemblyTemplate:
         If the name is empty or taken, or more than ``MOST_ROWS`` parts are below it.
     """
     check_may_write(by)
+    return _keep(car=part.car, parts=_with_all_below(part), name=name, by=by)
+
+
+@transaction.atomic
+def make_template_of(*, car: Car, parts: Sequence[str], name: str, by: Any) -> AssemblyTemplate:
+    """Template of several parts that are drawn as one assembly, as :func:`make_template`.
+
+    Raises
+    ------
+    InputError
+        As there, or if none of them is there.
+    """
+    check_may_write(by)
+    found = list(car.parts.current().filter(part__in=parts)[: MOST_ROWS + 1])
+    if not 0 < len(found) <= MOST_ROWS:
+        raise InputError(field="parts", got=len(found), allowed=f"1 to {MOST_ROWS} that are there")
+    return _keep(car=car, parts=found, name=name, by=by)
+
+
+def _keep(*, car: Car, parts: Sequence[Part], name: str, by: Any) -> AssemblyTemplate:
     name = name.strip()
     if not name or AssemblyTemplate.objects.filter(name=name).exists():
         raise InputError(field="name", got=name, allowed="given, and of one template only")
-    rows = [_row(one, top=part) for one in _with_all_below(part)]
-    made = AssemblyTemplate.objects.create(
-        name=name, rows=rows, made_from=str(part.car), made_by=by
-    )
-    write_entry(
-        action="make template", by=by, car=part.car, after={"name": name, "rows": len(rows)}
-    )
+    inside = {part.part for part in parts}
+    rows: list[dict[str, Any]] = [dict(_row(one, inside=inside)) for one in parts]
+    strip = kept_strip(car, inside)
+    if strip:
+        rows[0][STRIP] = strip
+    made = AssemblyTemplate.objects.create(name=name, rows=rows, made_from=str(car), made_by=by)
+    told = {"name": name, "rows": len(rows), **{table: len(r) for table, r in strip.items()}}
+    write_entry(action="make template", by=by, car=car, after=told)
     return made
 
 
@@ -59,11 +86,18 @@ def use_template(
     numbers = next_numbers(car, len(template.rows))
     new = {row["part"]: number for row, number in zip(template.rows, numbers, strict=True)}
     rows = [
-        {**row, "part": new[row["part"]], "parent": new.get(row["parent"], parent), "place": place}
+        {
+            **{column: cell for column, cell in row.items() if column != STRIP},
+            "part": new[row["part"]],
+            "parent": new.get(row["parent"], parent),
+            "place": place,
+        }
         for row in template.rows
     ]
     made = add_parts(car=car, rows=rows, by=by)
-    write_entry(action="use template", by=by, car=car, after={"template": template.name})
+    written = write_strip(car, template.strip, new=new)
+    told = {"template": template.name, **written}
+    write_entry(action="use template", by=by, car=car, after=told)
     return made
 
 
@@ -103,7 +137,7 @@ def _with_all_below(part: Part) -> list[Part]:
     return found
 
 
-def _row(part: Part, *, top: Part) -> dict[str, str]:
+def _row(part: Part, *, inside: Set[str]) -> dict[str, str]:
     cells = {name: cell_of(part, name, PARTS) for name in _KEPT}
-    parent = "" if part.pk == top.pk else part.parent
+    parent = part.parent if part.parent in inside else ""
     return {"part": part.part, "parent": parent, **{n: c for n, c in cells.items() if c}}

@@ -9,7 +9,8 @@ from django.db import models
 class AssemblyTemplate(models.Model):
     """Rows of an assembly and all below it, ready to be entered for another car.
 
-    ``rows`` are cells by column; ``part`` and ``parent`` in them hold within the template.
+    ``rows`` are cells by column; ``part`` and ``parent`` in them hold within the template. The
+    first also holds, under ``strip``, rows by table of how the parts come off and go on again.
     """
 
     name = models.TextField(unique=True)
@@ -28,3 +29,14 @@ class AssemblyTemplate(models.Model):
     def __str__(self) -> str:
         """Name of the template."""
         return self.name
+
+    @property
+    def strip(self) -> dict[str, list[dict[str, str]]]:
+        """Rows by table of how its parts come off and go on again."""
+        found: dict[str, list[dict[str, str]]] = self.rows[0].get("strip", {}) if self.rows else {}
+        return found
+
+    @property
+    def joints_n(self) -> int:
+        """How many joints come along."""
+        return len(self.strip.get("joints", ()))
