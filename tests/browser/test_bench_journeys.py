@@ -7,43 +7,21 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from django.core.cache import cache, caches
 from django.urls import reverse
 from PIL import Image
 from playwright.sync_api import Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import PHONE, become
 
-from asfound.record.actions import add_parts, add_place, create_account, load_car
+from asfound.record.actions import add_parts, add_place
 from asfound.record.models import Car, Part
 from asfound.record.shelf import place_of
-
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture
-def car(transactional_db: None, tmp_path, settings) -> Car:
-    settings.ASFOUND_HOME = tmp_path
-    cache.clear()
-    caches["sign-in"].clear()
-    for name, role in (("trimmer", "craftsperson"), ("head", "head")):
-        create_account(username=name, role=role, password=PASSWORD, by=None)
-    return load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
-
-
-@pytest.fixture
 def to(live_server, car: Car) -> Callable[..., str]:
     return lambda name, *more: live_server.url + reverse(name, args=(car.slug, *more))
-
-
-def sign_in(page: Page, address: str, who: str) -> None:
-    page.goto(address)
-    page.get_by_label("Username").fill(who)
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
-    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
 
 
 def photograph(shade: int) -> Any:
@@ -93,7 +71,7 @@ def test_a_part_takes_three_touches_and_the_next_of_its_box_two(
     page: Page, car: Car, live_server, to: Callable[..., str]
 ) -> None:
     page.set_viewport_size(PHONE)
-    sign_in(page, live_server.url, "trimmer")
+    become(page, live_server, "trimmer")
     page.goto(to("add-part"))
     hand = Hand(page)
     enter(hand, "seat runner", shade=40, place="box 4")
@@ -114,7 +92,7 @@ def test_without_a_network_parts_wait_with_their_photographs_and_are_kept_once(
     page: Page, car: Car, live_server, to: Callable[..., str]
 ) -> None:
     page.set_viewport_size(PHONE)
-    sign_in(page, live_server.url, "trimmer")
+    become(page, live_server, "trimmer")
     page.goto(to("add-part"))
     page.context.set_offline(True)
     for n, name in enumerate(("left hinge", "right hinge")):
@@ -154,7 +132,7 @@ def test_a_trimmer_strips_a_seat_and_puts_it_back(
     )
     add_place(name="rack 3", kind="shelf", by=None)
     page.set_viewport_size(PHONE)
-    sign_in(page, live_server.url, "trimmer")
+    become(page, live_server, "trimmer")
     page.goto(to("part", seat.part))
     move(page, "bench")
     page.get_by_role("link", name="Enter a part of it").click()
@@ -212,7 +190,7 @@ def test_the_head_finds_what_is_missing(
         {"name": "rear reflector", "place": "tray 2", "state": "missing"},
     ]
     add_parts(car=car, rows=rows, by=None)
-    sign_in(page, live_server.url, "head")
+    become(page, live_server, "head")
     page.goto(to("parts"))
     page.get_by_label("show").select_option(label="without a place")
     names = page.locator("#parts .index-name")

@@ -5,36 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from django.core.cache import cache
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import PHONE, become
 
-from asfound.record.actions import add_observations, create_account, load_car, set_sheet
+from asfound.record.actions import add_observations, set_sheet
 from asfound.record.models import Car, Observation
 
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
 THUMB_PX = 44
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    car = load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
-    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
-    return car
-
-
-@pytest.fixture
 def signed_in(page: Page, live_server, car: Car) -> Callable[[str], None]:
-    page.goto(live_server.url)
-    page.get_by_label("Username").fill("trimmer")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
-    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
+    become(page, live_server, "trimmer")
 
     def go(address: str) -> None:
         page.goto(live_server.url + address)

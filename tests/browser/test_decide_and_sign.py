@@ -5,31 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from django.core.cache import cache, caches
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import DESK, PASSWORD, PHONE, become
 
-from asfound.record.actions import create_account, grant_owner, load_car, release_room
-from asfound.record.models import Car, Person, Signature
+from asfound.record.actions import create_account, grant_owner, release_room
+from asfound.record.models import Car, Signature
 from asfound.record.models.release import OwnersRoom
-
-PASSWORD = "walnut-veneer-41"
-PHONE, DESK = {"width": 360, "height": 740}, {"width": 1280, "height": 800}
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    caches["sign-in"].clear()
-    made = load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
-    for name in ("head", "owner"):
-        create_account(username=name, role=name, password=PASSWORD, by=None)
-    grant_owner(car=made, owner=Person.objects.get(user__username="owner"), by=None)
-    release_room(car=made, room=OwnersRoom.DECISIONS, by=None)
-    return made
+def car(car: Car) -> Car:
+    owner = create_account(username="owner", role="owner", password=PASSWORD, by=None)
+    grant_owner(car=car, owner=owner, by=None)
+    release_room(car=car, room=OwnersRoom.DECISIONS, by=None)
+    return car
 
 
 @pytest.fixture
@@ -38,16 +30,6 @@ def go(page: Page, live_server, car: Car) -> Callable[..., None]:
         page.goto(live_server.url + reverse(name, args=(car.slug, *rest)))
 
     return open_page
-
-
-def become(page: Page, live_server, name: str, size: dict[str, int]) -> None:
-    page.context.clear_cookies()
-    page.set_viewport_size(size)
-    page.goto(f"{live_server.url}{reverse('sign-in')}?password=1")
-    page.get_by_label("Username").fill(name)
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
-    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
 
 
 def fits(page: Page) -> bool:

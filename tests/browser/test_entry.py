@@ -7,27 +7,15 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from django.core.cache import cache, caches
 from django.urls import reverse
 from playwright.sync_api import Page, Request, Route, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import PHONE, become
 
-from asfound.record.actions import create_account, load_car
 from asfound.record.models import Car, FilmReading
 
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
 THUMB_PX = 44
 
 pytestmark = pytest.mark.django_db(transaction=True)
-
-
-@pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    caches["sign-in"].clear()
-    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
-    return load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
 
 
 @pytest.fixture
@@ -35,12 +23,7 @@ def open_panel(page: Page, live_server: Any, car: Car) -> Callable[[str], None]:
     """Sign in on a phone and open a panel."""
 
     def go(panel: str) -> None:
-        page.set_viewport_size(PHONE)
-        page.goto(live_server.url)
-        page.get_by_label("Username").fill("trimmer")
-        page.get_by_label("Password").fill(PASSWORD)
-        page.get_by_role("button", name="Sign in").click()
-        expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
+        become(page, live_server, "trimmer", PHONE)
         page.goto(live_server.url + reverse("panel", args=(car.slug, panel)))
 
     return go

@@ -5,22 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from django.core.cache import cache
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import DESK, PASSWORD, PHONE
-from tests.pages.small_car import small_car
+from tests.browser.conftest import DESK, PHONE
 
-from asfound.record.actions import create_account, load_car, set_sheet
+from asfound.record.actions import set_sheet
 from asfound.record.models import Car
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
-    car = load_car(folder=small_car(), by=None)
+def car(car: Car) -> Car:
     miles = [
         {"date": day, "reading": shown, "unit": "mile", "source": "book", "digits": "5"}
         for day, shown in (("1966", "41870"), ("1971", "38905"))

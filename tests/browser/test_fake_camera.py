@@ -11,7 +11,7 @@ import segno
 from django.urls import reverse
 from PIL import Image, ImageFilter
 from playwright.sync_api import BrowserType, Page, expect
-from tests.browser.test_scan import PHONE, car, sign_in  # noqa: F401 - the car is a fixture
+from tests.browser.conftest import PHONE, become
 
 from asfound.record.actions import add_parts, add_place
 from asfound.record.models import Car
@@ -62,7 +62,7 @@ def phone(
 
 def test_a_part_held_before_the_camera_is_found_and_goes_into_the_box_held_after_it(
     phone: Page,
-    car: Car,  # noqa: F811 - the fixture
+    car: Car,
     live_server,
     tmp_path: Path,
 ) -> None:
@@ -71,7 +71,7 @@ def test_a_part_held_before_the_camera_is_found_and_goes_into_the_box_held_after
     address = live_server.url
     labels = [f"{address}/t/{tag}/" for tag in (hinge.tag, box.tag)]
     film(tmp_path / "camera.mjpeg", [*labels, "WIFI:S:workshop;T:WPA;P:no label of ours;;"])
-    sign_in(phone, address)
+    become(phone, live_server, "trimmer")
     phone.goto(address + reverse("scan"))
     phone.get_by_role("button", name="Open the camera").click()
     found = phone.locator("[data-camera-seen] a")

@@ -2,49 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import pytest
-from django.core.cache import cache
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import DESK, PHONE, become
 
-from asfound.record.actions import create_account, load_car
 from asfound.record.models import Car
-
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
-DESK = {"width": 1280, "height": 800}
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
-@pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    create_account(username="head", role="head", password=PASSWORD, by=None)
-    return load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
-
-
-@pytest.fixture
-def sign_in(page: Page, live_server) -> Callable[[], None]:
-    def go() -> None:
-        page.goto(live_server.url)
-        page.get_by_label("Username").fill("head")
-        page.get_by_label("Password").fill(PASSWORD)
-        page.get_by_role("button", name="Sign in").click()
-        expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
-
-    return go
-
-
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 def test_a_band_is_made_evidence_from_the_map(
-    page: Page, car: Car, sign_in, assert_accessible, live_server, size: dict
+    page: Page, car: Car, assert_accessible, live_server, size: dict
 ) -> None:
-    page.set_viewport_size(size)
-    sign_in()
+    become(page, live_server, "head", size)
     page.goto(live_server.url + reverse("survey", args=(car.slug,)))
     beside = page.locator("#beside")
     expect(beside).to_contain_text("The sources disagree with one another")
@@ -66,10 +38,9 @@ def test_a_band_is_made_evidence_from_the_map(
 
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 def test_the_head_keeps_the_table_and_an_owner_agrees(
-    page: Page, car: Car, sign_in, assert_accessible, live_server, size: dict
+    page: Page, car: Car, assert_accessible, live_server, size: dict
 ) -> None:
-    page.set_viewport_size(size)
-    sign_in()
+    become(page, live_server, "head", size)
     page.goto(live_server.url + reverse("film-bands"))
     assert_accessible(page)
     assert page.evaluate("document.documentElement.scrollWidth") == size["width"]

@@ -9,31 +9,19 @@ from typing import Any
 
 import pytest
 import shapely
-from django.core.cache import cache, caches
 from django.urls import reverse
 from PIL import Image
 from playwright.sync_api import Browser, Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import PHONE, become
 
 from asfound.exchange.photographs import take_in
-from asfound.record.actions import add_observations, add_parts, create_account, load_car
+from asfound.record.actions import add_observations, add_parts
 from asfound.record.models import Car, Observation, Photo
 from asfound.record.shelf import place_of
 
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
 DENT = {"subject": "bonnet", "kind": "dent", "extent": "a spot", "severity": "1"}
 
 pytestmark = pytest.mark.django_db(transaction=True)
-
-
-@pytest.fixture
-def car(transactional_db: None, tmp_path, settings) -> Car:
-    settings.ASFOUND_HOME = tmp_path
-    cache.clear()
-    caches["sign-in"].clear()
-    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
-    return load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
 
 
 @pytest.fixture
@@ -43,17 +31,8 @@ def to(live_server, car: Car) -> Callable[..., str]:
 
 @pytest.fixture
 def phone(page: Page, live_server, car: Car) -> Page:
-    page.set_viewport_size(PHONE)
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer", PHONE)
     return page
-
-
-def sign_in(page: Page, address: str) -> None:
-    page.goto(address)
-    page.get_by_label("Username").fill("trimmer")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
-    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
 
 
 def jpeg(shade: int = 120) -> bytes:
@@ -284,7 +263,7 @@ def test_everything_can_be_entered_by_keys_alone(
     page: Page, car: Car, live_server, to: Callable[..., str]
 ) -> None:
     photo = keep_photo(car, "bonnet")
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer")
     page.goto(f"{to('add-finding')}?photo={photo.sha256}")
     page.get_by_label("what it is", exact=True).focus()
     page.keyboard.type("crack")
@@ -309,7 +288,7 @@ def test_without_scripts_a_finding_is_kept(
 ) -> None:
     context = browser.new_context(java_script_enabled=False, viewport=PHONE)  # type: ignore[arg-type]
     page = context.new_page()
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer")
     page.goto(f"{to('add-finding')}?subject=bonnet")
     page.get_by_label("what it is", exact=True).fill("dent")
     page.get_by_label("how far it goes").fill("a spot")
@@ -335,7 +314,7 @@ def test_every_page_is_accessible_and_fits_a_hand_and_a_desk(
     }
     rows = [{**DENT, **more}, {**DENT, "subject": "door left"}]
     (first, _) = add_observations(car=car, table="findings", rows=rows, by=None)
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer")
     for address in (
         *(to(name) for name in ("findings", "add-finding", "condition", "finding-kinds")),
         *(to("correct-finding", first.pk), to("panel", "bonnet"), to("photo", photo.sha256)),

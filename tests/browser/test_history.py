@@ -6,22 +6,17 @@ import re
 from collections.abc import Callable
 
 import pytest
-from django.core.cache import cache
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import DESK, PASSWORD, PHONE
-from tests.pages.small_car import small_car
+from tests.browser.conftest import DESK, PHONE
 
-from asfound.record.actions import create_account, load_car, set_sheet
+from asfound.record.actions import set_sheet
 from asfound.record.models import Car
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
-    car = load_car(folder=small_car(), by=None)
+def car(car: Car) -> Car:
     link = {"min": "0", "unit": "day"}
     events = [
         {"event": "pigment first sold", "not_before": "1978", "not_after": "1978"},

@@ -6,19 +6,10 @@ from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
-from tests.browser.test_decide_and_sign import (
-    DESK,
-    PASSWORD,
-    PHONE,
-    become,
-    car,
-    fits,
-    go,
-    propose,
-    sign,
-)
+from tests.browser.conftest import DESK, PHONE, become
+from tests.browser.test_decide_and_sign import car, fits, go, propose, sign
 
-from asfound.record.actions import add_observations, create_account
+from asfound.record.actions import add_observations
 from asfound.record.models import Car
 
 __all__ = ["car", "go"]
@@ -50,7 +41,6 @@ def test_a_preset_is_seen_filled_in_changed_and_kept(
 def test_grades_a_dissent_and_what_was_begun(
     page: Page, live_server, car: Car, go, assert_accessible: Callable[[Page], None]
 ) -> None:
-    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
     become(page, live_server, "head", DESK)
     go("grade-piece", "seats")
     page.get_by_label("Grade, historic").select_option("exceptional")
@@ -65,6 +55,7 @@ def test_grades_a_dissent_and_what_was_begun(
     page.locator(".option-card", has_text="repair").get_by_role("radio").check()
     page.get_by_label("Why", exact=True).fill("the hide is the first one")
     page.get_by_role("button", name="Lock with this reason").click()
+    expect(page.get_by_role("heading", name="Pieces")).to_be_visible()
 
     become(page, live_server, "trimmer", PHONE)
     go("piece", "seats")

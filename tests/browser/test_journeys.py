@@ -3,49 +3,31 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable
+from itertools import product
 from pathlib import Path
 
 import pytest
-from django.core.cache import cache
 from django.urls import reverse
 from playwright.sync_api import Page, expect
+from tests.browser.conftest import DESK, PASSWORD, PHONE, become
 from tests.pages.small_car import small_car
 
 from asfound.record.actions import create_account, grant_owner, load_car, release_room
 from asfound.record.models import Car, FilmReading
 from asfound.record.models.release import OwnersRoom
 
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
 THUMB_PX = 44
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    car = load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
-    for name, role in (("head", "head"), ("trimmer", "craftsperson"), ("owner", "owner")):
-        person = create_account(username=name, role=role, password=PASSWORD, by=None)
-        if role == "owner":
-            grant_owner(car=car, owner=person, by=None)
-            for room in OwnersRoom.values:
-                release_room(car=car, room=room, by=None)
+def car(car: Car) -> Car:
+    owner = create_account(username="owner", role="owner", password=PASSWORD, by=None)
+    grant_owner(car=car, owner=owner, by=None)
+    for room in OwnersRoom.values:
+        release_room(car=car, room=room, by=None)
     return car
-
-
-@pytest.fixture
-def sign_in(page: Page, live_server) -> Callable[[str], None]:
-    def go(name: str) -> None:
-        page.goto(live_server.url)
-        page.get_by_label("Username").fill(name)
-        page.get_by_label("Password").fill(PASSWORD)
-        page.get_by_role("button", name="Sign in").click()
-        expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
-
-    return go
 
 
 def tap_on_panel(page: Page, across: float, down: float) -> None:
@@ -56,10 +38,13 @@ def tap_on_panel(page: Page, across: float, down: float) -> None:
 
 
 def test_the_head_goes_from_the_door_to_a_new_spot_on_a_phone(
-    page: Page, car: Car, sign_in, assert_accessible
+    page: Page, car: Car, live_server, assert_accessible
 ) -> None:
     page.set_viewport_size(PHONE)
-    sign_in("head")
+    page.goto(live_server.url)
+    page.get_by_label("Username").fill("head")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
     page.get_by_role("link", name="Orvelle Tansy").click()
     page.get_by_role("link", name="Survey", exact=True).click()
     page.get_by_role("link", name="bonnet").last.click()
@@ -81,10 +66,9 @@ def test_the_head_goes_from_the_door_to_a_new_spot_on_a_phone(
 
 
 def test_what_is_entered_without_a_network_waits_and_is_sent_once(
-    page: Page, car: Car, sign_in, live_server
+    page: Page, car: Car, live_server
 ) -> None:
-    page.set_viewport_size(PHONE)
-    sign_in("trimmer")
+    become(page, live_server, "trimmer", PHONE)
     page.goto(live_server.url + reverse("panel", args=(car.slug, "scuttle")))
     page.context.set_offline(True)
     for across, numbers in ((0.3, ("480", "483", "481")), (0.7, ("490", "493", "491"))):
@@ -112,10 +96,9 @@ def test_what_is_entered_without_a_network_waits_and_is_sent_once(
 
 
 def test_a_refused_spot_goes_back_into_the_form_and_outlives_a_reload(
-    page: Page, car: Car, sign_in, live_server
+    page: Page, car: Car, live_server
 ) -> None:
-    page.set_viewport_size(PHONE)
-    sign_in("trimmer")
+    become(page, live_server, "trimmer", PHONE)
     page.goto(live_server.url + reverse("panel", args=(car.slug, "scuttle")))
     first = page.get_by_label("1st µm")
     tap_on_panel(page, 0.3, 0.4)
@@ -135,9 +118,9 @@ def test_a_refused_spot_goes_back_into_the_form_and_outlives_a_reload(
 
 
 def test_what_waits_is_sent_after_signing_in_again_in_another_tab(
-    page: Page, car: Car, sign_in, live_server
+    page: Page, car: Car, live_server
 ) -> None:
-    sign_in("trimmer")
+    become(page, live_server, "trimmer")
     page.goto(live_server.url + reverse("panel", args=(car.slug, "scuttle")))
     page.context.clear_cookies(name="sessionid")
     tap_on_panel(page, 0.3, 0.4)
@@ -155,9 +138,9 @@ def test_what_waits_is_sent_after_signing_in_again_in_another_tab(
 
 
 def test_a_place_with_a_decimal_comma_is_marked_on_the_panel(
-    page: Page, car: Car, sign_in, live_server
+    page: Page, car: Car, live_server
 ) -> None:
-    sign_in("trimmer")
+    become(page, live_server, "trimmer")
     page.goto(live_server.url + reverse("panel", args=(car.slug, "scuttle")))
     page.get_by_label("x mm").fill("100,5")
     page.get_by_label("y mm").fill("50")
@@ -167,10 +150,8 @@ def test_a_place_with_a_decimal_comma_is_marked_on_the_panel(
     assert "NaN" not in str(comma)
 
 
-def test_a_piece_on_paper_shows_its_ways_and_no_form(
-    page: Page, car: Car, sign_in, live_server
-) -> None:
-    sign_in("head")
+def test_a_piece_on_paper_shows_its_ways_and_no_form(page: Page, car: Car, live_server) -> None:
+    become(page, live_server, "head")
     page.goto(live_server.url + reverse("piece", args=(car.slug, "brakes")))
     page.emulate_media(media="print")
     expect(page.locator(".option-card").first).to_be_visible()
@@ -178,9 +159,8 @@ def test_a_piece_on_paper_shows_its_ways_and_no_form(
     expect(page.get_by_label("Why", exact=True)).to_be_hidden()
 
 
-def test_targets_are_wide_enough_for_a_thumb(page: Page, car: Car, sign_in, live_server) -> None:
-    page.set_viewport_size(PHONE)
-    sign_in("trimmer")
+def test_targets_are_wide_enough_for_a_thumb(page: Page, car: Car, live_server) -> None:
+    become(page, live_server, "trimmer", PHONE)
     page.goto(live_server.url + reverse("panel", args=(car.slug, "bonnet")))
     for control in page.locator("form[data-entry] :is(input, button):visible").all():
         box = control.bounding_box()
@@ -190,12 +170,12 @@ def test_targets_are_wide_enough_for_a_thumb(page: Page, car: Car, sign_in, live
 
 
 def test_a_file_with_odd_heads_is_matched_seen_and_written(
-    page: Page, car: Car, sign_in, live_server, tmp_path: Path, assert_accessible
+    page: Page, car: Car, live_server, tmp_path: Path, assert_accessible
 ) -> None:
     file = tmp_path / "gauge.csv"
     rows = "".join(f"scuttle;N{i};{100 * i};90;{490 + i},5\n" for i in range(1, 8))
     file.write_text("Bauteil;Stelle;Lage A;Lage B;Schicht\n" + rows, encoding="cp1252")
-    sign_in("head")
+    become(page, live_server, "head")
     page.goto(live_server.url + reverse("load-film", args=(car.slug,)))
     assert_accessible(page)
     page.get_by_label("File of readings").set_input_files(file)
@@ -211,9 +191,9 @@ def test_a_file_with_odd_heads_is_matched_seen_and_written(
 
 
 def test_a_lock_with_a_reason_moves_what_is_kept_and_what_it_costs(
-    page: Page, car: Car, sign_in, live_server, assert_accessible
+    page: Page, car: Car, live_server, assert_accessible
 ) -> None:
-    sign_in("head")
+    become(page, live_server, "head")
     page.goto(live_server.url + reverse("decisions", args=(car.slug,)))
     expect(page.locator(".tally .figure", has_text="88.3")).to_be_visible()
     assert_accessible(page)
@@ -231,9 +211,9 @@ def test_a_lock_with_a_reason_moves_what_is_kept_and_what_it_costs(
 
 
 def test_the_dossier_is_made_and_taken_home(
-    page: Page, car: Car, sign_in, live_server, assert_accessible
+    page: Page, car: Car, live_server, assert_accessible
 ) -> None:
-    sign_in("head")
+    become(page, live_server, "head")
     page.goto(live_server.url + reverse("dossier", args=(car.slug,)))
     page.get_by_role("button", name="Make the dossier").click()
     link = page.get_by_role("link", name="Download")
@@ -247,11 +227,12 @@ def test_the_dossier_is_made_and_taken_home(
 
 
 def test_an_owner_sees_their_car_and_cannot_lock(
-    page: Page, car: Car, sign_in, live_server, assert_accessible
+    page: Page, car: Car, live_server, assert_accessible
 ) -> None:
     other = small_car()
     load_car(folder=other, by=None, open_file=lambda kept: None, slug="another")  # type: ignore[arg-type,return-value]
-    sign_in("owner")
+    become(page, live_server, "owner")
+    page.goto(live_server.url)
     expect(page.locator(".car-card")).to_have_count(1)
     page.goto(live_server.url + reverse("piece", args=(car.slug, "brakes")))
     expect(page.get_by_role("heading", name="brakes")).to_be_visible()
@@ -263,10 +244,8 @@ def test_an_owner_sees_their_car_and_cannot_lock(
     assert_accessible(page)
 
 
-def test_the_pages_can_be_walked_with_the_keyboard_alone(
-    page: Page, car: Car, sign_in, live_server
-) -> None:
-    sign_in("head")
+def test_the_pages_can_be_walked_with_the_keyboard_alone(page: Page, car: Car, live_server) -> None:
+    become(page, live_server, "head")
     page.goto(live_server.url + reverse("survey", args=(car.slug,)))
     page.keyboard.press("Tab")
     expect(page.get_by_role("link", name="Skip to the page")).to_be_focused()
@@ -279,8 +258,6 @@ def test_the_pages_can_be_walked_with_the_keyboard_alone(
     expect(page.get_by_role("heading", name="The reading")).to_be_visible()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("width", [360, 1280])
 @pytest.mark.parametrize(
     ("name", "rest", "settled"),
     [
@@ -295,36 +272,27 @@ def test_the_pages_can_be_walked_with_the_keyboard_alone(
         ("load-car", None, "What happens"),
     ],
 )
-def test_every_page_is_accessible_and_fits(
-    page: Page,
-    car: Car,
-    sign_in,
-    live_server,
-    assert_accessible,
-    name,
-    rest,
-    settled,
-    width,
-    scheme,
+def test_every_page_is_accessible_and_fits_by_day_and_by_night(
+    page: Page, car: Car, live_server, assert_accessible, name, rest, settled
 ) -> None:
-    page.emulate_media(color_scheme=scheme)
-    page.set_viewport_size({"width": width, "height": 800})
-    sign_in("head")
-    args = () if rest is None else (car.slug, *rest)
-    page.goto(live_server.url + reverse(name, args=args))
-    expect(page.get_by_text(settled).first).to_be_visible()
-    expect(page.locator(".waiting")).to_have_count(0, timeout=20_000)
-    assert page.evaluate("document.documentElement.scrollWidth") <= width
-    body = page.evaluate("(({scrollHeight: s, clientHeight: c}) => [s, c])(document.body)")
-    assert body[0] <= body[1], "something hangs out of the page's body"
-    assert_accessible(page)
+    become(page, live_server, "head")
+    address = live_server.url + reverse(name, args=() if rest is None else (car.slug, *rest))
+    for size, scheme in product((PHONE, DESK), ("light", "dark")):
+        page.emulate_media(color_scheme=scheme)
+        page.set_viewport_size(size)
+        page.goto(address)
+        expect(page.get_by_text(settled).first).to_be_visible()
+        expect(page.locator(".waiting")).to_have_count(0, timeout=20_000)
+        assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+        body = page.evaluate("(({scrollHeight: s, clientHeight: c}) => [s, c])(document.body)")
+        assert body[0] <= body[1], "something hangs out of the page's body"
+        assert_accessible(page)
 
 
 def test_the_place_stays_in_sight_when_the_number_pad_takes_half_of_the_phone(
-    page: Page, car: Car, sign_in, live_server
+    page: Page, car: Car, live_server
 ) -> None:
-    page.set_viewport_size(PHONE)
-    sign_in("trimmer")
+    become(page, live_server, "trimmer", PHONE)
     page.goto(live_server.url + reverse("panel", args=(car.slug, "bonnet")))
     tap_on_panel(page, 0.5, 0.3)
     page.set_viewport_size({"width": PHONE["width"], "height": 460})

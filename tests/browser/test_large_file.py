@@ -8,7 +8,7 @@ import pytest
 from django.conf import settings
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.browser.test_scan import car, sign_in  # noqa: F401 - the car is a fixture
+from tests.browser.conftest import become
 
 from asfound.record.models import Car
 
@@ -18,7 +18,7 @@ pytestmark = pytest.mark.django_db(transaction=True)
 @pytest.mark.parametrize("name", ["load-car", "add-part", "add-photos"])
 def test_two_gigabytes_are_told_and_not_sent(
     page: Page,
-    car: Car,  # noqa: F811 - the fixture
+    car: Car,
     live_server,
     tmp_path: Path,
     name: str,
@@ -26,7 +26,7 @@ def test_two_gigabytes_are_told_and_not_sent(
     film = tmp_path / "film.jpg"
     with film.open("wb") as sink:
         sink.truncate(2_000_000_000)  # of no bytes on the disk
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer")
     sent: list[str] = []
     page.on("request", lambda asked: sent.append(asked.url) if asked.method == "POST" else None)
     page.goto(live_server.url + reverse(name, args=() if name == "load-car" else (car.slug,)))

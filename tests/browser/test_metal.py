@@ -5,36 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from django.core.cache import cache
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import DESK, PHONE, become
 
-from asfound.record.actions import create_account, load_car, sheet_rows
+from asfound.record.actions import sheet_rows
 from asfound.record.models import Car
 
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
-DESK = {"width": 1280, "height": 800}
 THUMB_PX = 44
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
-    return load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
-
-
-@pytest.fixture
-def go(page: Page, live_server) -> Callable[[str], None]:
-    page.goto(live_server.url)
-    page.get_by_label("Username").fill("trimmer")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
-    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
+def go(page: Page, live_server, car: Car) -> Callable[[str], None]:
+    become(page, live_server, "trimmer")
     return lambda path: page.goto(live_server.url + path) and None
 
 
@@ -98,10 +83,7 @@ def test_a_small_table_is_filled_in_and_told_what_is_wrong(
 def test_without_scripts_a_table_and_a_reading_are_kept(browser, car: Car, live_server) -> None:
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
-    page.goto(live_server.url)
-    page.get_by_label("Username").fill("trimmer")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
+    become(page, live_server, "trimmer")
     page.goto(live_server.url + reverse("table", args=(car.slug, "instruments")))
     for _ in range(2):
         page.get_by_role("button", name="More empty rows").click()

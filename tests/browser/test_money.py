@@ -2,39 +2,27 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
-from django.core.cache import cache
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import PHONE, become
 
-from asfound.record.actions import create_account, load_car
 from asfound.record.actions.money import set_money
 from asfound.record.models import Car
 
-PASSWORD = "walnut-veneer-41"
 TAX = {"name": "standard", "percent": "20", "from_on": "2020-01-01", "charged": "yes"}
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture
-def car(transactional_db: None, settings, tmp_path: Path) -> Car:
-    cache.clear()
-    settings.ASFOUND_HOME = tmp_path
-    create_account(username="head", role="head", password=PASSWORD, by=None)
+def car(car: Car) -> Car:
     set_money(tax_rates=[TAX], charge_rates=[{"trade": "trimmer", "rate": "50"}], by=None)
-    return load_car(folder=small_car(), by=None)
+    return car
 
 
 def test_an_invoice_from_the_phone(page: Page, car: Car, live_server, assert_accessible) -> None:
-    page.set_viewport_size({"width": 360, "height": 740})
-    page.goto(live_server.url)
-    page.get_by_label("Username").fill("head")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
+    become(page, live_server, "head", PHONE)
     page.goto(live_server.url + reverse("money", args=(car.slug,)))
     page.get_by_role("link", name="Enter an invoice or order").click()
     assert_accessible(page)

@@ -5,30 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from django.core.cache import cache, caches
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import PASSWORD, PHONE
 
-from asfound.record.actions import create_account, grant_owner, load_car, set_pin
+from asfound.record.actions import create_account, grant_owner, set_pin
 from asfound.record.models import Car, Entry, Person
-
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    caches["sign-in"].clear()
-    made = load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
-    for name, role in (("head", "head"), ("trimmer", "craftsperson"), ("owner", "owner")):
-        create_account(username=name, role=role, password=PASSWORD, by=None)
+def car(car: Car) -> Car:
+    owner = create_account(username="owner", role="owner", password=PASSWORD, by=None)
     set_pin(person=Person.objects.get(user__username="trimmer"), pin="4831", by=None)
-    grant_owner(car=made, owner=Person.objects.get(user__username="owner"), by=None)
-    return made
+    grant_owner(car=car, owner=owner, by=None)
+    return car
 
 
 def sign_in(page: Page, live_server, name: str) -> None:

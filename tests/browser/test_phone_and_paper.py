@@ -6,16 +6,12 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from django.core.cache import cache, caches
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import PHONE, become
 
-from asfound.record.actions import create_account, load_car
 from asfound.record.models import Car
 
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
 A4_WIDTH_PX = 687
 """210 mm less two margins of 14 mm, at 96 pixels an inch."""
 
@@ -23,21 +19,9 @@ pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    caches["sign-in"].clear()
-    create_account(username="head", role="head", password=PASSWORD, by=None)
-    return load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
-
-
-@pytest.fixture
 def open_page(page: Page, live_server: Any, car: Car) -> Callable[[str], None]:
     def go(name: str) -> None:
-        page.goto(live_server.url)
-        page.get_by_label("Username").fill("head")
-        page.get_by_label("Password").fill(PASSWORD)
-        page.get_by_role("button", name="Sign in").click()
-        expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
+        become(page, live_server, "head")
         page.goto(live_server.url + reverse(name, args=(car.slug,)))
         expect(page.locator(".waiting")).to_have_count(0, timeout=20_000)
 

@@ -8,29 +8,17 @@ import json
 import numpy as np
 import pytest
 import segno
-from django.core.cache import cache
 from django.urls import reverse
 from PIL import Image
 from playwright.sync_api import Page, expect
 from scipy.ndimage import gaussian_filter
-from tests.pages.small_car import small_car
+from tests.browser.conftest import PHONE, become
 
 from asfound.exchange.photographs import take_in
-from asfound.record.actions import add_parts, change_photo, create_account, load_car
+from asfound.record.actions import add_parts, change_photo
 from asfound.record.models import Car, Photo
 
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
-
 pytestmark = pytest.mark.django_db(transaction=True)
-
-
-@pytest.fixture
-def car(transactional_db: None, tmp_path, settings) -> Car:
-    settings.ASFOUND_HOME = tmp_path
-    cache.clear()
-    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
-    return load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
 
 
 def jpeg(seed: int, *, turn: float = 0.0, size: tuple[int, int] = (360, 480)) -> bytes:
@@ -58,14 +46,6 @@ def keep(car: Car, data: bytes, **told: str) -> Photo:
     return take_in([("a.jpg", io.BytesIO(data))], car=car, by=None, **row).photos[0]
 
 
-def sign_in(page: Page, address: str) -> None:
-    page.goto(address)
-    page.get_by_label("Username").fill("trimmer")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
-    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
-
-
 def address_of(live_server, name: str, car: Car, *more: str) -> str:
     return live_server.url + reverse(name, args=(car.slug, *more))
 
@@ -75,7 +55,7 @@ def test_many_are_sent_in_batches_sorted_by_labels_and_what_failed_is_named(
 ) -> None:
     hinge, lamp = add_parts(car=car, rows=[{"name": "hinge"}, {"name": "lamp"}], by=None)
     page.set_viewport_size(PHONE)
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer")
     page.goto(address_of(live_server, "add-photos", car))
     assert_accessible(page)
     files = [as_file("IMG_1.png", label(hinge.tag), "image/png")]
@@ -99,7 +79,7 @@ def test_many_are_sent_in_batches_sorted_by_labels_and_what_failed_is_named(
 def test_what_the_network_swallowed_is_sent_again_and_kept_once(
     page: Page, car: Car, live_server
 ) -> None:
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer")
     page.goto(address_of(live_server, "add-photos", car))
     page.get_by_label("from the gallery or a folder").set_input_files(
         [as_file(f"{n}.jpg", jpeg(n)) for n in range(6)]  # type: ignore[misc]
@@ -129,7 +109,7 @@ def test_a_ring_and_an_arrow_are_drawn_by_hand_and_stay(
 ) -> None:
     photo = keep(car, jpeg(3))
     page.set_viewport_size(PHONE)
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer")
     page.goto(address_of(live_server, "photo", car, photo.sha256))
     assert_accessible(page)
     page.locator("[data-marking] summary").click()
@@ -161,7 +141,7 @@ def drag(page: Page, start: tuple[float, float], end: tuple[float, float]) -> No
 
 def test_a_mark_is_set_by_the_keyboard_alone(page: Page, car: Car, live_server) -> None:
     photo = keep(car, jpeg(3))
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer")
     page.goto(address_of(live_server, "photo", car, photo.sha256))
     page.locator("[data-marking] summary").focus()
     page.keyboard.press("Enter")
@@ -180,7 +160,7 @@ def test_the_later_photograph_is_wiped_over_the_earlier_one(
     after = keep(car, jpeg(7, turn=2.0), stage="after")
     change_photo(photo=after, pair=before.file, reason="pair", by=None)
     page.set_viewport_size(PHONE)
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer")
     page.goto(address_of(live_server, "photo", car, after.sha256))
     hand = page.get_by_role("slider")
     expect(hand).to_be_visible(timeout=30_000)
@@ -200,7 +180,7 @@ def test_a_missing_view_leads_to_where_it_is_sent_in(
     page: Page, car: Car, live_server, assert_accessible
 ) -> None:
     page.set_viewport_size(PHONE)
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer")
     page.goto(address_of(live_server, "wanted-photos", car))
     assert_accessible(page)
     page.get_by_role("link", name="missing: underside, before").click()

@@ -5,26 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from django.core.cache import cache
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import become
 from tests.pages.test_plan_pages import JOINTS, LINKS, PEOPLE, TASKS
 
-from asfound.record.actions import create_account, load_car, set_sheet
+from asfound.record.actions import set_sheet
 from asfound.record.models import Car
 
-PASSWORD = "walnut-veneer-41"
 SIZES = [{"width": 360, "height": 740}, {"width": 1280, "height": 800}]
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    create_account(username="head", role="head", password=PASSWORD, by=None)
-    car = load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
+def car(car: Car) -> Car:
     for table, rows in (
         ("tasks", TASKS),
         ("task_links", LINKS),
@@ -36,12 +31,8 @@ def car(transactional_db: None) -> Car:
 
 
 @pytest.fixture
-def go(page: Page, live_server) -> Callable[[str], None]:
-    page.goto(live_server.url)
-    page.get_by_label("Username").fill("head")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
-    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
+def go(page: Page, live_server, car: Car) -> Callable[[str], None]:
+    become(page, live_server, "head")
     return lambda path: page.goto(live_server.url + path) and None
 
 

@@ -5,24 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from django.core.cache import cache
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import DESK, PASSWORD
-from tests.pages.small_car import small_car
+from tests.browser.conftest import DESK
 
-from asfound.record.actions import create_account, load_car
 from asfound.record.models import Car, Observation
 
 THUMB_PX = 44
 
 pytestmark = pytest.mark.django_db(transaction=True)
-
-
-@pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
-    return load_car(folder=small_car(), by=None)
 
 
 def no_sideways(page: Page) -> None:

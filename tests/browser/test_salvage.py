@@ -6,35 +6,15 @@ import io
 
 import pytest
 import shapely
-from django.core.cache import cache
 from django.urls import reverse
 from PIL import Image, ImageDraw
 from playwright.sync_api import Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import PHONE, become
 
-from asfound.record.actions import add_parts, create_account, load_car
+from asfound.record.actions import add_parts
 from asfound.record.models import Car, SalvagePiece, SalvageRow, SalvageUse
 
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
-
 pytestmark = pytest.mark.django_db(transaction=True)
-
-
-@pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
-    return load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
-
-
-def sign_in(page: Page, address: str) -> None:
-    page.set_viewport_size(PHONE)
-    page.goto(address)
-    page.get_by_label("Username").fill("trimmer")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
-    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
 
 
 def photograph() -> dict[str, object]:
@@ -59,7 +39,7 @@ def tap(page: Page, *spots: tuple[float, float]) -> None:
 def test_a_hide_is_entered_traced_matched_and_reserved_on_a_phone(
     page: Page, car: Car, live_server, assert_accessible
 ) -> None:
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer", PHONE)
     page.goto(live_server.url + reverse("salvage"))
     assert_accessible(page)
     page.get_by_role("link", name="Enter a piece").click()
@@ -126,7 +106,7 @@ def test_a_part_is_sent_out_from_its_page_and_comes_back(
     page: Page, car: Car, live_server, assert_accessible
 ) -> None:
     (part,) = add_parts(car=car, rows=[{"name": "seat spring", "place": "box 4"}], by=None)
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer", PHONE)
     page.goto(live_server.url + reverse("part", args=(car.slug, part.part)))
     page.get_by_role("link", name="Send it out").click()
     expect(page.get_by_role("heading", name="Tell them before they begin")).to_be_visible()

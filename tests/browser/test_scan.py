@@ -6,25 +6,14 @@ import io
 
 import pytest
 import segno
-from django.core.cache import cache
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import PHONE, become
 
-from asfound.record.actions import add_parts, add_place, create_account, load_car
+from asfound.record.actions import add_parts, add_place
 from asfound.record.models import Car
 
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
-
 pytestmark = pytest.mark.django_db(transaction=True)
-
-
-@pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
-    return load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
 
 
 def photograph(text: str) -> dict[str, object]:
@@ -34,21 +23,12 @@ def photograph(text: str) -> dict[str, object]:
     return {"name": "label.png", "mimeType": "image/png", "buffer": out.getvalue()}
 
 
-def sign_in(page: Page, address: str) -> None:
-    page.goto(address)
-    page.get_by_label("Username").fill("trimmer")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
-    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
-
-
 def test_a_part_and_a_box_are_scanned_and_the_part_is_moved(
     page: Page, car: Car, live_server, assert_accessible
 ) -> None:
     (hinge,) = add_parts(car=car, rows=[{"name": "door hinge", "place": "bench"}], by=None)
     box = add_place(name="box 4", kind="box", by=None)
-    page.set_viewport_size(PHONE)
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer", PHONE)
     page.goto(live_server.url + reverse("scan"))
     assert_accessible(page)
     codes = page.locator("[data-camera-file]")
@@ -65,8 +45,7 @@ def test_a_part_and_a_box_are_scanned_and_the_part_is_moved(
 def test_a_part_is_entered_at_the_bench_and_the_next_one_follows(
     page: Page, car: Car, live_server, assert_accessible
 ) -> None:
-    page.set_viewport_size(PHONE)
-    sign_in(page, live_server.url)
+    become(page, live_server, "trimmer", PHONE)
     page.goto(live_server.url + reverse("add-part", args=(car.slug,)))
     assert_accessible(page)
     page.get_by_label("what it is").fill("striker plate")

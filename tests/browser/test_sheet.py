@@ -4,52 +4,27 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Callable
 
 import pytest
 import shapely
-from django.core.cache import cache
 from django.urls import reverse
 from PIL import Image, ImageDraw
 from playwright.sync_api import Locator, Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import DESK, PASSWORD, PHONE, become
 
-from asfound.record.actions import create_account, load_car
 from asfound.record.models import Car, Panel
 
-PASSWORD = "walnut-veneer-41"
-PHONE = {"width": 360, "height": 740}
-DESK = {"width": 1280, "height": 800}
 THUMB_PX = 44
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
-@pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
-    return load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
-
-
-@pytest.fixture
-def sign_in(page: Page, live_server) -> Callable[[], None]:
-    def go() -> None:
-        page.goto(live_server.url)
-        page.get_by_label("Username").fill("trimmer")
-        page.get_by_label("Password").fill(PASSWORD)
-        page.get_by_role("button", name="Sign in").click()
-        expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
-
-    return go
-
-
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 def test_four_lengths_in_the_barn_begin_a_car(
-    page: Page, car: Car, sign_in, assert_accessible, size: dict
+    page: Page, car: Car, live_server, assert_accessible, size: dict
 ) -> None:
-    page.set_viewport_size(size)
-    sign_in()
+    become(page, live_server, "trimmer", size)
+    page.goto(live_server.url)
     page.get_by_role("link", name="New car by tape").click()
     for name, length in {"wheelbase": 2400, "length": 3900, "width": 1500}.items():
         box = page.get_by_role("textbox", name=f"{name} mm", exact=True)
@@ -91,10 +66,9 @@ def test_the_sheet_is_previewed_without_scripts(browser, car: Car, live_server) 
 
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 def test_a_corner_is_dragged_by_pointer(
-    page: Page, car: Car, sign_in, live_server, assert_accessible, size: dict
+    page: Page, car: Car, live_server, assert_accessible, size: dict
 ) -> None:
-    page.set_viewport_size(size)
-    sign_in()
+    become(page, live_server, "trimmer", size)
     page.goto(live_server.url + reverse("outline", args=(car.slug, "scuttle")))
     area = page.locator("[data-area]")
     expect(area).to_have_text("0.240 m²")
@@ -116,8 +90,8 @@ def test_a_corner_is_dragged_by_pointer(
     assert kept.bounds[3] == pytest.approx(300, abs=8)
 
 
-def test_a_corner_is_moved_by_keys(page: Page, car: Car, sign_in, live_server) -> None:
-    sign_in()
+def test_a_corner_is_moved_by_keys(page: Page, car: Car, live_server) -> None:
+    become(page, live_server, "trimmer")
     page.goto(live_server.url + reverse("outline", args=(car.slug, "scuttle")))
     page.get_by_role("application").focus()
     for key in ("PageDown", "PageDown", "Shift+ArrowDown", "ArrowRight", "ArrowRight"):
@@ -135,9 +109,9 @@ def test_a_corner_is_moved_by_keys(page: Page, car: Car, sign_in, live_server) -
 
 
 def test_a_crossed_outline_is_refused_and_stays_on_the_bench(
-    page: Page, car: Car, sign_in, live_server
+    page: Page, car: Car, live_server
 ) -> None:
-    sign_in()
+    become(page, live_server, "trimmer")
     page.goto(live_server.url + reverse("outline", args=(car.slug, "scuttle")))
     mm = _pixels_a_mm(page)
     _drag(page, page.locator(".bench-dot").nth(2), -600 * mm, -300 * mm)
@@ -150,10 +124,9 @@ def test_a_crossed_outline_is_refused_and_stays_on_the_bench(
 
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 def test_a_panel_is_traced_over_a_photo_that_stays_here(
-    page: Page, car: Car, sign_in, live_server, assert_accessible, size: dict
+    page: Page, car: Car, live_server, assert_accessible, size: dict
 ) -> None:
-    page.set_viewport_size(size)
-    sign_in()
+    become(page, live_server, "trimmer", size)
     sent: list[str] = []
     page.on("request", lambda r: sent.append(r.headers.get("content-type", "")))
     page.goto(live_server.url + reverse("trace", args=(car.slug,)))

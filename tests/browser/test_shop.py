@@ -10,13 +10,13 @@ from django.core.cache import cache
 from django.urls import reverse
 from django.utils import timezone
 from playwright.sync_api import Page, expect
+from tests.browser.conftest import PASSWORD, become
 from tests.pages.small_car import small_car
 from tests.pages.test_plan_pages import LINKS, PEOPLE, TASKS
 
 from asfound.record.actions import create_account, load_car, set_sheet
 from asfound.record.models import ShopPlan
 
-PASSWORD = "walnut-veneer-41"
 SIZES = [{"width": 360, "height": 740}, {"width": 1280, "height": 800}]
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -35,12 +35,8 @@ def cars(transactional_db: None, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture
-def go(page: Page, live_server) -> Callable[[str], None]:
-    page.goto(live_server.url)
-    page.get_by_label("Username").fill("head")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
-    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
+def go(page: Page, live_server, cars: None) -> Callable[[str], None]:
+    become(page, live_server, "head")
     return lambda path: page.goto(live_server.url + path) and None
 
 

@@ -6,25 +6,15 @@ import io
 
 import openpyxl
 import pytest
-from django.core.cache import cache
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import PHONE, become
 
-from asfound.record.actions import create_account, load_car
 from asfound.record.models import Car, FilmReading
 
-PASSWORD = "walnut-veneer-41"
 NAME = "blue gauge of the paint shop"
 
 pytestmark = pytest.mark.django_db(transaction=True)
-
-
-@pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
-    create_account(username="trimmer", role="craftsperson", password=PASSWORD, by=None)
-    return load_car(folder=small_car(), by=None)
 
 
 def gauge_file(spot: str, x_mm: float) -> dict[str, object]:
@@ -46,11 +36,7 @@ def gauge_file(spot: str, x_mm: float) -> dict[str, object]:
 def test_a_spreadsheet_is_matched_once_and_known_the_next_time(
     page: Page, car: Car, live_server, assert_accessible
 ) -> None:
-    page.set_viewport_size({"width": 360, "height": 740})
-    page.goto(live_server.url)
-    page.get_by_label("Username").fill("trimmer")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
+    become(page, live_server, "trimmer", PHONE)
     load = live_server.url + reverse("load-film", args=(car.slug,))
 
     upload(page, load, gauge_file("N1", 300))
@@ -84,10 +70,7 @@ def test_a_spreadsheet_is_matched_once_and_known_the_next_time(
 def test_places_off_the_panel_are_taken_only_when_that_is_said(
     page: Page, car: Car, live_server, assert_accessible
 ) -> None:
-    page.goto(live_server.url)
-    page.get_by_label("Username").fill("trimmer")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
+    become(page, live_server, "trimmer")
     text = "panel,spot,x_mm,y_mm,thickness_um\nscuttle,N1,3000,80,500\n"
     file = {"name": "gauge.csv", "mimeType": "text/csv", "buffer": text.encode()}
     upload(page, live_server.url + reverse("load-film", args=(car.slug,)), file)

@@ -7,27 +7,21 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from django.core.cache import cache
 from django.urls import reverse
 from PIL import Image
 from playwright.sync_api import Page, expect
-from tests.pages.small_car import small_car
+from tests.browser.conftest import DESK, PASSWORD, PHONE, become
 from tests.unit.record.test_worked import PEOPLE, TASKS
 
-from asfound.record.actions import create_account, load_car, lock_option, set_sheet
+from asfound.record.actions import create_account, lock_option, set_sheet
 from asfound.record.models import Car
-
-PASSWORD = "walnut-veneer-41"
-PHONE, DESK = {"width": 360, "height": 740}, {"width": 1280, "height": 800}
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
 @pytest.fixture
-def car(transactional_db: None) -> Car:
-    cache.clear()
+def car(car: Car) -> Car:
     create_account(username="issy", role="craftsperson", password=PASSWORD, by=None)
-    car = load_car(folder=small_car(), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
     for table, rows in (("tasks", TASKS), ("people", PEOPLE)):
         set_sheet(car=car, table=table, rows=rows, by=None)
     lock_option(car=car, subject="seats", option="mend", reason="they hold", by=None)
@@ -36,13 +30,8 @@ def car(transactional_db: None) -> Car:
 
 
 @pytest.fixture
-def go(page: Page, live_server) -> Callable[[str], None]:
-    page.set_viewport_size(PHONE)
-    page.goto(live_server.url)
-    page.get_by_label("Username").fill("issy")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
-    expect(page.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
+def go(page: Page, live_server, car: Car) -> Callable[[str], None]:
+    become(page, live_server, "issy", PHONE)
     return lambda path: page.goto(live_server.url + path) and None
 
 

@@ -7,7 +7,7 @@ from shapely import Polygon
 
 from asfound.dossier.figures.frame import Frame, rings
 from asfound.dossier.figures.palette import Palette
-from asfound.dossier.figures.svg import Node, node, number, path
+from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path
 from asfound.dossier.figures.words import Style, text
 from asfound.record.placement import Placement
 
@@ -27,6 +27,27 @@ def frame_alone(outline: Polygon) -> tuple[Frame, float]:
     shift_x = (WIDTH - (right - left) * scale) / 2 - left * scale
     frame = Frame(placement=Placement(), scale=scale, shift_x=shift_x, shift_y=_TOP - top * scale)
     return frame, (bottom - top) * scale + _TOP + _BOTTOM + KEY_HEIGHT
+
+
+def panel_root(panel: str, words: str, frame: Frame, height: float, *, told: str = "") -> Node:
+    """Root of a panel's drawing; a tap on it is told in the panel's own mm by what it bears.
+
+    A point (X, Y) of the drawing is x = x0 + X / scale, y = y0 + Y / scale on the panel.
+    """
+    root = node(
+        "svg",
+        node("title", words),
+        xmlns=NAMESPACE,
+        viewBox=f"0 0 {number(WIDTH)} {number(height)}",
+        class_="panel-drawing",
+        role="img",
+        aria_label=words,
+        data_panel=panel,
+        data_x0=f"{-frame.shift_x / frame.scale:.6g}",
+        data_y0=f"{-frame.shift_y / frame.scale:.6g}",
+        data_scale=f"{frame.scale:.8g}",
+    )
+    return root.add(node("desc", told)) if told else root
 
 
 def graticule(outline: Polygon, frame: Frame, height: float, palette: Palette) -> Node:

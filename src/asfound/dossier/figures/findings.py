@@ -9,9 +9,9 @@ import numpy as np
 from asfound.dossier.figures.alone import (
     KEY_HEIGHT,
     SIZE,
-    WIDTH,
     frame_alone,
     graticule,
+    panel_root,
     plain_panel,
 )
 from asfound.dossier.figures.finding_marks import (
@@ -25,10 +25,10 @@ from asfound.dossier.figures.finding_marks import (
     places_in,
     settled,
 )
-from asfound.dossier.figures.frame import Frame, rings
-from asfound.dossier.figures.ground import PanelGround, key_of
+from asfound.dossier.figures.frame import rings
+from asfound.dossier.figures.ground import PanelGround, unread_ground
 from asfound.dossier.figures.keys import scale_bar
-from asfound.dossier.figures.layout import PlacedPanel, unfold
+from asfound.dossier.figures.layout import unfold
 from asfound.dossier.figures.names import panel_name
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.photo_marks import mark_nodes
@@ -74,13 +74,7 @@ def findings_svg(
     frame, height = frame_alone(drawn.outline)
     palette = PALETTES[theme]
     discs = discs_in(frame, findings, radius=PANEL_RADIUS)
-    root = _root(f"{panel}: what was found", _told(discs), WIDTH, height, class_="panel-drawing")
-    root.attributes |= {
-        "data-panel": panel,
-        "data-x0": f"{-frame.shift_x / frame.scale:.6g}",
-        "data-y0": f"{-frame.shift_y / frame.scale:.6g}",
-        "data-scale": f"{frame.scale:.8g}",
-    }
+    root = panel_root(panel, f"{panel}: what was found", frame, height, told=_told(discs))
     root.add(graticule(drawn.outline, frame, height, palette))
     root.add(plain_panel(frame.polygon(drawn.outline), palette))
     root.add(*outline_nodes(frame, findings), *disc_nodes(discs, palette))
@@ -112,7 +106,7 @@ def findings_sheet_svg(
     palette, size = PALETTES[theme], _SHEET_SIZE[theme]
     placed = unfold(folder)
     scale, shift, height = fit_sheet(placed)
-    grounds = [_ground(p, scale, shift) for p in placed]
+    grounds = [unread_ground("findings", p, scale, shift) for p in placed]
     room = Room(
         (8, 8, SHEET_WIDTH - 8, height - SHEET_KEY_HEIGHT), [ground.outline for ground in grounds]
     )
@@ -188,19 +182,6 @@ def _on_sheet(grounds: Sequence[PanelGround], findings: Sequence[Numbered]) -> l
 
 def _of(ground: PanelGround, findings: Sequence[Numbered]) -> list[Numbered]:
     return [one for one in findings if one.finding.subject == ground.name]
-
-
-def _ground(placed: PlacedPanel, scale: float, shift: tuple[float, float]) -> PanelGround:
-    """A panel as the names on a sheet want it; the one spot keeps "no readings" off it."""
-    frame = Frame(placement=placed.placement, scale=scale, shift_x=shift[0], shift_y=shift[1])
-    return PanelGround(
-        name=placed.panel.panel,
-        key=key_of("findings", placed.panel.panel),
-        frame=frame,
-        outline=frame.polygon(placed.panel.outline),
-        spots=np.zeros((1, 2)),
-        reading=None,
-    )
 
 
 def _panel(ground: PanelGround, palette: Palette, links: Callable[[str], str] | None) -> Node:

@@ -9,6 +9,7 @@ import numpy as np
 from shapely import Polygon
 
 from asfound.dossier.figures.frame import Frame, rings
+from asfound.dossier.figures.layout import PlacedPanel
 from asfound.dossier.figures.levels import Levels
 from asfound.dossier.figures.marks import area_outline, later_work, next_mark, spot_marks
 from asfound.dossier.figures.palette import Palette
@@ -44,6 +45,21 @@ class PanelGround:
 def key_of(*names: str) -> str:
     """Stable id for use within one page."""
     return "-".join(re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or "x" for name in names)
+
+
+def unread_ground(
+    figure: str, placed: PlacedPanel, scale: float, shift: tuple[float, float]
+) -> PanelGround:
+    """A panel as the names on a sheet want it; the one spot keeps "no readings" off it."""
+    frame = Frame(placement=placed.placement, scale=scale, shift_x=shift[0], shift_y=shift[1])
+    return PanelGround(
+        name=placed.panel.panel,
+        key=key_of(figure, placed.panel.panel),
+        frame=frame,
+        outline=frame.polygon(placed.panel.outline),
+        spots=np.zeros((1, 2)),
+        reading=None,
+    )
 
 
 def next_points(ground: PanelGround) -> list[tuple[int, float, float]]:

@@ -12,13 +12,14 @@ from asfound.dossier.figures.alone import (
     WIDTH,
     frame_alone,
     graticule,
+    panel_root,
     plain_panel,
 )
 from asfound.dossier.figures.frame import Frame
 from asfound.dossier.figures.keys import scale_bar
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme, tint
 from asfound.dossier.figures.room import Room, box_around
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, number, render
 from asfound.dossier.figures.words import Style, label, label_box, text
 from asfound.measure.metal import CarMetal, Place, SubjectMetal
 from asfound.record.convert.film import panel_of
@@ -65,7 +66,7 @@ def metal_svg(
     frame, height = frame_alone(drawn.outline)
     palette = PALETTES[theme]
     found = _found(metal, panel)
-    root = _root(panel, frame, height)
+    root = panel_root(panel, f"{panel}: thickness of the sheet", frame, height)
     root.add(graticule(drawn.outline, frame, height, palette))
     root.add(plain_panel(frame.polygon(drawn.outline), palette))
     root.add(*_places(found, frame, height, palette))
@@ -76,23 +77,6 @@ def metal_svg(
 def _found(metal: CarMetal | None, panel: str) -> SubjectMetal | None:
     read = metal.subjects if metal else ()
     return next((s for s in read if s.about.kind == "panel" and s.about.subject == panel), None)
-
-
-def _root(panel: str, frame: Frame, height: float) -> Node:
-    words = f"{panel}: thickness of the sheet"
-    return node(
-        "svg",
-        node("title", words),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(WIDTH)} {number(height)}",
-        class_="panel-drawing",
-        role="img",
-        aria_label=words,
-        data_panel=panel,
-        data_x0=f"{-frame.shift_x / frame.scale:.6g}",
-        data_y0=f"{-frame.shift_y / frame.scale:.6g}",
-        data_scale=f"{frame.scale:.8g}",
-    )
 
 
 def _places(

@@ -6,7 +6,14 @@ from collections.abc import Sequence
 
 from shapely import Polygon
 
-from asfound.dossier.figures.alone import KEY_HEIGHT, SIZE, WIDTH, frame_alone, graticule
+from asfound.dossier.figures.alone import (
+    KEY_HEIGHT,
+    SIZE,
+    WIDTH,
+    frame_alone,
+    graticule,
+    panel_root,
+)
 from asfound.dossier.figures.crowded import mark_crowded
 from asfound.dossier.figures.finding_marks import (
     PANEL_RADIUS,
@@ -31,7 +38,7 @@ from asfound.dossier.figures.levels import Levels, levels_of
 from asfound.dossier.figures.marks import callout, hatch, next_label, spots_of
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme, ink_on
 from asfound.dossier.figures.room import Room, box_around
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, render
 from asfound.dossier.figures.words import Style, label, label_box
 from asfound.measure.film import FilmReading, Panel
 from asfound.record.convert.film import panel_of
@@ -82,7 +89,7 @@ def panel_svg(
     words = _words(ground, levels, room, palette)
     lines, labels = draw_isolines(ground, levels, palette, room, size=SIZE * 0.8)
     mark_crowded([*words, *labels])
-    root = _root(ground, frame, height)
+    root = panel_root(panel, f"{panel}: film of the finish", frame, height)
     root.add(node("defs", hatch(pattern)), graticule(drawn.outline, frame, height, palette))
     root.add(*draw_ground(ground, levels, palette, pattern=pattern, lines=lines))
     root.add(*draw_marks(ground, arm=_ARM), *outline_nodes(frame, findings))
@@ -105,22 +112,6 @@ def _ground(
         spots=spots_in(frame, spots_of(folder, name)),
         reading=next((p for p in panels if p.panel == name), None),
         next_spots=tuple((n, s) for n, s in enumerate(following, start=1) if s.panel == name),
-    )
-
-
-def _root(ground: PanelGround, frame: Frame, height: float) -> Node:
-    return node(
-        "svg",
-        node("title", f"{ground.name}: film of the finish"),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(WIDTH)} {number(height)}",
-        class_="panel-drawing",
-        role="img",
-        aria_label=f"{ground.name}: film of the finish",
-        data_panel=ground.name,
-        data_x0=f"{-frame.shift_x / frame.scale:.6g}",
-        data_y0=f"{-frame.shift_y / frame.scale:.6g}",
-        data_scale=f"{frame.scale:.8g}",
     )
 
 

@@ -10,10 +10,10 @@ import shapely
 from shapely import LineString, Polygon
 from shapely.ops import nearest_points
 
-from asfound.dossier.figures.frame import Frame, rings
-from asfound.dossier.figures.ground import PanelGround, key_of
+from asfound.dossier.figures.frame import rings
+from asfound.dossier.figures.ground import PanelGround, unread_ground
 from asfound.dossier.figures.keys import scale_bar
-from asfound.dossier.figures.layout import PlacedPanel, unfold
+from asfound.dossier.figures.layout import unfold
 from asfound.dossier.figures.names import panel_name
 from asfound.dossier.figures.palette import PALETTES, TINT_INK, TINT_PAPER, Palette, Theme
 from asfound.dossier.figures.room import Room
@@ -64,7 +64,7 @@ def seams_svg(
     palette, size = PALETTES[theme], _SIZE[theme]
     placed = unfold(folder)
     scale, shift, height = fit_sheet(placed)
-    grounds = [_ground(p, scale, shift) for p in placed]
+    grounds = [unread_ground("seams", p, scale, shift) for p in placed]
     outlines = {ground.name: ground.outline for ground in grounds}
     room = Room((8, 8, SHEET_WIDTH - 8, height - KEY_HEIGHT), list(outlines.values()))
     lines = list(_lines(group, outlines, near=NEAR_MM * scale))
@@ -88,19 +88,6 @@ def seams_svg(
     for ground in grounds:
         root.add(*panel_name(ground, "steel", room, palette, size))
     return render(root.add(_keys(palette, size, height, scale)))
-
-
-def _ground(placed: PlacedPanel, scale: float, shift: tuple[float, float]) -> PanelGround:
-    """A panel as the names on a sheet want it; the one spot keeps "no readings" off it."""
-    frame = Frame(placement=placed.placement, scale=scale, shift_x=shift[0], shift_y=shift[1])
-    return PanelGround(
-        name=placed.panel.panel,
-        key=key_of("seams", placed.panel.panel),
-        frame=frame,
-        outline=frame.polygon(placed.panel.outline),
-        spots=np.zeros((1, 2)),
-        reading=None,
-    )
 
 
 def _colours(group: ViewedColour | None) -> dict[str, str]:

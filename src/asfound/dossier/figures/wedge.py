@@ -7,7 +7,14 @@ from dataclasses import dataclass
 import numpy as np
 from shapely import Polygon
 
-from asfound.dossier.figures.alone import KEY_HEIGHT, SIZE, WIDTH, frame_alone, graticule
+from asfound.dossier.figures.alone import (
+    KEY_HEIGHT,
+    SIZE,
+    WIDTH,
+    frame_alone,
+    graticule,
+    panel_root,
+)
 from asfound.dossier.figures.frame import Frame, rings
 from asfound.dossier.figures.ground import key_of
 from asfound.dossier.figures.keys import colour_bar, scale_bar
@@ -15,7 +22,7 @@ from asfound.dossier.figures.levels import Levels, levels_between
 from asfound.dossier.figures.marks import hatch, led_label, spot_marks
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.room import Room, box_around
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
+from asfound.dossier.figures.svg import Node, node, path, render
 from asfound.dossier.figures.wedge_shape import HALF, Wedge, draw_wedge, step_passes
 from asfound.dossier.figures.words import Style, label, label_box, text
 from asfound.measure.polish import AreaBudget, PolishResult, SpotBudget
@@ -75,7 +82,8 @@ def wedge_svg(folder: CarFolder, result: PolishResult, panel: str, *, theme: The
     spots = _placed(areas, frame)
     palette, pattern = PALETTES[theme], f"{key_of('wedge', panel)}-below"
     levels = _levels(spots)
-    root = _root(panel, frame, height + 2 * _ROW)
+    words = f"{panel}: film above the floor at each spot"
+    root = panel_root(panel, words, frame, height + 2 * _ROW)
     shape = path(rings(frame.polygon(drawn.outline)), closed=True)
     root.add(node("defs", hatch(pattern)), graticule(drawn.outline, frame, height, palette))
     root.add(node("path", d=shape, fill_rule="evenodd", fill=palette.paper, stroke=palette.ink))
@@ -182,23 +190,6 @@ def _near(spot: _Placed, top: float, lines: tuple[str, ...], style: Style) -> li
         (spot.x - dx, top - h / 2),
     ]
     return [box_around(x, y, width=w, height=h) for x, y in places]
-
-
-def _root(panel: str, frame: Frame, height: float) -> Node:
-    words = f"{panel}: film above the floor at each spot"
-    return node(
-        "svg",
-        node("title", words),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(WIDTH)} {number(height)}",
-        class_="panel-drawing",
-        role="img",
-        aria_label=words,
-        data_panel=panel,
-        data_x0=f"{-frame.shift_x / frame.scale:.6g}",
-        data_y0=f"{-frame.shift_y / frame.scale:.6g}",
-        data_scale=f"{frame.scale:.8g}",
-    )
 
 
 def _keys(

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from asfound.base import Estimate, InputError, NotEnoughEvidenceError
 from asfound.measure.budget import from_limits
+from asfound.measure.metal.reading import check_reading
 from asfound.measure.metal.sheet_gauges import Nominal
 from asfound.measure.statistics import mean
 
@@ -34,16 +35,7 @@ class ThicknessReading:
     thickness_mm: float
 
     def __post_init__(self) -> None:
-        for name in ("x_mm", "y_mm"):
-            if not math.isfinite(getattr(self, name)):
-                raise InputError(field=name, got=getattr(self, name), allowed="a finite number")
-        if not (math.isfinite(self.thickness_mm) and self.thickness_mm > 0):
-            raise InputError(
-                field="thickness_mm",
-                got=self.thickness_mm,
-                allowed="more than zero",
-                remedy="A hole is a finding, not a thickness.",
-            )
+        check_reading(x_mm=self.x_mm, y_mm=self.y_mm, thickness_mm=self.thickness_mm)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from typing import Literal
 
 from asfound.base import InputError
 from asfound.measure.metal.climate import ClimatePeriod
+from asfound.measure.metal.reading import check_reading
 from asfound.measure.metal.sheet_gauges import Nominal
 
 SubjectKind = Literal["panel", "part"]
@@ -39,16 +40,7 @@ class MetalReading:
     year: float | None = None
 
     def __post_init__(self) -> None:
-        for name in ("x_mm", "y_mm"):
-            if not math.isfinite(getattr(self, name)):
-                raise InputError(field=name, got=getattr(self, name), allowed="a finite number")
-        if not (math.isfinite(self.thickness_mm) and self.thickness_mm > 0):
-            raise InputError(
-                field="thickness_mm",
-                got=self.thickness_mm,
-                allowed="more than zero",
-                remedy="A hole is a finding, not a thickness.",
-            )
+        check_reading(x_mm=self.x_mm, y_mm=self.y_mm, thickness_mm=self.thickness_mm)
         if not (math.isfinite(self.u_mm) and self.u_mm >= 0):
             raise InputError(field="u_mm", got=self.u_mm, allowed="zero or more")
         if self.year is not None and not math.isfinite(self.year):
