@@ -4,7 +4,7 @@ from asfound.choose.answer import Choice
 from asfound.choose.charter import PRESETS, Limits, Preset, fill_in
 from asfound.choose.clash import Clash, find_clash
 from asfound.choose.couplings import Opening, Seam, grade_steps
-from asfound.choose.explain import Why, by_contest, explain
+from asfound.choose.explain import by_contest, explain
 from asfound.choose.forcing import forcing_limits
 from asfound.choose.front import Front, FrontPoint, front
 from asfound.choose.letting import Letting, lettings
@@ -17,6 +17,7 @@ from asfound.choose.solve import choose
 from asfound.choose.terms import LEAVES_ALONE
 from asfound.choose.turn import Turn, Turning
 from asfound.choose.turning import turning, turnings
+from asfound.choose.why import Why
 
 __all__ = [
     "LEAVES_ALONE",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.laws.choose.cases import feasible, make_problem
 
-from asfound.base import NoSolutionError
+from asfound.base import NoSolutionError, StoppedError
 from asfound.choose import choose, explain
 
 
@@ -52,3 +52,25 @@ def test_contested_pieces_come_first() -> None:
 def test_limit_cuts_the_list_short() -> None:
     problem = make_problem(3, subjects=6, calm=True)
     assert len(explain(problem, choose(problem), limit=2)) == 2
+
+
+def test_two_who_search_beside_each_other_find_what_one_finds() -> None:
+    problem = make_problem(3, subjects=6, calm=True)
+    choice, kept = choose(problem), []
+    alone = explain(problem, choice)
+    beside = explain(
+        problem, choice, workers=2, keep=kept.append, known={alone[1].subject: alone[1]}
+    )
+    told = [(w.subject, w.kept_lost, w.cost_change, w.proved) for w in beside]
+    assert told == [(w.subject, w.kept_lost, w.cost_change, w.proved) for w in alone]
+    assert sorted(why.subject for why in kept) == sorted(choice.options)
+
+
+def test_a_stop_ends_those_who_search_beside_each_other() -> None:
+    problem = make_problem(3, subjects=6, calm=True)
+
+    def stop(_: float) -> None:
+        raise StoppedError
+
+    with pytest.raises(StoppedError):
+        explain(problem, choose(problem), workers=2, progress=stop)

@@ -19,6 +19,8 @@ from asfound.record.folder import CarFolder
 
 CHOICE_TABLES = ("options", "option_links", "subjects", "colour", "criteria", "significance")
 POINTS = 30
+WORKERS, LARGE = 2, 100
+"""Threads that look for the reasons of a car of so many pieces or more."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,7 +99,7 @@ def _choose(folder: CarFolder, points: int) -> ChoiceResult:
     return ChoiceResult(
         choice=choice,
         front=front(problem, points=points),
-        whys=explain(problem, choice),
+        whys=explain(problem, choice, workers=WORKERS if len(choice.options) >= LARGE else 1),
         forced=forcing_limits(problem, choice.options),
     )
 

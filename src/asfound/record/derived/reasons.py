@@ -8,7 +8,7 @@ from django.core.cache import cache
 
 from asfound.choose import Why, explain
 from asfound.record.convert.choice import choice_problem
-from asfound.record.derived.choice import choice_result, reasons_key
+from asfound.record.derived.choice import LARGE, WORKERS, choice_result, reasons_key
 from asfound.record.folder import CarFolder
 
 REASONS_S = 3600.0
@@ -38,6 +38,7 @@ def exact_reasons(folder: CarFolder, *, progress: Callable[[float], None] | None
             known=dict(found),
             keep=keep,
             progress=progress,
+            workers=WORKERS if len(result.whys) >= LARGE else 1,
         )
     finally:
         cache.set(reasons_key(folder), found)
