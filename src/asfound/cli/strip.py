@@ -60,6 +60,12 @@ def _in_words(question: StripQuestion, rebuild: Rebuild, way: Way | None) -> Ite
     for bench, parts in rebuild.benches.items():
         yield f"Made up on the bench, {bench}:\n{indented(', '.join(parts))}"
     yield f"Goes together in this order:\n{indented(', '.join(rebuild.sequence))}"
+    asked = [
+        f"{link.after} after {link.before}: " + ", ".join(filter(None, (link.why, link.note)))
+        for link in question.links
+    ]
+    if asked:
+        yield "Asked for by the rebuild itself:\n" + "\n".join(indented(line) for line in asked)
     new = [r.part for r in question.removals.values() if r.single_use]
     if new:
         yield f"New fixings or seals are needed for:\n{indented(', '.join(new))}"

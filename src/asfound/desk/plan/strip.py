@@ -11,6 +11,7 @@ from django.views.decorators.http import require_GET
 from asfound.craft.cautions import DEFER
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.observed.files import as_file
+from asfound.desk.plan.rebuild_lines import step_of, tied_when_going_on
 from asfound.desk.plan.strip_drawn import groups_drawn, way_drawing, whole_drawing
 from asfound.desk.plan.strip_lines import StripLine, named_like, strip_lines
 from asfound.dossier.figures.strip_picture import NAMES_AT_ONCE, strip_picture_svg
@@ -86,6 +87,7 @@ def _to_one(
         "risk": f"{way.risk:.2f}",
         "gap": f"{way.risk - way.risk_least:.2f}",
         "lines": lines[:-1],
+        "tied": tied_when_going_on(question, part),
     }
     context["graph"], context["rails"] = way_drawing(question, way, slug=car.slug)
     return lines
@@ -112,14 +114,11 @@ def _back(question: StripQuestion) -> dict[str, Any]:
     rebuild = rebuild_order(
         question.assembly, links=question.links, benches=question.benches, free_of=question.free_of
     )
-    removals = question.removals
     return {
-        "back": [
-            (name, removals[name].name if name in removals else name) for name in rebuild.sequence
-        ],
+        "back": [step_of(question, rebuild, name) for name in rebuild.sequence],
         "benches": [
-            (bench, [removals[part].name for part in parts])
+            (bench, [step_of(question, rebuild, part) for part in parts])
             for bench, parts in rebuild.benches.items()
         ],
-        "new": [removal.name for removal in removals.values() if removal.single_use],
+        "new": [removal.name for removal in question.removals.values() if removal.single_use],
     }

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from asfound.desk.plan import came_off, downloads, making, page, strip
+from asfound.desk.plan import came_off, downloads, making, page, strip, strip_piece
 
 urlpatterns = [
     path("", page.plan, name="plan"),
@@ -12,5 +12,6 @@ urlpatterns = [
     path("bars.svg", downloads.bars, name="plan-svg"),
     path("strip/", strip.strip, name="strip"),
     path("strip/came-off/", came_off.enter, name="came-off"),
+    path("strip/of/<path:part>/", strip_piece.piece, name="strip-piece"),
     path("strip.svg", strip.picture, name="strip-svg"),
 ]

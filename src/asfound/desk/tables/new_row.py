@@ -33,7 +33,7 @@ class NewRow(forms.Form):
         typed = super().clean() or {}
         if self.errors:
             return typed
-        there = [dict(row.cells) for row in self.folder.sheet(self.table)]
+        there = self.beside()
         columns = columns_of(self.table, there)
         new = self.cells(typed)
         checked = check_rows([*there, new], columns, table=self.table, folder=self.folder)
@@ -42,6 +42,10 @@ class NewRow(forms.Form):
             self.add_error(self.field_of(fault.column) or field, f"{fault.rule}. {fault.remedy}")
         self.rows = checked.rows
         return typed
+
+    def beside(self) -> list[dict[str, str]]:
+        """Rows that stay as they are beside the new one."""
+        return [dict(row.cells) for row in self.folder.sheet(self.table)]
 
     def field_of(self, column: str) -> str | None:
         """Field of the form that fills a column of another name."""

@@ -19,11 +19,14 @@ class RebuildLink:
     before, after : str
     why : str
         Fluids, alignment, a seal, a fixing that is used once.
+    note : str
+        More of it in a person's words.
     """
 
     before: str
     after: str
     why: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

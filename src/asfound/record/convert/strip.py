@@ -31,6 +31,7 @@ class Removal:
     hours : float or None
     people : int
         Two or more where the table says so or the piece is heavy.
+    mass_kg : float or None
     single_use : bool
         Its fixings or seals are used once, and new ones are needed when it goes on.
     cautions : tuple of Caution
@@ -40,6 +41,7 @@ class Removal:
     name: str
     hours: float | None
     people: int
+    mass_kg: float | None
     single_use: bool
     cautions: tuple[Caution, ...]
 
@@ -128,7 +130,12 @@ def _question(car: CarFolder) -> StripQuestion:
         ),
         off=frozenset(name for name, row in how.items() if row.text("off_on")),
         links=tuple(
-            RebuildLink(before=r.text("before"), after=r.text("after"), why=r.text("why"))
+            RebuildLink(
+                before=r.text("before"),
+                after=r.text("after"),
+                why=r.text("why"),
+                note=r.text("note"),
+            )
             for r in links
         ),
         benches={name: row.text("bench") for name, row in how.items() if row.text("bench")},
@@ -154,7 +161,7 @@ def _piece(name: str, part: Row | None, how: Row | None) -> Piece:
 
 
 def _removal(name: str, part: Row | None, how: Row | None) -> Removal:
-    heavy = part is not None and part.number("mass_kg", default=0.0) > ALONE_KG
+    mass_kg = part.number("mass_kg") if part and part.text("mass_kg") else None
     said = int(how.number("people", default=1)) if how else 1
     words = [
         name,
@@ -165,10 +172,16 @@ def _removal(name: str, part: Row | None, how: Row | None) -> Removal:
         part=name,
         name=(part.text("name") if part else "") or name,
         hours=how.number("hours") if how and how.text("hours") else None,
-        people=max(said, 2 if heavy else 1),
+        people=max(said, people_for(mass_kg or 0.0)),
+        mass_kg=mass_kg,
         single_use=bool(how and how.flag("single_use", default=False)),
         cautions=tuple(c for c in cautions_for(words) if c.called_by),
     )
+
+
+def people_for(mass_kg: float) -> int:
+    """How many people a mass takes at least; a reminder, not a limit."""
+    return 2 if mass_kg > ALONE_KG else 1
 
 
 def _joined_to_itself(car: CarFolder) -> Iterator[Fault]:
