@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date, datetime
 from pathlib import Path
 
@@ -33,6 +33,8 @@ from asfound.record.convert.past import (
 )
 from asfound.record.convert.plan import NO_DAY_NAMED, ShopQuestion, shop_question
 from asfound.record.convert.shop import CarAtWork, cars_question, task_name
+from asfound.record.convert.workshop import lent_to, with_workshop
+from asfound.record.folder import Sheet
 from asfound.record.results.plan import CHANCES, no_plan_json, plan_json, promised
 from asfound.record.results.shop import cars_json
 
@@ -66,6 +68,11 @@ MOST_PRIORITY = 1000
     help="Weight of a car's finish against the others', 1 without it; CAR is its folder's name.",
 )
 @click.option(
+    "--shop",
+    type=click.Path(path_type=Path, exists=True, file_okay=False),
+    help="Folder with the workshop's people.csv, bays.csv, closed_days.csv, for cars without.",
+)
+@click.option(
     "--no-past",
     is_flag=True,
     help="Take the hours as written, whatever finished work says of such estimates.",
@@ -77,13 +84,15 @@ def plan(
     work_s: float,
     start: datetime | None,
     priorities: tuple[str, ...],
+    shop: Path | None,
     no_past: bool,
 ) -> int | None:
     """Plan the work on the cars in FOLDER…: people, bays, days, and the days to promise.
 
     Several cars are planned together: they share the people and bays that their folders name.
     """
-    question = _question(folders, priorities, start.date() if start else None)
+    shared = read_folder(shop).sheets if shop else {}
+    question = _question(folders, priorities, start.date() if start else None, shared)
     question, past = (question, NO_PAST) if no_past else _learned(question, folders)
     if question.first_day == NO_DAY_NAMED and start is None:
         say(f"no table names a day; the plan begins on {NO_DAY_NAMED}. Give one with --start.")
@@ -133,19 +142,23 @@ def _past(past: Past) -> Iterator[str]:
 
 
 def _question(
-    folders: tuple[Path, ...], priorities: tuple[str, ...], start: date | None
+    folders: tuple[Path, ...],
+    priorities: tuple[str, ...],
+    start: date | None,
+    shared: Mapping[str, Sheet],
 ) -> ShopQuestion:
     """What is to be planned: one car by itself, or several in one shop."""
     if len(folders) == 1 and not priorities:
-        return shop_question(read_folder(folders[0]), start=start)
+        return shop_question(with_workshop(read_folder(folders[0]), shared), start=start)
     names = [folder.resolve().name for folder in folders]
     if len(set(names)) < len(names):
         twice = ", ".join(sorted({name for name in names if names.count(name) > 1}))
         raise click.UsageError(f"two folders are called {twice}; a car's name is its folder's.")
     weights = dict(_priority(text, names) for text in priorities)
+    planned = [with_workshop(read_folder(folder), shared) for folder in folders]
     cars = [
-        CarAtWork(name=name, folder=read_folder(folder), priority=weights.get(name, 1.0))
-        for name, folder in zip(names, folders, strict=True)
+        CarAtWork(name=name, folder=car, priority=weights.get(name, 1.0), lent=lent_to(car))
+        for name, car in zip(names, planned, strict=True)
     ]
     return cars_question(cars, start=start)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from asfound.demo.accounts import Account, new_accounts
 from asfound.demo.car import demo_folder
+from asfound.demo.crew import keep_crew, without_crew
 from asfound.demo.money import keep_rates
 from asfound.demo.pictures import keep_pictures
 from asfound.demo.signed import sign_first
@@ -28,10 +29,11 @@ def load_once() -> Car:
     ).first()
     if found is not None:
         return found
-    car = load_car(folder=folder, by=None)
+    car = load_car(folder=without_crew(folder), by=None)
     keep_pictures(car)
     keep_stock()
     keep_rates()
+    keep_crew()
     return car
 
 

@@ -9,7 +9,13 @@ from decimal import Decimal, InvalidOperation
 from asfound.record.folder import Sheet
 
 _WIDEST = 44
-_NUMBERS = frozenset({"amount", "tax_percent", "net", "charged_net", "total"})
+_NUMBERS = frozenset(
+    {
+        *("amount", "tax_percent", "net", "charged_net", "total"),
+        *("jobs", "people", "estimate_hours", "actual_hours", "ratio", "beyond_estimate_cost"),
+        *("factor", "factor_low", "factor_high", "job_low", "job_high"),
+    }
+)
 """Columns whose cells are numbers; a number of a document may look like one and is none."""
 
 

@@ -135,3 +135,31 @@ def test_each_car_says_what_makes_it_late_and_what_it_hangs_on(
     assert painted["before"] == {"car": "red", "task": "paint"}
     assert code("plan", *map(str, two)) == 0
     assert "What makes red late" in capsys.readouterr().out
+
+
+def test_cars_without_people_take_those_of_the_shop_s_folder(
+    two: tuple[Path, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shop = tmp_path / "workshop"
+    shop.mkdir()
+    closed = "days,why\n2026-03-02/2026-03-06,stock-taking\n"
+    (shop / "closed_days.csv").write_text(closed)
+    for table in ("people", "bays"):
+        text = (two[0] / f"{table}.csv").read_text()
+        (shop / f"{table}.csv").write_text(text)
+        for car in two:
+            (car / f"{table}.csv").unlink()
+    assert code("plan", *map(str, two), "--json") == 3
+    assert "has the trade" in capsys.readouterr().err
+    tasks = answer(capsys, *map(str, two), "--shop", str(shop))["tasks"]
+    assert {person for task in tasks for person in task["people"]} == {"Ann", "Bo"}
+    assert min(task["start"] for task in tasks) >= "2026-03-09"
+    change(shop, "people.csv", "Ann,panel", "Ann,glass")
+    assert code("plan", str(two[0]), "--shop", str(shop), "--json") == 3
+    assert "in the workshop's table of people" in capsys.readouterr().err
+
+
+def test_a_shop_closed_for_ever_is_told(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (folder / "closed_days.csv").write_text("days\n2026-03-02/..\n")
+    assert code("plan", str(folder), "--json") == 3
+    assert "the workshop is closed for ever" in capsys.readouterr().err

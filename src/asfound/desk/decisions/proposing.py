@@ -26,12 +26,12 @@ from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.holds import open_holds
 from asfound.record.convert.proposal import proposal_content
 from asfound.record.convert.safety import UntestedPiece, untested_pieces
-from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice_result, plan_at_hand
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Proposal
 from asfound.record.models.release import OwnersRoom
 from asfound.record.reads.past import shop_past
+from asfound.record.reads.workshop import planning_folder
 from asfound.record.results.plan import promised
 
 MOST_LISTED = 100
@@ -72,7 +72,7 @@ def new_proposal(request: HttpRequest, slug: str) -> HttpResponse:
     person = person_of(request)
     if person is None or not person.is_head:
         raise PermissionDenied("The head of the workshop sends what an owner is to sign.")
-    folder = folder_of(car)
+    folder = planning_folder(car)
     form = ProposalForm(request.POST or None, initial=_first_words(request, folder))
     before = last_signed(car)
     try:

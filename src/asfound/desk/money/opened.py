@@ -10,10 +10,10 @@ from django.utils import timezone
 
 from asfound.desk.access import open_car, open_car_to_write, person_of
 from asfound.record.convert.money import CarAccount, account_of
-from asfound.record.convert.stored import folder_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, MoneySettings
 from asfound.record.reads.money import may_see_money, money_settings
+from asfound.record.reads.workshop import planning_folder
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +59,7 @@ def open_money(request: HttpRequest, slug: str, *, write: bool = False) -> Opene
     assert person is not None, "nobody without a role may see a car"
     return Opened(
         car=car,
-        folder=folder_of(car),
+        folder=planning_folder(car),
         settings=money_settings(),
         is_head=person.is_head,
         is_owner=person.is_owner,

@@ -13,15 +13,15 @@ from asfound.desk.plan.lines import task_names
 from asfound.dossier.figures.plan_bars import plan_svg
 from asfound.exchange import json_bytes
 from asfound.record.convert.past import past_json
-from asfound.record.convert.stored import folder_of
 from asfound.record.derived import PlanResult, plan_result
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
+from asfound.record.reads.workshop import planning_folder
 from asfound.record.results.plan import no_plan_json, plan_json
 
 
 def _result(request: HttpRequest, slug: str) -> tuple[CarFolder, PlanResult]:
-    folder, asked = folder_of(open_car_to_write(request, slug)), asked_of(request.GET)
+    folder, asked = planning_folder(open_car_to_write(request, slug)), asked_of(request.GET)
     try:
         return folder, plan_result(folder, start=asked.start, past=past_asked(asked))
     except InputFaultsError as error:

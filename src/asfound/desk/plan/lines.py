@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from asfound.record.convert.holds import holding, open_holds
 from asfound.record.derived import PlanResult
 from asfound.record.folder import CarFolder
 
@@ -19,6 +20,7 @@ class TaskLine:
     people: str
     bay: str
     critical: bool
+    waits: tuple[str, ...] = ()
 
 
 def task_names(folder: CarFolder) -> dict[str, str]:
@@ -26,9 +28,23 @@ def task_names(folder: CarFolder) -> dict[str, str]:
     return {row.text("task"): row.text("name") for row in folder.sheet("tasks")}
 
 
+def held_waits(folder: CarFolder) -> dict[str, tuple[str, ...]]:
+    """What each held task waits for, in words with the reason."""
+    holds = open_holds(folder)
+    found = {
+        row.text("task"): holding(holds, task=row.text("task"), subject=row.text("subject"))
+        for row in folder.sheet("tasks")
+    }
+    return {
+        task: tuple(f"{one.waiting}: {one.why}" if one.why else one.waiting for one in held)
+        for task, held in found.items()
+        if held
+    }
+
+
 def task_lines(folder: CarFolder, result: PlanResult) -> list[TaskLine]:
     """Tasks in the order of their starts."""
-    names = task_names(folder)
+    names, waits = task_names(folder), held_waits(folder)
     question, placed = result.question, result.plan.placed if result.plan else ()
     return [
         TaskLine(
@@ -39,6 +55,7 @@ def task_lines(folder: CarFolder, result: PlanResult) -> list[TaskLine]:
             people=", ".join(p.people),
             bay=", ".join(question.problem.named[p.task].bays),
             critical=p.task in result.critical,
+            waits=waits.get(p.task, ()),
         )
         for p in placed
     ]

@@ -19,14 +19,13 @@ from asfound.plan import Past
 from asfound.record.background.works import make_plan
 from asfound.record.convert.past import past_words, shared_words, spread_words
 from asfound.record.convert.plan import default_first_day
-from asfound.record.convert.stored import folder_of
+from asfound.record.convert.workshop import lent_to
 from asfound.record.derived import PlanResult, plan_key, plan_result
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
+from asfound.record.reads.workshop import planning_folder
 from asfound.record.results.plan import CHANCES, promised
-
-TABLES = ("tasks", "task_links", "people", "bays")
 
 
 @login_required
@@ -34,13 +33,13 @@ TABLES = ("tasks", "task_links", "people", "bays")
 def plan(request: HttpRequest, slug: str) -> HttpResponse:
     """Page of the plan; the plan itself follows when it is made."""
     car = open_car_to_write(request, slug)
-    folder, asked = folder_of(car), asked_of(request.GET)
+    folder, asked = planning_folder(car), asked_of(request.GET)
     context: dict[str, Any] = {
         "asked": asked,
         "query": asked.query(),
         "tasks_n": len(folder.sheet("tasks")),
         "joints_n": len(folder.sheet("joints")),
-        "tables": TABLES,
+        "lent": lent_to(folder),
     }
     if wants_whole(request):
         context |= _made(car, folder, asked, past_asked(asked))
@@ -52,7 +51,7 @@ def plan(request: HttpRequest, slug: str) -> HttpResponse:
 def made(request: HttpRequest, slug: str) -> HttpResponse:
     """The plan alone, as a fragment of its page."""
     car = open_car_to_write(request, slug)
-    folder, asked = folder_of(car), asked_of(request.GET)
+    folder, asked = planning_folder(car), asked_of(request.GET)
     past = past_asked(asked)
     waiting = waiting_for(
         request,
@@ -82,7 +81,13 @@ def _made(car: Car, folder: CarFolder, asked: Asked, past: Past) -> dict[str, An
     told["assumed_day"] = asked.start is None and not default_first_day(folder).year > 2001
     if result.plan is None or result.promise is None:
         return told
-    return told | _figures(car, folder, result, asked) | {"lines": task_lines(folder, result)}
+    return told | _figures(car, folder, result, asked) | _lines(folder, result)
+
+
+def _lines(folder: CarFolder, result: PlanResult) -> dict[str, Any]:
+    lines = task_lines(folder, result)
+    held = [(one.task, one.name, words) for one in lines for words in one.waits]
+    return {"lines": lines, "held": held}
 
 
 def _figures(car: Car, folder: CarFolder, result: PlanResult, asked: Asked) -> dict[str, Any]:

@@ -19,6 +19,7 @@ from asfound.desk.shop.asked import asked_of, bars_of
 from asfound.desk.shop.making import state
 from asfound.record.actions.shop_plan import set_shop_car
 from asfound.record.models import Car, ShopPlan
+from asfound.record.reads.holds import held_now
 from asfound.record.reads.shop_plan import adopted_plan, shop_cars
 from asfound.record.results.shop_plan import PlannedShop
 
@@ -30,13 +31,14 @@ PLANS_A_PAGE = 50
 def shop(request: HttpRequest) -> HttpResponse:
     """Page of the plan of the shop."""
     refuse_readers(request)
-    last = adopted_plan()
+    last, pairs = adopted_plan(), shop_cars()
     return show(
         request,
         "shop/page.html",
         is_head=_is_head(request),
         adopted=last,
-        pairs=shop_cars(),
+        pairs=pairs,
+        held=held_now(car for car, place in pairs if place.at_work),
         today=timezone.localdate(),
         **state(),
         **(_told(request, last) if last else {}),

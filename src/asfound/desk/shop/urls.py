@@ -2,7 +2,17 @@
 
 from django.urls import path, re_path
 
-from asfound.desk.shop import addresses, adopting, downloads, making, page, setbacks, wall
+from asfound.desk.shop import (
+    addresses,
+    adopting,
+    crew,
+    downloads,
+    estimates,
+    making,
+    page,
+    setbacks,
+    wall,
+)
 
 urlpatterns = [
     path("", page.shop, name="shop"),
@@ -18,6 +28,13 @@ urlpatterns = [
     re_path(r"^plan\.(?P<form>svg|png|pdf)$", downloads.picture, name="shop-picture"),
     path("plan.csv", downloads.table, name="shop-csv"),
     path("plan.json", downloads.result, name="shop-json"),
+    path("estimates/", estimates.estimates, name="estimates"),
+    path("estimates.csv", estimates.table, name="estimates-csv"),
+    path("estimates.xlsx", estimates.workbook, name="estimates-xlsx"),
+    path("estimates.svg", estimates.picture, name="estimates-svg"),
+    path("people-and-bays/", crew.crew, name="crew"),
+    path("people-and-bays/<str:table>.csv", crew.csv, name="crew-csv"),
+    path("people-and-bays/<str:table>/", crew.table, name="crew-table"),
     path("wall/", wall.wall, name="wall"),
     path("addresses/", addresses.addresses, name="plan-addresses"),
     path("addresses/<int:pk>/withdraw/", addresses.withdraw, name="withdraw-plan-address"),

@@ -135,12 +135,20 @@ TOLD: Mapping[str, Told] = MappingProxyType(
             title="People and their hours",
             what="Trades with ; between them, hours of a working day, the working days (Mon–Fri if "
             "empty), and absences as days or intervals with ; between them, such as "
-            "2026-05-04/2026-05-08.",
+            "2026-05-04/2026-05-08. The name that somebody signs in with leads to their cards.",
+            without="Without a row here, a car's plan takes the people of the workshop.",
         ),
         "bays": Told(
             title="Bays",
-            what="How many places there are of each kind of bay.",
-            without="Without a row each bay that a task names has one place.",
+            what="How many places there are of each kind of bay, and the days on which one of them "
+            "cannot be used.",
+            without="Without a row here, a car's plan takes the bays of the workshop; where that "
+            "lists none either, each bay that a task names has one place.",
+        ),
+        "closed_days": Told(
+            title="Days on which nobody works",
+            what="Days or intervals, with ; between several, on which the workshop is closed.",
+            without="Without a row here, a car's plan takes those of the workshop.",
         ),
         "joints": Told(
             title="What comes off after what",

@@ -22,13 +22,13 @@ from asfound.desk.work.lines import group_of
 from asfound.desk.work.told import entry_lines
 from asfound.desk.work.who import worker_in
 from asfound.record.convert.cards import WHOLE_CAR, Card, cards_of
-from asfound.record.convert.stored import folder_of
 from asfound.record.convert.treatment_words import TreatmentWords, words_of
 from asfound.record.convert.work_words import hours_words
 from asfound.record.convert.worked import stretch_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Observation
 from asfound.record.reads.worked import open_stretches
+from asfound.record.reads.workshop import planning_folder
 
 PHOTOS_SHOWN = 6
 MET = 40
@@ -63,7 +63,7 @@ def opened(request: HttpRequest, slug: str) -> Opened:
         If the car has no such task.
     """
     car = open_car_to_write(request, slug)
-    folder, task = folder_of(car), request.GET.get("task", "")
+    folder, task = planning_folder(car), request.GET.get("task", "")
     for card in cards_of(folder, now=timezone.now()):
         if card.task == task:
             return Opened(car=car, folder=folder, card=card, person=worker_in(request, folder))

@@ -18,6 +18,7 @@ from asfound.desk.work.told import HEADS
 from asfound.record.convert.cards import Card, cards_of
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.work_words import hours_words
+from asfound.record.reads.workshop import planning_folder
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,7 +51,7 @@ class TradeLine:
 def work(request: HttpRequest, slug: str) -> HttpResponse:
     """Page of the work on a car."""
     car = open_car_to_write(request, slug)
-    cards = cards_of(folder_of(car), now=timezone.now())
+    cards = cards_of(planning_folder(car), now=timezone.now())
     return show(
         request,
         "work/of_car.html",

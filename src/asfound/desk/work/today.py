@@ -11,11 +11,11 @@ from django.views.decorators.http import require_GET, require_POST
 from asfound.desk.access import refuse_readers, show
 from asfound.desk.work.lines import TODAY, CardLine, grouped, lines_of
 from asfound.desk.work.who import choose, chosen, known_in, people_of, worker_in
-from asfound.record.convert.stored import folder_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.record.reads import cars_for
 from asfound.record.reads.shop_plan import adopted_shop
+from asfound.record.reads.workshop import planning_folder, workshop_sheets
 
 LATER_SHOWN = 12
 
@@ -58,7 +58,8 @@ def work_as(request: HttpRequest) -> HttpResponse:
 
 def _with_tasks(request: HttpRequest) -> list[tuple[Car, CarFolder]]:
     cars = [car for car in cars_for(request.user) if car.heads.get("tasks")]
-    return [(car, folder_of(car)) for car in cars]
+    shared = workshop_sheets()
+    return [(car, planning_folder(car, shared)) for car in cars]
 
 
 def _lines(request: HttpRequest, folders: list[tuple[Car, CarFolder]]) -> list[CardLine]:

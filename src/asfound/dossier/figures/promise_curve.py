@@ -13,11 +13,11 @@ from asfound.dossier.figures.room import width_of
 from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
 from asfound.dossier.figures.words import Style, text
 
-_WIDTH, _HEIGHT = 460.0, 260.0
-_LEFT, _RIGHT, _TOP, _BOTTOM = 46.0, 444.0, 18.0, 220.0
+_WIDTH, _HEIGHT = 370.0, 250.0
+_LEFT, _RIGHT, _TOP, _BOTTOM = 46.0, 360.0, 18.0, 212.0
 _CHANCES = (0.5, 0.8, 0.95)
 _DAY_MIN = 1440
-_MOST_TICKS = 5
+_MOST_TICKS = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,17 +132,23 @@ def _day_ticks(
 
 def _marks(finishes: Finishes, x: Callable[[float], float], palette: Palette) -> Iterator[Node]:
     """Upright lines at the plan's own finish and at the end of the promised day."""
-    yield from _upright("the plan", x(finishes.plan_min / _DAY_MIN), _TOP + 8, "3 4", palette)
+    yield from _upright(
+        "the plan", x(finishes.plan_min / _DAY_MIN), _y(0.62), "3 4", palette, left=True
+    )
     told = finishes.promised_day
     if told is not None and _LEFT <= x(told) <= _RIGHT:
         yield from _upright("promised", x(told), _BOTTOM - 10, "", palette)
 
 
-def _upright(words: str, at: float, y: float, dashes: str, palette: Palette) -> Iterator[Node]:
+def _upright(
+    words: str, at: float, y: float, dashes: str, palette: Palette, *, left: bool = False
+) -> Iterator[Node]:
+    """Line with its name beside it, to the left where that is empty or the right has no room."""
     line = f"M{at:.1f} {_TOP}V{_BOTTOM}"
     yield node("path", d=line, stroke=palette.ink, stroke_dasharray=dashes or None)
     style = Style(size=13, colour=palette.ink, halo=palette.paper)
-    if at + 5 + width_of(words, size=13) > _RIGHT:
+    width = width_of(words, size=13) + 5
+    if at + width > _RIGHT or (left and at - width > _LEFT):
         yield text(words, at - 5, y, style, palette, anchor="end")
     else:
         yield text(words, at + 5, y, style, palette)

@@ -10,8 +10,10 @@ from django.db import transaction
 
 from asfound.base import InputError
 from asfound.record.actions.small_sheet import set_sheet, sheet_rows
+from asfound.record.actions.workshop import correct_workshop
 from asfound.record.convert.work_faults import MOST_HOURS
 from asfound.record.models import Car
+from asfound.record.reads.workshop import workshop_rows
 
 Cells = dict[str, str]
 _POINTS = ("hours_low", "hours_likely", "hours_high")
@@ -47,7 +49,7 @@ def more_hours(*, car: Car, task: str, hours: float, by: Any) -> None:
 def away(
     *, cars: Iterable[Car], person: str, first: date, last: date, today: date, by: Any
 ) -> None:
-    """A person is away from a day to a day, in every car's table that names them."""
+    """A person is away from a day to a day, in the workshop's and every car's table of them."""
     _everywhere(cars, "people", "person", person, "away", (first, last), today, by)
 
 
@@ -75,15 +77,20 @@ def _everywhere(
         return row | {column: "; ".join(part for part in (row.get(column, ""), span) if part)}
 
     named = [car for car in cars if any(r.get(key) == name for r in sheet_rows(car, table))]
-    if not named:
+    shared = workshop_rows(table)
+    in_workshop = any(row.get(key) == name for row in shared)
+    if not (named or in_workshop):
         raise InputError(
             field=key,
             got=name,
-            allowed=f"one that {table}.csv of a car names",
+            allowed=f"one that the table of {table} of the workshop or of a car names",
             remedy=f"Write it into the table of {table} first.",
         )
     for car in named:
         _change(car, table, key, name, with_days, by)
+    if in_workshop:
+        rows = [with_days(row) if row.get(key) == name else row for row in shared]
+        correct_workshop(table=table, rows=rows, by=by, seen=shared)
 
 
 def _check_span(field: str, first: date, last: date) -> None:

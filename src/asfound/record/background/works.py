@@ -22,6 +22,7 @@ from asfound.record.derived import (
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Observation
 from asfound.record.reads.past import shop_past
+from asfound.record.reads.workshop import planning_folder
 from asfound.record.shop_made import SHOP_ASKED, keep_plan
 from asfound.record.shop_surprise import surprise_of_hold
 
@@ -39,7 +40,8 @@ def make_plan(*, key: str, car: str, start: str, past: bool = True) -> None:
     """The plan of a car from a day on, with its promise, learned from finished work or not."""
     learned = shop_past() if past else NO_PAST
     day = date.fromisoformat(start) if start else None
-    told(key, lambda: plan_result(_folder(car), start=day, past=learned))
+    folder = whole(planning_folder(Car.objects.get(slug=car)))
+    told(key, lambda: plan_result(folder, start=day, past=learned))
 
 
 @task()

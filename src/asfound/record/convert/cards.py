@@ -101,13 +101,16 @@ class Card:
 def person_called(car: CarFolder, *names: str) -> str:
     """Person of the car's table who bears one of the names; empty for none or several.
 
-    Case, dots and spaces do not count; a first name alone serves while only one person has it.
+    The name that somebody signs in with, where the table tells it, comes first. Of names, case,
+    dots and spaces do not count; a first name alone serves while only one person has it.
     """
-    people = [row.text("person") for row in car.sheet("people")]
+    rows = list(car.sheet("people"))
+    people = [row.text("person") for row in rows]
+    by_account = [row.text("person") for row in rows if row.text("signs_in_as") in {*names} - {""}]
     wanted = {_plain(name) for name in names if name.strip()}
     whole = [person for person in people if _plain(person) in wanted]
     first = [person for person in people if _plain(person.split(" ")[0]) in wanted]
-    found = whole or first
+    found = by_account or whole or first
     return found[0] if len(set(found)) == 1 else ""
 
 

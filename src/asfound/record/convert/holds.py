@@ -22,6 +22,15 @@ _WORDS = {
     SPECIALIST: "a specialist is waited for",
 }
 
+_WAITS = {
+    OWNER: "waits for the owner to see {piece}",
+    HEAD: "waits for the head to see {piece}",
+    PHOTOGRAPH: "waits for {piece} to be photographed",
+    PART: "waits for {named} to come",
+    SPECIALIST: "waits for {named}",
+}
+_UNNAMED = {PART: "a part", SPECIALIST: "a specialist"}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hold:
@@ -80,9 +89,25 @@ class Hold:
         told = _WORDS.get(self.kind, self.kind)
         return f"{told}: {self.waits_for}" if self.waits_for else told
 
+    @property
+    def waiting(self) -> str:
+        """What the work waits for and since when, as a clause after its name."""
+        told = _WAITS.get(self.kind, "waits: {kind}").format(
+            piece="it" if self.subject in ("", "car") else f"the {self.subject}",
+            kind=self.kind,
+            named=self.waits_for or _UNNAMED.get(self.kind, ""),
+        )
+        since = f" since {_day(self.set_at.date())}" if self.set_at else ""
+        until = f", expected {_day(self.expected)}" if self.expected else ", no day is expected"
+        return f"{told}{since}{until}"
+
     def holds(self, *, task: str, subject: str) -> bool:
         """Whether a task of a piece is held by it."""
         return self.is_open and (self.task == task if self.task else self.subject == subject)
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {day:%b %Y}"
 
 
 def hold_of(cells: Mapping[str, str]) -> Hold:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterable, Iterator
-from dataclasses import replace
-from datetime import UTC, datetime
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime
 
 from asfound.plan import Hours, PlanProblem, Task
 from asfound.plan.past import Factor, Job, Past, fit_past
@@ -38,7 +38,36 @@ def finished(car: CarFolder) -> dict[str, TaskWork]:
     return {task: work for task, work in works if work.done and not work.running}
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FinishedJob:
+    """A finished task as a job, with what tells it apart for people.
+
+    Parameters
+    ----------
+    task, name : str
+    people : int
+        How many of the trade it takes at the same time; hours of the job are those of one.
+    who : tuple of str
+        Who worked on it.
+    ended : date or None
+        Day in UTC on which the last stretch of work on it ended, where that can be read.
+    job : Job
+    """
+
+    task: str
+    name: str
+    people: int
+    who: tuple[str, ...]
+    ended: date | None
+    job: Job
+
+
 def jobs_of(car: CarFolder) -> Iterator[Job]:
+    """Finished tasks of a car as jobs alone."""
+    return (one.job for one in finished_jobs(car))
+
+
+def finished_jobs(car: CarFolder) -> Iterator[FinishedJob]:
     """Finished tasks of a car: expected hours of the three points against those worked.
 
     The hours of a task are those of its team together, so that what each of several people worked
@@ -58,11 +87,19 @@ def jobs_of(car: CarFolder) -> Iterator[Job]:
         estimate /= row.number("learned", default=1.0)
         actual = work.hours / people
         if estimate > 0 and actual > 0:
-            yield Job(
+            job = Job(
                 trade=row.text("trade"),
                 kind=kind_of(row.text("task")),
                 estimate_h=estimate,
                 actual_h=actual,
+            )
+            yield FinishedJob(
+                task=row.text("task"),
+                name=row.text("name"),
+                people=people,
+                who=work.people,
+                ended=work.ended.date() if work.ended else None,
+                job=job,
             )
 
 

@@ -10,6 +10,7 @@ from asfound.plan import Bay, Hours, Person, PlanProblem, Task, TaskLink, Workin
 from asfound.record.convert.holds import Hold, holding, open_holds
 from asfound.record.convert.plan_faults import plan_faults
 from asfound.record.convert.weekdays import absences, first_day, last_day, weekdays
+from asfound.record.convert.workshop import lent_to, named
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder, Row
 
@@ -62,12 +63,12 @@ def shop_question(car: CarFolder, *, start: date | None = None) -> ShopQuestion:
     first = start or default_first_day(car)
     faults = plan_faults(car, first=first)
     if faults:
-        raise InputFaultsError(tuple(faults))
-    holds = open_holds(car)
+        raise InputFaultsError(tuple(named(faults, lent_to(car))))
+    holds, closed = open_holds(car), closed_spans(car, first)
     problem = PlanProblem(
         tasks=tuple(task_of(row, first, holds) for row in car.sheet("tasks")),
         links=tuple(link_of(row) for row in car.sheet("task_links")),
-        people=tuple(person_of(row, first) for row in car.sheet("people")),
+        people=tuple(person_of(row, first, closed) for row in car.sheet("people")),
         bays=tuple(bays_of(car, first)),
         first_weekday=first.weekday(),
     )
@@ -110,15 +111,22 @@ def link_of(row: Row) -> TaskLink:
     )
 
 
-def person_of(row: Row, first: date) -> Person:
-    """Person that a row tells, absences counted from ``first``."""
+def closed_spans(car: CarFolder, first: date) -> tuple[tuple[int, int], ...]:
+    """First and last days on which nobody works, counted from ``first``."""
+    return tuple(
+        span for row in car.sheet("closed_days") for span in _days(row.text("days"), first)
+    )
+
+
+def person_of(row: Row, first: date, closed: tuple[tuple[int, int], ...] = ()) -> Person:
+    """Person that a row tells, absences and the workshop's closed days counted from ``first``."""
     minutes, days = round(row.number("hours_per_day") * 60), weekdays(row.text("days")) or ()
     return Person(
         person=row.text("person"),
         trades=tuple(trades_of(row)),
         time=WorkingTime(
             minutes=tuple(minutes if day in days else 0 for day in range(7)),
-            away=_days(row.text("away"), first),
+            away=(*_days(row.text("away"), first), *closed),
         ),
     )
 

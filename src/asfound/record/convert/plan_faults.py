@@ -30,7 +30,8 @@ def plan_faults(car: CarFolder, *, first: date) -> list[Fault]:
     if standing:
         return standing
     return [
-        *_never_in(car, first),
+        *_shut_for_ever(car),
+        *never_in(car, first),
         *_trades_missing(car),
         *_bays_missing(car),
         *_closed_for_ever(car),
@@ -38,7 +39,33 @@ def plan_faults(car: CarFolder, *, first: date) -> list[Fault]:
     ]
 
 
-def _never_in(car: CarFolder, first: date) -> Iterator[Fault]:
+def without_end(car: CarFolder, *, first: date) -> list[Fault]:
+    """People, bays and closed days that a plan would stop at, whatever there is to do."""
+    return [*_shut_for_ever(car), *never_in(car, first), *_closed_for_ever(car)]
+
+
+def trades_nobody_has(car: CarFolder) -> list[str]:
+    """Trades that tasks of the car ask for and no person has."""
+    has = {trade.strip() for row in car.sheet("people") for trade in row.text("trades").split(";")}
+    asked = (r.text("trade") for r in car.sheet("tasks") if r.number("people", default=1))
+    return sorted({trade for trade in asked if trade not in has})
+
+
+def _shut_for_ever(car: CarFolder) -> Iterator[Fault]:
+    for row in car.sheet("closed_days"):
+        if any(end == date.max for _, end in absences(row.text("days"))):
+            yield cell_fault(
+                "closed_days.csv",
+                row,
+                "days",
+                "the workshop is closed for ever: the time has no end",
+                "Give the last day on which nobody works.",
+            )
+
+
+def never_in(car: CarFolder, first: date) -> Iterator[Fault]:
+    """People who work no hours or are away for ever, seen from the day ``first``."""
+    closed = [span for row in car.sheet("closed_days") for span in absences(row.text("days"))]
     for row in car.sheet("people"):
         person = row.text("person")
         if not row.number("hours_per_day"):
@@ -57,7 +84,7 @@ def _never_in(car: CarFolder, first: date) -> Iterator[Fault]:
                 f"{person} is away for ever: an absence has no end",
                 "Give the last day of the absence, or take the person out of the table.",
             )
-        elif not _has_a_working_day(row, first):
+        elif not _has_a_working_day(row, first, closed):
             yield cell_fault(
                 "people.csv",
                 row,
@@ -67,8 +94,8 @@ def _never_in(car: CarFolder, first: date) -> Iterator[Fault]:
             )
 
 
-def _has_a_working_day(row: Row, first: date) -> bool:
-    days, away = weekdays(row.text("days")) or (), absences(row.text("away"))
+def _has_a_working_day(row: Row, first: date, closed: list[tuple[date, date]]) -> bool:
+    days, away = weekdays(row.text("days")) or (), [*absences(row.text("away")), *closed]
     ahead = (first + timedelta(days=step) for step in range(LOOK_AHEAD_DAYS))
     return any(
         day.weekday() in days and not any(begin <= day <= end for begin, end in away)

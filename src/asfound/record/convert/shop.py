@@ -12,12 +12,14 @@ from asfound.record.convert.plan import (
     NO_DAY_NAMED,
     ShopQuestion,
     bays_of,
+    closed_spans,
     default_first_day,
     link_of,
     person_of,
     task_of,
 )
 from asfound.record.convert.plan_faults import plan_faults
+from asfound.record.convert.workshop import WORDS, named
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, Row, Sheet
 
@@ -39,11 +41,14 @@ class CarAtWork:
     folder : CarFolder
     priority : float
         Weight of its finish against the others', above zero.
+    lent : frozenset of str
+        Its tables that are the workshop's.
     """
 
     name: str
     folder: CarFolder
     priority: float = 1.0
+    lent: frozenset[str] = frozenset()
 
 
 def task_name(car: str, task: str) -> str:
@@ -79,19 +84,21 @@ def cars_question(cars: Sequence[CarAtWork], *, start: date | None = None) -> Sh
     """
     first = start or shop_first_day(cars)
     with_tasks = [car for car in cars if len(car.folder.sheet("tasks"))] or list(cars[:1])
-    people, bays, faults = shop_tables(with_tasks)
-    shop = CarFolder(sheets={"people": people, "bays": bays})
+    tables, faults = shop_tables(with_tasks)
+    shop = CarFolder(sheets=tables)
     told = [
         replace(car, folder=replace(car.folder, sheets={**car.folder.sheets, **shop.sheets}))
         for car in with_tasks
     ]
     faults += _faults(told, first)
     if faults:
-        raise InputFaultsError(tuple(faults))
+        lent = frozenset.intersection(*(car.lent for car in with_tasks))
+        raise InputFaultsError(tuple(named(faults, lent)))
+    closed = closed_spans(shop, first)
     problem = PlanProblem(
         tasks=tuple(_tasks(with_tasks, first)),
         links=tuple(_links(with_tasks)),
-        people=tuple(person_of(row, first) for row in people),
+        people=tuple(person_of(row, first, closed) for row in shop.sheet("people")),
         bays=tuple(bays_of(_with_bays(shop, with_tasks), first)),
         first_weekday=first.weekday(),
         priority={car.name: car.priority for car in with_tasks},
@@ -105,7 +112,7 @@ def _faults(cars: Sequence[CarAtWork], first: date) -> list[Fault]:
     found: list[Fault] = []
     for car in cars:
         for fault in plan_faults(car.folder, first=first):
-            shared = fault.file.removesuffix(".csv") in SAME
+            shared = fault.file.removesuffix(".csv") in WORDS
             told = fault if shared else replace(fault, file=f"{car.name}{_BETWEEN}{fault.file}")
             if told not in seen:
                 seen.add(told)
@@ -135,20 +142,23 @@ def _with_bays(shop: CarFolder, cars: Iterable[CarAtWork]) -> CarFolder:
     return replace(shop, sheets={**shop.sheets, "tasks": Sheet(columns=("bay",), rows=rows)})
 
 
-def shop_tables(cars: Sequence[CarAtWork]) -> tuple[Sheet, Sheet, list[Fault]]:
-    """People and bays of all cars, each once, and what two cars say of one that differs."""
+def shop_tables(cars: Sequence[CarAtWork]) -> tuple[dict[str, Sheet], list[Fault]]:
+    """People, bays and closed days of all cars, each once, and where two cars tell one apart."""
     faults: list[Fault] = []
-    people, bays = (_joined(table, cars, faults) for table in ("people", "bays"))
-    return people, bays, faults
+    tables = {table: _joined(table, cars, faults) for table in SAME}
+    closed = [row.text("days") for car in cars for row in car.folder.sheet("closed_days")]
+    rows = tuple((days,) for days in dict.fromkeys(closed))
+    return {**tables, "closed_days": Sheet(columns=("days",), rows=rows)}, faults
 
 
 def _joined(table: str, cars: Sequence[CarAtWork], faults: list[Fault]) -> Sheet:
     found: dict[str, tuple[str, dict[str, str]]] = {}
-    for car in cars:
+    for car in sorted(cars, key=lambda car: table not in car.lent):  # the workshop's come first
         for row in car.folder.sheet(table):
             key = row.text(_KEY[table])
             if key not in found:
-                found[key] = (car.name, dict(row.cells))
+                said_by = WORDS[table] if table in car.lent else car.name
+                found[key] = (said_by, dict(row.cells))
                 continue
             told_by, cells = found[key]
             faults += _differences(table, row, car.name, told_by, cells)

@@ -24,7 +24,8 @@ def work_faults(sheets: Mapping[str, Sheet]) -> list[Fault]:
         *_hours_beyond_reason(sheets.get("tasks", NONE)),
         *_rings(sheets.get("tasks", NONE), sheets.get("task_links", NONE)),
         *_people_not_read(sheets.get("people", NONE)),
-        *_closed_not_read(sheets.get("bays", NONE)),
+        *_spans_not_read(sheets.get("bays", NONE), "bays.csv", "closed"),
+        *_spans_not_read(sheets.get("closed_days", NONE), "closed_days.csv", "days"),
     ]
 
 
@@ -104,13 +105,13 @@ def _people_not_read(people: Iterable[Row]) -> Iterator[Fault]:
             )
 
 
-def _closed_not_read(bays: Iterable[Row]) -> Iterator[Fault]:
-    for row in bays:
-        if _refused(absences, row.text("closed")):
+def _spans_not_read(sheet: Iterable[Row], file: str, column: str) -> Iterator[Fault]:
+    for row in sheet:
+        if _refused(absences, row.text(column)):
             yield cell_fault(
-                "bays.csv",
+                file,
                 row,
-                "closed",
+                column,
                 "each time in which a place is closed must be a day or an interval as EDTF writes "
                 "it, its end not before its beginning, with ; between several",
                 "Write for example 2024-05-06/2024-05-10; 2024-06-03.",

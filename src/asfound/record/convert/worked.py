@@ -47,6 +47,8 @@ class TaskWork:
     done : bool
     unreadable_n : int
         Stretches whose times cannot be read, which count for nothing.
+    ended : datetime or None
+        End of the last stretch that has ended.
     """
 
     hours: float = 0.0
@@ -54,6 +56,7 @@ class TaskWork:
     running: tuple[str, ...] = ()
     done: bool = False
     unreadable_n: int = 0
+    ended: datetime | None = None
 
 
 def moment(text: str) -> datetime | None:
@@ -109,4 +112,5 @@ def work_of(stretches: Iterable[Stretch], now: datetime) -> TaskWork:
         unreadable_n=sum(
             one.begun is None or (one.ended is None and not one.is_open) for one in all_of
         ),
+        ended=max((one.ended for one in all_of if one.ended), default=None),
     )

@@ -38,6 +38,7 @@ from asfound.record.models.shop_plan import PlanAddress, ShopCar, ShopPlan
 from asfound.record.models.subject import Subject
 from asfound.record.models.tablet import Tablet
 from asfound.record.models.variant import Variant
+from asfound.record.models.workshop import Workshop
 
 __all__ = [
     "Answer",
@@ -80,4 +81,5 @@ __all__ = [
     "Subject",
     "Tablet",
     "Variant",
+    "Workshop",
 ]

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from asfound.plan.past import Past
-from asfound.record.convert.past import past_of
+from collections.abc import Iterator
+
+from asfound.plan.past import Past, fit_past
+from asfound.record.convert.past import FinishedJob, finished_jobs
 from asfound.record.convert.stored import folder_of
 from asfound.record.models import Car, Observation
 
@@ -11,8 +13,14 @@ MOST_CARS = 200
 """Cars with finished work that are read, the newest of the record first."""
 
 
-def shop_past() -> Past:
-    """What the finished tasks of the workshop's cars say; two tables of each are read."""
+def finished_work() -> Iterator[tuple[Car, FinishedJob]]:
+    """Finished tasks of the workshop's cars; two tables of each are read."""
     done = Observation.objects.current().filter(table="worked", cells__done="yes")
-    cars = Car.objects.filter(pk__in=done.values("car")).order_by("-pk")[:MOST_CARS]
-    return past_of(folder_of(car) for car in cars)
+    for car in Car.objects.filter(pk__in=done.values("car")).order_by("-pk")[:MOST_CARS]:
+        for one in finished_jobs(folder_of(car)):
+            yield car, one
+
+
+def shop_past() -> Past:
+    """What the finished tasks of the workshop's cars say."""
+    return fit_past([one.job for _, one in finished_work()])

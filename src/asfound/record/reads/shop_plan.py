@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from asfound.record.actions.tablet import hash_of_key
 from asfound.record.convert.shop import CarAtWork
-from asfound.record.convert.stored import folder_of
+from asfound.record.convert.workshop import lent_to
 from asfound.record.models import Car, PlanAddress, ShopCar, ShopPlan
+from asfound.record.reads.workshop import planning_folder, workshop_sheets
 from asfound.record.results.shop_plan import PlannedShop
 
 
@@ -28,11 +29,14 @@ def shop_cars() -> list[tuple[Car, ShopCar]]:
 
 
 def cars_at_work() -> list[CarAtWork]:
-    """Cars in the shop with their folders."""
+    """Cars in the shop as they are planned."""
+    shared = workshop_sheets()
+    folders = (
+        (car, place, planning_folder(car, shared)) for car, place in shop_cars() if place.at_work
+    )
     return [
-        CarAtWork(name=car.slug, folder=folder_of(car), priority=place.priority)
-        for car, place in shop_cars()
-        if place.at_work
+        CarAtWork(name=car.slug, folder=folder, priority=place.priority, lent=lent_to(folder))
+        for car, place, folder in folders
     ]
 
 

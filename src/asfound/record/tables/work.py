@@ -1,4 +1,4 @@
-"""Tasks, people and bays."""
+"""Tasks, people, bays, and days on which the workshop is closed."""
 
 from __future__ import annotations
 
@@ -42,6 +42,7 @@ TABLES = (
             number("hours_per_day", "h", required=True, least=0, most=24),
             Column(name="days", many=True),
             Column(name="away", many=True),
+            text("signs_in_as"),
         ),
     ),
     Table(
@@ -51,6 +52,13 @@ TABLES = (
             text("bay", required=True),
             Column(name="count", form=Form.INTEGER, required=True, blank=False, least=0),
             Column(name="closed", many=True),
+        ),
+    ),
+    Table(
+        name="closed_days",
+        columns=(
+            Column(name="days", required=True, blank=False, many=True),
+            text("why"),
         ),
     ),
 )
