@@ -7,7 +7,7 @@ from benchmarks.strip_car import strip_car
 from django.urls import reverse
 from tests.pages.conftest import Cast
 
-from asfound.record.actions import load_car
+from asfound.record.actions import load_car, set_sheet, sheet_rows
 from asfound.record.models import AssemblyTemplate, Car
 
 
@@ -94,3 +94,22 @@ def test_an_assembly_is_kept_as_a_template_and_offered_with_its_joints(
     assert "door is a template now, with 17 parts" in told
     template = AssemblyTemplate.objects.get()
     assert f"17 parts, {template.joints_n} joints" in told
+
+
+def test_pieces_that_wait_for_each_other_are_named_and_all_else_keeps_its_order(
+    large: Car, cast: Cast
+) -> None:
+    rows = sheet_rows(large, "joints")
+    turned = {"part": "bonnet stay", "comes_off_after": "front wing left"}
+    set_sheet(car=large, table="joints", rows=[*rows, turned], by=None)
+    address = reverse("strip", args=(large.slug,))
+    page = cast.craft.get(address).content.decode()
+    assert "Pieces wait for each other" in page
+    assert "bonnet stay → front wing left" in page
+    number = len(rows) + 2  # the file's first row is its head
+    assert f"Doubt row {number} first" in page
+    assert "Rear valance" in page.partition('id="order"')[2]  # is not held by the ring
+    held = cast.craft.get(address + "?to=bonnet").content.decode()
+    assert "no way, for pieces before it wait for each other" in held
+    assert cast.craft.get(address + "?to=rear+valance").status_code == 200
+    assert len(sheet_rows(large, "joints")) == len(rows) + 1

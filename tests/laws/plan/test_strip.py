@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from asfound.base import NoSolutionError
-from asfound.plan.strip import Assembly, Joint, Piece, rebuild_order, way_to
+from asfound.plan.strip import Assembly, Joint, Piece, rebuild_order, rings_of, way_to
 
 NAMES = [f"P{i}" for i in range(7)]
 SOME = settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
@@ -95,3 +95,56 @@ def test_what_came_off_last_can_go_on_first(assembly: Assembly) -> None:
     for joint in assembly.joints:
         if not joint.way:
             assert place[joint.piece] < place[joint.after]
+
+
+@SOME
+@given(assemblies(), st.integers(0, 6))
+def test_what_is_off_already_neither_counts_nor_comes_off_again(
+    assembly: Assembly, off_n: int
+) -> None:
+    off = frozenset(assembly.sequence[:off_n])
+    for piece in assembly.sequence[off_n:][-2:]:
+        rest = [n for n in NAMES if n != piece and n not in off]
+        least = min(
+            sum(assembly.named[n].risk for n in several)
+            for count in range(len(rest) + 1)
+            for several in combinations(rest, count)
+            if piece in gets_off(assembly, {*several, *off, piece})
+        )
+        found = way_to(assembly, piece, off=off)
+        assert not off & set(found.first_off)
+        assert found.risk == pytest.approx(least)
+
+
+@SOME
+@given(assemblies())
+def test_waves_take_off_at_once_all_that_is_free(assembly: Assembly) -> None:
+    off: set[str] = set()
+    for wave in assembly.waves():
+        assert set(wave) == {n for n in NAMES if n not in off and _free(assembly, n, off)}
+        off |= set(wave)
+    assert off == set(assembly.sequence)
+
+
+@SOME
+@given(assemblies())
+def test_without_the_joints_to_doubt_everything_comes_off(assembly: Assembly) -> None:
+    rings = rings_of(assembly)
+    assert bool(rings) == bool(assembly.stuck)
+    for ring in rings:
+        turned = (*ring.pieces[1:], ring.pieces[0])
+        assert [(j.piece, j.after) for j in ring.joints] == list(
+            zip(ring.pieces, turned, strict=True)
+        )
+        assert ring.doubt in ring.joints
+        assert set(ring.joints) <= set(assembly.joints)
+    doubted = {ring.doubt for ring in rings}
+    left = tuple(j for j in assembly.joints if j not in doubted)
+    assert Assembly(pieces=assembly.pieces, joints=left).stuck == ()
+    if rings:  # the first row to doubt frees as many as it says, and no other row of it frees more
+        first = rings[0]
+        for joint in first.joints:
+            others = tuple(j for j in assembly.joints if j != joint)
+            got = gets_off(Assembly(pieces=assembly.pieces, joints=others), set(NAMES))
+            freed = len(got) - len(gets_off(assembly, set(NAMES)))
+            assert freed == first.frees_n if joint == first.doubt else freed <= first.frees_n

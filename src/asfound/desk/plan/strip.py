@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django.contrib.auth.decorators import login_required
@@ -17,8 +18,8 @@ from asfound.desk.plan.strip_lines import StripLine, named_like, strip_lines
 from asfound.dossier.figures.strip_picture import NAMES_AT_ONCE, strip_picture_svg
 from asfound.plan.strip import Way, rebuild_order, way_to
 from asfound.record.convert.stored import folder_of
-from asfound.record.convert.strip import StripQuestion, strip_question
-from asfound.record.faults import InputFaultsError
+from asfound.record.convert.strip import StripQuestion, strip_read
+from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.models import Car
 
 WORK_S = 3.0
@@ -33,11 +34,11 @@ def strip(request: HttpRequest, slug: str) -> HttpResponse:
     context: dict[str, Any] = {"joints_n": len(folder.sheet("joints"))}
     if context["joints_n"]:
         try:
-            question = strip_question(folder)
+            question, rings = strip_read(folder)
         except InputFaultsError as error:
             context["faults"] = error.faults
         else:
-            context |= _read(request, car, question)
+            context |= _read(request, car, question) | _rings(question, rings)
     return show(request, "plan/strip.html", car=car, room="plan", **context)
 
 
@@ -47,11 +48,11 @@ def picture(request: HttpRequest, slug: str) -> HttpResponse:
     """Graph of the joints as a picture with its own colours."""
     car = open_car_to_write(request, slug)
     try:
-        question = strip_question(folder_of(car))
+        question, _ = strip_read(folder_of(car))
     except InputFaultsError as error:
         raise Http404(str(error)) from error
     to = request.GET.get("to", "")
-    way = _way(question, to) if to in question.assembly.named else None
+    way = _way(question, to) if to in question.assembly.sequence else None
     svg = strip_picture_svg(question, way=way)
     return as_file(svg.encode(), "image/svg+xml", f"{slug}-strip.svg")
 
@@ -65,14 +66,22 @@ def _read(request: HttpRequest, car: Car, question: StripQuestion) -> dict[str, 
     found = list(named_like(question, asked))
     names = [(part, question.removals[part].name) for part in question.assembly.named]
     context: dict[str, Any] = {"asked": asked, "names": names, "defer": DEFER}
-    if len(found) == 1:
+    held = [part for part in found if part in question.assembly.stuck]
+    if len(found) == 1 and not held:
         lines = _to_one(car, question, found[0], context)
     else:
-        context["like"] = [(part, question.removals[part].name) for part in found]
+        context["like"] = [(part, question.removals[part].name) for part in found if not held]
+        context["held"] = [question.removals[part].name for part in held]
         context["none_like"] = bool(asked) and not found
         lines = _whole(request, car, question, context)
     cautions = dict.fromkeys(c for line in lines for c in line.removal.cautions)
     return context | {"cautions": list(cautions), **_back(question)}
+
+
+def _rings(question: StripQuestion, faults: Sequence[Fault]) -> dict[str, Any]:
+    """Pieces that wait for each other, and those behind them."""
+    stuck = [question.removals[part].name for part in question.assembly.stuck]
+    return {"rings": faults, "stuck": stuck}
 
 
 def _to_one(

@@ -7,7 +7,7 @@ from asfound.dossier.figures.strip_sheet import strip_sheet_svg
 from asfound.plan.strip import Way
 from asfound.record.convert.strip import StripQuestion
 
-NAMES_AT_ONCE = 40
+NAMES_AT_ONCE = 60
 """A car with more pieces is drawn assembly by assembly."""
 
 

@@ -24,6 +24,8 @@ from asfound.record.convert.strip import StripQuestion
 
 _TITLE = "What comes off before what, by assembly and wave"
 _SIDE, _FOOT = 8.0, 30.0
+_LEAST_WIDTH = 780.0
+"""Room for the key."""
 _SMALL = SIZE * 0.85
 
 
@@ -56,7 +58,7 @@ def strip_sheet_svg(
     """
     palette = PALETTES[theme]
     bands = lay_bands(question, is_open=is_open)
-    width, height = bands.lefts[-1] + _SIDE, bands.height + _FOOT
+    width, height = max(bands.lefts[-1] + _SIDE, _LEAST_WIDTH), bands.height + _FOOT
     root = node(
         "svg",
         node("title", _TITLE),

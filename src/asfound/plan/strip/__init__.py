@@ -3,6 +3,7 @@
 from asfound.plan.strip.piece import Assembly, Joint, Piece
 from asfound.plan.strip.reach import Way, way_to
 from asfound.plan.strip.rebuild import Rebuild, RebuildLink, rebuild_order
+from asfound.plan.strip.rings import Ring, rings_of
 
 __all__ = [
     "Assembly",
@@ -10,7 +11,9 @@ __all__ = [
     "Piece",
     "Rebuild",
     "RebuildLink",
+    "Ring",
     "Way",
     "rebuild_order",
+    "rings_of",
     "way_to",
 ]

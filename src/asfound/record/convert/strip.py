@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from asfound.craft.cautions import Caution, cautions_for
-from asfound.plan.strip import Assembly, Joint, Piece, RebuildLink, rebuild_order
-from asfound.record.convert.cell_fault import cell_fault
+from asfound.plan.strip import Assembly, Joint, Piece, Rebuild, RebuildLink, rebuild_order
+from asfound.record.convert.strip_faults import joined_to_itself, ring_faults
 from asfound.record.convert.strip_groups import groups_of
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, Row
@@ -90,6 +90,20 @@ def strip_question(car: CarFolder) -> StripQuestion:
     InputFaultsError
         If the car has no joint, or pieces wait for each other.
     """
+    question, faults = strip_read(car)
+    if faults:
+        raise InputFaultsError(faults)
+    return question
+
+
+def strip_read(car: CarFolder) -> tuple[StripQuestion, tuple[Fault, ...]]:
+    """What is to be taken apart, and the rings in it; all else still has its order.
+
+    Raises
+    ------
+    InputFaultsError
+        If the car has no joint, or a piece is joined to itself.
+    """
     if not len(car.sheet("joints")):
         raise InputFaultsError(
             (
@@ -100,14 +114,20 @@ def strip_question(car: CarFolder) -> StripQuestion:
                 ),
             )
         )
-    faults = [*_joined_to_itself(car)]
+    faults = tuple(joined_to_itself(car))
     if faults:
-        raise InputFaultsError(tuple(faults))
+        raise InputFaultsError(faults)
     question = _question(car)
-    faults = [*_rings(car, question)]
-    if faults:
-        raise InputFaultsError(tuple(faults))
-    return question
+    return question, tuple(ring_faults(car, question.assembly, _built(question)))
+
+
+def _built(question: StripQuestion) -> Rebuild:
+    return rebuild_order(
+        question.assembly,
+        links=question.links,
+        benches=question.benches,
+        free_of=question.free_of,
+    )
 
 
 def _question(car: CarFolder) -> StripQuestion:
@@ -182,54 +202,3 @@ def _removal(name: str, part: Row | None, how: Row | None) -> Removal:
 def people_for(mass_kg: float) -> int:
     """How many people a mass takes at least; a reminder, not a limit."""
     return 2 if mass_kg > ALONE_KG else 1
-
-
-def _joined_to_itself(car: CarFolder) -> Iterator[Fault]:
-    for row in car.sheet("joints"):
-        if row.text("part") == row.text("comes_off_after"):
-            yield cell_fault(
-                "joints.csv",
-                row,
-                "comes_off_after",
-                "a piece cannot come off after itself",
-                "Name the piece that holds or hides it.",
-            )
-
-
-def _rings(car: CarFolder, question: StripQuestion) -> Iterator[Fault]:
-    ring = question.assembly.ring
-    if ring:
-        pair = (ring[-1], ring[0])
-        yield _ring(car, "joints", ("part", "comes_off_after"), pair, ring)
-        return
-    built = rebuild_order(
-        question.assembly,
-        links=question.links,
-        benches=question.benches,
-        free_of=question.free_of,
-    )
-    if built.ring:
-        yield _ring(car, "rebuild_links", ("before", "after"), (), built.ring)
-
-
-def _ring(
-    car: CarFolder,
-    table: str,
-    columns: tuple[str, str],
-    pair: tuple[str, ...],
-    ring: tuple[str, ...],
-) -> Fault:
-    found = (
-        row.number_in_file
-        for row in car.sheet(table)
-        if tuple(row.text(c) for c in columns) == pair
-        or (not pair and {row.text(c) for c in columns} & set(ring))
-    )
-    return Fault(
-        file=f"{table}.csv",
-        row=next(found, 0),
-        column=" and ".join(columns),
-        value=", ".join(pair or ring),
-        rule=f"these pieces wait for each other: {' → '.join([*ring, ring[0]])}",
-        remedy="Take out one of these rows, or give the piece another way.",
-    )
