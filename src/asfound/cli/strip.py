@@ -33,7 +33,7 @@ def strip(folder: Path, as_json: bool, piece: str | None, picture: Path | None) 
     if piece is not None:
         if piece not in question.assembly.named:
             raise click.BadParameter(f"no joint names the part {piece!r}.", param_hint="--to")
-        way = way_to(question.assembly, piece)
+        way = way_to(question.assembly, piece, off=question.off)
     rebuild = rebuild_order(
         question.assembly,
         links=question.links,
@@ -50,13 +50,16 @@ def strip(folder: Path, as_json: bool, piece: str | None, picture: Path | None) 
 
 def _in_words(question: StripQuestion, rebuild: Rebuild, way: Way | None) -> Iterator[str]:
     if way is None:
-        yield "Comes off in this order:\n" + _removals(question, question.assembly.sequence)
+        left = tuple(part for part in question.assembly.sequence if part not in question.off)
+        yield "Comes off in this order:\n" + _removals(question, left)
     else:
         sure = "proved least" if way.proved else f"not proved; least is {way.risk_least:.3f}"
         yield (
             f"To reach {way.piece}, {len(way.first_off)} come off first "
             f"(risk {way.risk:.3f}, {sure}):\n" + _removals(question, way.first_off)
         )
+    if question.off:
+        yield f"Off already:\n{indented(', '.join(sorted(question.off)))}"
     for bench, parts in rebuild.benches.items():
         yield f"Made up on the bench, {bench}:\n{indented(', '.join(parts))}"
     yield f"Goes together in this order:\n{indented(', '.join(rebuild.sequence))}"

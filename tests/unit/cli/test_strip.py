@@ -83,6 +83,23 @@ def test_sequences_marks_and_new_fixings(folder: Path, capsys: pytest.CaptureFix
     assert back.index("column") < back.index("dash")
 
 
+def test_what_is_off_already_is_out_of_the_way(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    how = (folder / "removals.csv").read_text().splitlines()
+    rows = [f"{line},{'off_on' if not i else ''}" for i, line in enumerate(how)]
+    (folder / "removals.csv").write_text("\n".join([*rows, "heater,,,,,2026-11-02", ""]))
+    assert code("strip", str(folder), "--to", "tank") == 0
+    out = capsys.readouterr().out
+    assert "To reach tank, 1 come off first" in out
+    assert "Off already:\n  heater" in out
+    assert code("strip", str(folder), "--json") == 0
+    told = {r["part"]: r for r in json.loads(capsys.readouterr().out)["strip"]}
+    assert told["heater"]["off"] is True
+    assert told["heater"]["wave"] is None
+    assert (told["pump"]["wave"], told["tank"]["wave"]) == (1, 2)
+
+
 def test_words_and_a_picture(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     picture = folder / "strip.svg"
     assert code("strip", str(folder), "--to", "pump", "--picture", str(picture)) == 0

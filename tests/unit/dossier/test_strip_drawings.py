@@ -9,9 +9,11 @@ import pytest
 from benchmarks.strip_car import strip_car
 
 from asfound.dossier.figures.strip_bands import by_group, lay_bands
+from asfound.dossier.figures.strip_picture import way_svgs
 from asfound.dossier.figures.strip_piece import ties_needed
 from asfound.dossier.figures.strip_rails import _rails, down_the_rails, strip_rails_svg
 from asfound.dossier.figures.strip_sheet import strip_sheet_svg
+from asfound.plan.strip import way_to
 from asfound.record.convert.strip import StripQuestion, strip_question
 from asfound.record.folder import CarFolder, Sheet
 
@@ -60,7 +62,7 @@ def test_on_rails_each_piece_stands_under_what_holds_it_and_no_rail_lies_on_anot
 ) -> None:
     ties = ties_needed(question)
     for group, pieces in by_group(question, question.assembly.sequence).items():
-        order = down_the_rails(pieces, ties, question.assembly.sequence)
+        order = down_the_rails(pieces, ties)
         assert sorted(order) == sorted(pieces)
         row = {name: i for i, name in enumerate(order)}
         within = [t for t in ties if {t.first, t.after} <= set(order)]
@@ -94,3 +96,21 @@ def test_what_is_off_is_counted_apart_and_frees_what_it_held() -> None:
     (band,) = [b for b in lay_bands(after, is_open=lambda g: False).bands if b.name == "rear end"]
     assert band.off_n == 1
     assert "boot carpet" not in band.pieces
+
+
+def test_the_way_is_drawn_as_it_is_gone_whatever_comes_first_in_the_whole_car() -> None:
+    """The gearbox comes off from inside where the seats are out anyway; the way is from below."""
+    parts = Sheet(
+        columns=("part", "significance"), rows=(("seat", "5"), ("pipe", "0"), ("box", "3"))
+    )
+    joints = Sheet(
+        columns=("part", "comes_off_after", "way"),
+        rows=(("box", "seat", "from inside"), ("box", "pipe", "from below")),
+    )
+    question = strip_question(CarFolder(sheets={"parts": parts, "joints": joints}))
+    assert question.assembly.sequence == ("seat", "box", "pipe")
+    way = way_to(question.assembly, "box")
+    assert way.first_off == ("pipe",)
+    for svg in way_svgs(question, way):
+        assert sorted(full_names(svg)) == ["box", "pipe"]
+        assert "stroke-dasharray" in svg  # the line from the pipe to the box, one way of two

@@ -20,6 +20,9 @@ from asfound.desk.access import open_car_to_write, show
 from asfound.desk.observed.answering import is_for_script, kept_answer, refused_answer
 from asfound.desk.undo import offer_undo
 from asfound.record.actions import came_off
+from asfound.record.convert.stored import folder_of
+from asfound.record.convert.strip import strip_read
+from asfound.record.faults import InputFaultsError
 from asfound.record.models import Car, Entry
 from asfound.record.reads.strip import Offered, offered_while_stripping
 from asfound.record.tables import TABLES
@@ -88,7 +91,7 @@ class CameOffForm(forms.Form):
 def enter(request: HttpRequest, slug: str) -> HttpResponse:
     """Form of a part that came off, and on to the next."""
     car = open_car_to_write(request, slug)
-    offered = offered_while_stripping(car)
+    offered = _free_first(car, offered_while_stripping(car))
     form = CameOffForm(
         request.POST or None,
         offered=offered,
@@ -112,6 +115,19 @@ def enter(request: HttpRequest, slug: str) -> HttpResponse:
         offered=offered,
         off_n=sum(one.is_off for one in offered),
     )
+
+
+def _free_first(car: Car, offered: list[Offered]) -> list[Offered]:
+    """Those handled lately, then those that nothing known holds, then the rest."""
+    folder = folder_of(car)
+    if not len(folder.sheet("joints")):
+        return offered
+    try:
+        question, _ = strip_read(folder)
+    except InputFaultsError:
+        return offered
+    free = set(next(iter(question.waves), ()))
+    return sorted(offered, key=lambda one: (not one.is_late, one.part not in free))
 
 
 def _keep(request: HttpRequest, car: Car, form: CameOffForm) -> HttpResponse:

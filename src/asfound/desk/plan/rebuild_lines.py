@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from asfound.craft.cautions import Caution
 from asfound.plan.strip import Rebuild, RebuildLink
 from asfound.record.convert.strip import StripQuestion, people_for
 
@@ -18,7 +19,7 @@ class Step:
     name: str
     is_bench: bool
     people: int
-    has_cautions: bool
+    cautions: tuple[Caution, ...]
     single_use: bool
     mass: str
     reasons: tuple[str, ...]
@@ -27,7 +28,7 @@ class Step:
 def step_of(question: StripQuestion, rebuild: Rebuild, name: str) -> Step:
     """One step; a sub-assembly bears the marks of all its pieces, and their mass together."""
     is_bench = name in rebuild.benches
-    pieces = set(rebuild.benches[name]) if is_bench else {name}
+    pieces = rebuild.benches[name] if is_bench else (name,)
     removals = [question.removals[piece] for piece in pieces]
     mass_kg = sum(removal.mass_kg or 0.0 for removal in removals)
     reasons = (
@@ -39,7 +40,7 @@ def step_of(question: StripQuestion, rebuild: Rebuild, name: str) -> Step:
         name=name if is_bench else question.removals[name].name,
         is_bench=is_bench,
         people=people_for(mass_kg) if is_bench else removals[0].people,
-        has_cautions=any(removal.cautions for removal in removals),
+        cautions=tuple(dict.fromkeys(c for removal in removals for c in removal.cautions)),
         single_use=not is_bench and removals[0].single_use,
         mass=f"{mass_kg:.3g}" if is_bench and mass_kg else "",
         reasons=tuple(dict.fromkeys(reasons)),

@@ -13,9 +13,9 @@ from asfound.craft.cautions import DEFER
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.observed.files import as_file
 from asfound.desk.plan.rebuild_lines import step_of, tied_when_going_on
-from asfound.desk.plan.strip_drawn import groups_drawn, way_drawing, whole_drawing
+from asfound.desk.plan.strip_drawn import address_in, groups_drawn, whole_drawing
 from asfound.desk.plan.strip_lines import StripLine, named_like, strip_lines
-from asfound.dossier.figures.strip_picture import NAMES_AT_ONCE, strip_picture_svg
+from asfound.dossier.figures.strip_picture import NAMES_AT_ONCE, strip_picture_svg, way_svgs
 from asfound.plan.strip import Way, rebuild_order, way_to
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.strip import StripQuestion, strip_read
@@ -23,6 +23,8 @@ from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.models import Car
 
 WORK_S = 3.0
+LINES_AT_ONCE = 25
+"""A longer table or order is folded at first."""
 
 
 @login_required
@@ -98,7 +100,7 @@ def _to_one(
         "lines": lines[:-1],
         "tied": tied_when_going_on(question, part),
     }
-    context["graph"], context["rails"] = way_drawing(question, way, slug=car.slug)
+    context["graph"], context["rails"] = way_svgs(question, way, address=address_in(car.slug))
     return lines
 
 
@@ -112,6 +114,7 @@ def _whole(
         "graph": whole_drawing(question, slug=car.slug, opened=opened),
         "groups": groups_drawn(question, slug=car.slug),
         "is_large": len(question.assembly.pieces) > NAMES_AT_ONCE,
+        "is_long": len(question.assembly.pieces) > LINES_AT_ONCE,
         "opened": opened,
     }
     lines: list[StripLine] = context["lines"]

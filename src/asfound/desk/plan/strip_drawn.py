@@ -14,7 +14,6 @@ from asfound.dossier.figures.strip_picture import NAMES_AT_ONCE
 from asfound.dossier.figures.strip_piece import ties_needed
 from asfound.dossier.figures.strip_rails import strip_rails_svg
 from asfound.dossier.figures.strip_sheet import strip_sheet_svg
-from asfound.plan.strip import Way
 from asfound.record.convert.strip import StripQuestion
 
 ALL = "all"
@@ -52,23 +51,6 @@ def whole_drawing(question: StripQuestion, *, slug: str, opened: Collection[str]
 def _opened_now(question: StripQuestion, opened: Collection[str]) -> list[str]:
     groups = dict.fromkeys(question.groups.values())
     return [group for group in groups if group in opened or ALL in opened]
-
-
-def way_drawing(question: StripQuestion, way: Way, *, slug: str) -> tuple[str, str]:
-    """The way to a piece and what that frees, wide and narrow."""
-    frees = [j.piece for j in question.assembly.joints if j.after == way.piece]
-    lit = (*way.first_off, way.piece)
-    wide = strip_svg(question, way=way, only=(*lit, *frees), address=address_in(slug))
-    title = f"The way to {question.removals[way.piece].name}"
-    narrow = strip_rails_svg(
-        question,
-        lit,
-        ties=ties_needed(question),
-        aim=way.piece,
-        address=address_in(slug),
-        title=title,
-    )
-    return wide, narrow
 
 
 def groups_drawn(question: StripQuestion, *, slug: str) -> list[Group]:

@@ -35,7 +35,7 @@ def strip_svg(
     way : Way or None
         The way to one piece; it and its pieces stand out.
     only : sequence of str
-        Pieces that are drawn; empty for all.
+        Pieces that are drawn, in an order in which they come off; empty for all.
     address : callable, optional
         Gives the address behind a piece's name; names lead nowhere without it.
     theme : {"page", "print"}
@@ -47,7 +47,7 @@ def strip_svg(
     ! a caution. The same order stands as a list in ``asfound strip``.
     """
     palette = PALETTES[theme]
-    drawn = [n for n in question.assembly.sequence if not only or n in only]
+    drawn = list(dict.fromkeys(only)) or question.assembly.sequence
     layers = lay_out(drawn, ties_of(question))
     lefts, width = _columns(question, layers)
     height = _TOP + layers.height + _FOOT

@@ -42,9 +42,9 @@ def strip_rails_svg(
     ----------
     question : StripQuestion
     names : sequence of str
-        In any order; they are drawn each as soon as may be after what holds it.
+        In an order in which they come off; they are drawn each soon after what holds it.
     ties : sequence of Tie
-        Those of the whole car that are to be drawn; see ``ties_needed``.
+        Those that count in that order; see ``needed``.
     aim : str
         A piece that stands out.
     address : callable, optional
@@ -57,7 +57,7 @@ def strip_rails_svg(
     A full dot can come off now. What holds a piece and is not among ``names`` stands under it.
     """
     palette = PALETTES[theme]
-    order = down_the_rails(names, ties, question.assembly.sequence)
+    order = down_the_rails(names, ties)
     others = {n: _others(question, n, ties, set(order)) for n in order}
     middles, height = _middles(order, others)
     rails = _rails(order, [t for t in ties if {t.first, t.after} <= set(order)])
@@ -100,7 +100,7 @@ def strip_rails_svg(
     return render(root)
 
 
-def down_the_rails(names: Sequence[str], ties: Sequence[Tie], sequence: Sequence[str]) -> list[str]:
+def down_the_rails(names: Sequence[str], ties: Sequence[Tie]) -> list[str]:
     """Names so that each stands soon after what holds it, for rails to be short."""
     among = set(names)
     waits = {n: {t.first for t in ties if t.after == n and t.first in among} for n in among}
@@ -108,7 +108,7 @@ def down_the_rails(names: Sequence[str], ties: Sequence[Tie], sequence: Sequence
     for tie in ties:
         if {tie.first, tie.after} <= among:
             holds[tie.first].append(tie.after)
-    ready = [n for n in reversed(sequence) if n in among and not waits[n]]
+    ready = [name for name in reversed(names) if not waits[name]]
     found = []
     while ready:
         name = ready.pop()

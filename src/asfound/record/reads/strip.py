@@ -14,12 +14,13 @@ LATELY = 60
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offered:
-    """A part that may have come off, or held what did."""
+    """A part that may have come off, or held what did; ``is_late`` if it was handled lately."""
 
     part: str
     name: str
     tag: str
     is_off: bool
+    is_late: bool
 
 
 def offered_while_stripping(car: Car) -> list[Offered]:
@@ -27,8 +28,17 @@ def offered_while_stripping(car: Car) -> list[Offered]:
     off = {row["part"] for row in sheet_rows(car, "removals") if row.get("off_on")}
     rows = car.parts.filter(fate="").order_by("position").values_list("part", "name", "tag")
     known = {part: (name, tag) for part, name, tag in rows}
-    order = dict.fromkeys([*(p for p in _lately(car) if p in known), *known])
-    return [Offered(part=p, name=known[p][0], tag=known[p][1], is_off=p in off) for p in order]
+    late = dict.fromkeys(part for part in _lately(car) if part in known)
+    return [
+        Offered(
+            part=part,
+            name=known[part][0],
+            tag=known[part][1],
+            is_off=part in off,
+            is_late=part in late,
+        )
+        for part in dict.fromkeys([*late, *known])
+    ]
 
 
 def _lately(car: Car) -> Iterator[str]:

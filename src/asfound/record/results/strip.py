@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from asfound.plan.strip import Rebuild, Way
@@ -18,12 +19,13 @@ def strip_json(question: StripQuestion, rebuild: Rebuild, way: Way | None) -> di
     rebuild : Rebuild
     way : Way or None
     """
+    waves = {part: i for i, several in enumerate(question.waves, 1) for part in several}
     return {
-        "strip": [_removal(question, part) for part in question.assembly.sequence],
+        "strip": [_removal(question, part, waves) for part in question.assembly.sequence],
         "rebuild": list(rebuild.sequence),
         "benches": {bench: list(parts) for bench, parts in rebuild.benches.items()},
         "new_when_rebuilding": [r.part for r in question.removals.values() if r.single_use],
-        "way": None if way is None else _way(question, way),
+        "way": None if way is None else _way(question, way, waves),
     }
 
 
@@ -32,10 +34,12 @@ def no_way_json(clash: tuple[str, ...]) -> dict[str, Any]:
     return {"way": None, "impossible": list(clash)}
 
 
-def _removal(question: StripQuestion, part: str) -> dict[str, Any]:
+def _removal(question: StripQuestion, part: str, waves: Mapping[str, int]) -> dict[str, Any]:
     removal = question.removals[part]
     return {
         "part": part,
+        "wave": waves.get(part),
+        "off": part in question.off,
         "risk": number(question.assembly.named[part].risk),
         "hours": removal.hours,
         "people": removal.people,
@@ -44,10 +48,10 @@ def _removal(question: StripQuestion, part: str) -> dict[str, Any]:
     }
 
 
-def _way(question: StripQuestion, way: Way) -> dict[str, Any]:
+def _way(question: StripQuestion, way: Way, waves: Mapping[str, int]) -> dict[str, Any]:
     return {
         "part": way.piece,
-        "first_off": [_removal(question, part) for part in way.first_off],
+        "first_off": [_removal(question, part, waves) for part in way.first_off],
         "risk": number(way.risk),
         "risk_least": number(way.risk_least),
         "proved": way.proved,
