@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from asfound.demo.colour import colour_rows
+from asfound.demo.days import AS_WRITTEN, Days
 from asfound.demo.decisions import option_rows, size_rows, subject_rows
 from asfound.demo.film import film_rows, shim_rows
 from asfound.demo.gaps import gap_rows
@@ -35,6 +36,7 @@ _WRITTEN = (
     "event_links",
     "option_links",
     "significance",
+    "locks",
     "tasks",
     "task_links",
     "people",
@@ -50,8 +52,8 @@ _WRITTEN = (
 )
 
 
-def demo_folder(seed: int = 1) -> CarFolder:
-    """The invented car; the same seed gives the same car, to the last cell."""
+def demo_folder(seed: int = 1, *, days: Days = AS_WRITTEN) -> CarFolder:
+    """The invented car; the same seed and days give the same car, to the last cell."""
     shims, film, quotes, metal, colour, polish, gaps = np.random.default_rng(seed).spawn(7)
     panels = drawn_panels()
     film_table = film_rows(panels, film)
@@ -69,7 +71,7 @@ def demo_folder(seed: int = 1) -> CarFolder:
         **{name: written(name) for name in _WRITTEN},
     }
     return CarFolder(
-        sheets={name: sheet(tables[name]) for name in TABLES if name in tables},
+        sheets={name: sheet(days.rows(tables[name])) for name in TABLES if name in tables},
         brief=written_json("brief"),
         lift=written_json("lift"),
         package=written_json("package"),

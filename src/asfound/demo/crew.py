@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from asfound.demo.days import AS_WRITTEN, Days
 from asfound.demo.written import written
 from asfound.record.actions.workshop import set_workshop
 from asfound.record.folder import CarFolder
@@ -12,12 +13,12 @@ from asfound.record.models import Workshop
 _TABLES = ("people", "bays", "closed_days")
 
 
-def keep_crew() -> None:
+def keep_crew(*, days: Days = AS_WRITTEN) -> None:
     """Enter people, bays and closed days, unless the workshop has its own."""
     if Workshop.objects.exists():
         return
     for table in _TABLES:
-        set_workshop(table=table, rows=written(table), by=None)
+        set_workshop(table=table, rows=days.rows(written(table)), by=None)
 
 
 def without_crew(folder: CarFolder) -> CarFolder:

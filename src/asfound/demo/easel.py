@@ -85,14 +85,13 @@ class Easel:
     def _worn(self, fill: Colour, grain: float) -> Image.Image:
         """The colour with grain at two scales, so that two pictures can be laid over each other."""
         wide, high = SIZE_PX
-        coarse = self._draw.normal(0, grain, (high // 20, wide // 20))
-        fine = self._draw.normal(0, grain, (high // 3, wide // 3))
-        rough = np.zeros((high, wide))
-        for noise in (coarse, fine):
-            spread = Image.fromarray(noise.astype(np.float32)).resize((wide, high))
+        rough = np.zeros((high, wide), np.float32)
+        for every in (20, 3):
+            noise = self._draw.standard_normal((high // every, wide // every), np.float32)
+            spread = Image.fromarray(noise * np.float32(grain)).resize((wide, high))
             rough += np.asarray(spread)
-        values = np.clip(np.array(fill)[None, None, :] + rough[..., None], 0, 255)
-        return Image.fromarray(values.astype(np.uint8))
+        bands = [np.clip(rough + one, 0, 255).astype(np.uint8) for one in fill]
+        return Image.merge("RGB", [Image.fromarray(band) for band in bands])
 
 
 def as_seen(image: Image.Image, *, turned: float = 0.0) -> Image.Image:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from asfound.demo.days import AS_WRITTEN, Days
 from asfound.demo.written import written
 from asfound.record.actions.money import set_money, set_treatments
 from asfound.record.models import MoneySettings
@@ -12,7 +13,7 @@ _COSTS = {"mechanic": "39", "painter": "36", "trimmer": "34", "electrician": "41
 _PLAIN = ("kind", "option", "treatment", "kept", "grade", "cost", "undoable", "caution")
 
 
-def keep_rates() -> None:
+def keep_rates(*, days: Days = AS_WRITTEN) -> None:
     """Enter name, rates and taxes, unless the workshop has its own: invented ones mix with none."""
     if MoneySettings.objects.exists():
         return
@@ -20,8 +21,8 @@ def keep_rates() -> None:
         currency="EUR",
         name="The Demo Workshop (invented)",
         address="4 Nowhere Yard\nInventon IV0 0IV",
-        tax_rates=_filled("tax_rates"),
-        charge_rates=_filled("charge_rates"),
+        tax_rates=_filled("tax_rates", days),
+        charge_rates=_filled("charge_rates", days),
         cost_rates=_COSTS,
         markup_percent=Decimal(10),
         by=None,
@@ -42,5 +43,6 @@ def treatment_rows() -> list[dict[str, str]]:
     ]
 
 
-def _filled(table: str) -> list[dict[str, str]]:
-    return [{name: cell for name, cell in row.items() if cell} for row in written(table)]
+def _filled(table: str, days: Days) -> list[dict[str, str]]:
+    rows = days.rows(written(table))
+    return [{name: cell for name, cell in row.items() if cell} for row in rows]

@@ -10,6 +10,7 @@ from shapely import Polygon
 from shapely.affinity import translate
 
 from asfound.demo.bench import bench_drawings
+from asfound.demo.days import AS_WRITTEN, Days
 from asfound.demo.drawing import Drawing
 from asfound.demo.easel import Colour, Easel, as_jpeg, as_seen
 from asfound.demo.panels import drawn_panels
@@ -83,20 +84,20 @@ def drawings() -> tuple[Drawing, ...]:
             ),
         ),
         Drawing(
-            name="left-after",
+            name="left-clean",
             subject="car",
             view="left side",
-            stage="after",
-            taken="2025:06:18 16:20:07",
+            stage="during",
+            taken="2024:04:05 10:20:07",
             draw=lambda: as_seen(_side(**car, tired=False), turned=1.0),
             over="left-before",
         ),
         Drawing(
-            name="wing-after",
+            name="wing-clean",
             subject="left front wing",
             view="whole",
-            stage="after",
-            taken="2025:06:18 16:31:44",
+            stage="during",
+            taken="2024:04:05 10:31:44",
             draw=lambda: as_seen(_side(**wing, tired=False), turned=0.8),
             over="wing-before",
         ),
@@ -104,11 +105,11 @@ def drawings() -> tuple[Drawing, ...]:
     )
 
 
-def keep_pictures(car: Car) -> None:
+def keep_pictures(car: Car, *, days: Days = AS_WRITTEN) -> None:
     """Draw the pictures into the record of the car, as its workshop would send them in."""
     kept: dict[str, Photo] = {}
     for drawing in drawings():
-        data = as_jpeg(drawing.draw(), taken=drawing.taken)
+        data = as_jpeg(drawing.draw(), taken=days.text(drawing.taken))
         taken = take_in(
             [(f"{drawing.name}.jpg", io.BytesIO(data))],
             car=car,

@@ -1,13 +1,20 @@
-"""The invented car, its people and its dossier in the record."""
+"""The invented cars, their people and their dossier in the record."""
 
 from __future__ import annotations
+
+from datetime import datetime
+
+from django.contrib.auth import get_user_model
 
 from asfound.demo.accounts import Account, new_accounts
 from asfound.demo.car import demo_folder
 from asfound.demo.crew import keep_crew, without_crew
+from asfound.demo.days import AS_WRITTEN, Days
 from asfound.demo.money import keep_rates
 from asfound.demo.pictures import keep_pictures
-from asfound.demo.signed import sign_first
+from asfound.demo.planned import plan_shop
+from asfound.demo.proposals import propose
+from asfound.demo.small_job import small_job_folder
 from asfound.demo.stock import keep_stock
 from asfound.record.actions import (
     create_account,
@@ -16,32 +23,47 @@ from asfound.record.actions import (
     release_room,
     set_password,
 )
-from asfound.record.models import Car, Person
+from asfound.record.folder import CarFolder
+from asfound.record.models import Car, Person, ShopPlan
 from asfound.record.models.release import OwnersRoom
 
 
-def load_once() -> Car:
+def load_once(*, days: Days = AS_WRITTEN) -> Car:
     """The invented car in the record; as people left it, if it was there already."""
-    folder = demo_folder()
-    title = next(iter(folder.sheet("car")))
-    found = Car.objects.filter(
-        is_invented=True, marque=title.text("marque"), model=title.text("model")
-    ).first()
+    folder = demo_folder(days=days)
+    found = _found(folder)
     if found is not None:
         return found
     car = load_car(folder=without_crew(folder), by=None)
-    keep_pictures(car)
+    keep_pictures(car, days=days)
     keep_stock()
-    keep_rates()
-    keep_crew()
+    keep_rates(days=days)
+    keep_crew(days=days)
     return car
 
 
-def begin_work(car: Car, accounts: tuple[Account, ...]) -> None:
+def load_small_job(*, days: Days = AS_WRITTEN) -> Car:
+    """The second invented car in the record; as people left it, if it was there already."""
+    folder = small_job_folder(days=days)
+    return _found(folder) or load_car(folder=without_crew(folder), by=None)
+
+
+def begin_work(car: Car, accounts: tuple[Account, ...], *, days: Days = AS_WRITTEN) -> None:
     """Let the owner sign what the work begins with, unless anything was proposed already."""
     if not car.proposals.exists():
         names = {account.role: account.name for account in accounts}
-        sign_first(car, head=names["head"], owner=names["owner"])
+        propose(car, head=names["head"], owner=names["owner"], days=days)
+
+
+def plan_once(
+    cars: tuple[Car, Car], accounts: tuple[Account, ...], *, days: Days, now: datetime
+) -> None:
+    """Plan the invented cars, unless there is a plan or a car of somebody's own."""
+    others = Car.objects.exclude(pk__in=[car.pk for car in cars])
+    if ShopPlan.objects.exists() or others.exists():
+        return
+    head = next(account.name for account in accounts if account.role == "head")
+    plan_shop(cars, days=days, now=now, by=get_user_model().objects.get(username=head))
 
 
 def open_accounts(car: Car) -> tuple[Account, ...]:
@@ -54,6 +76,13 @@ def open_accounts(car: Car) -> tuple[Account, ...]:
             for room in OwnersRoom.values:
                 release_room(car=car, room=room, by=None)
     return accounts
+
+
+def _found(folder: CarFolder) -> Car | None:
+    title = next(iter(folder.sheet("car")))
+    return Car.objects.filter(
+        is_invented=True, marque=title.text("marque"), model=title.text("model")
+    ).first()
 
 
 def _person(account: Account) -> Person:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import date
 
 from asfound.choose import Choice
 from asfound.demo.accounts import Account
@@ -10,6 +11,7 @@ from asfound.demo.findings import COST, Contested, Findings, Limit
 from asfound.measure.film import FilmReading, NextSpot, PanelReading
 from asfound.record.folder import CarFolder
 from asfound.record.results.film import panel_words
+from asfound.record.results.shop_plan import PlannedCar, PlannedShop
 
 _SIDE = 12
 """Width of the side heads."""
@@ -37,6 +39,20 @@ def told_of_choice(car: CarFolder, findings: Findings) -> str:
     )
 
 
+def told_of_plan(shop: PlannedShop) -> str:
+    """The day that can be promised for each car, and whether what was promised holds."""
+    proof = ", proved shortest" if shop.proved else ""
+    return _block(
+        "The plan",
+        [
+            f"{len(shop.cars)} cars, {len(shop.people)} people, {len(shop.tasks)} tasks to do, "
+            f"{shop.days:.0f} working days{proof}.",
+            "",
+            *(f"  {line}" for line in _columns([_planned(car) for car in shop.cars])),
+        ],
+    )
+
+
 def told_of_places(places: Iterable[tuple[str, str]]) -> str:
     """Where things lie, a line each."""
     return "\n".join(_block(name, [place]) for name, place in places)
@@ -47,6 +63,15 @@ def told_of_accounts(where: str, accounts: Sequence[Account]) -> str:
     rows = [(account.name, account.password, account.may) for account in accounts]
     head = "New passwords, set at each run of the demo:"
     return _block("Pages", [where, head, "", *(f"  {line}" for line in _columns(rows))])
+
+
+def _planned(car: PlannedCar) -> tuple[str, str, str]:
+    kept = "" if car.kept is None else f"{_day(car.promised)} was promised: {car.kept:.0%} sure"
+    return car.title, f"by {_day(car.p80)} with 80 %", kept
+
+
+def _day(day: date | None) -> str:
+    return f"{day:%a} {day.day} {day:%b}" if day else ""
 
 
 def _blocks(*blocks: str) -> str:

@@ -13,7 +13,7 @@ from asfound.record.folder import CarFolder
 from asfound.record.models.observation import OBSERVED
 from asfound.record.tables import TABLES
 
-INVENTED_PEOPLE = {"Wenna Tolk", "Bram Ostler", "Issy Corrand", "Dav Pellory"}
+INVENTED_PEOPLE = {"Wenna Tolk", "Bram Ostler", "Issy Corrand", "Dav Pellory", "Joss Ferrant"}
 TREATMENT_TERMS = {
     "leave as found",
     "preventive care",

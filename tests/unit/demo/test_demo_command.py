@@ -8,12 +8,14 @@ import signal
 import subprocess
 import sys
 import urllib.request
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
 from tests.house.pages_of_docs import FIRST_DAY, ROOT, run_page
 
-from asfound.demo import demo_folder
+from asfound.demo import demo_folder, small_job_folder
+from asfound.demo.days import Days
 from asfound.exchange import read_folder
 
 
@@ -60,17 +62,33 @@ def passwords(text: str) -> dict[str, str]:
 def test_it_ends_by_itself_and_tells_what_it_found(twice: tuple[str, str]) -> None:
     first, _ = twice
     assert first.startswith("Everything here is invented")
-    for words in ("Tessivane Meridel", "left front wing", "Look next", "binds", "Contested"):
+    for words in (
+        "Tessivane Meridel",
+        "left front wing",
+        "Look next",
+        "binds",
+        "Contested",
+        "The plan",
+    ):
         assert words in first
-    assert len(first.splitlines()) < 60
+    assert len(first.splitlines()) < 65
 
 
 def test_folder_and_dossier_lie_where_it_says(home: Path, twice: tuple[str, str]) -> None:
     _, second = twice
     assert str(home / "demo" / "car") in second
-    assert read_folder(home / "demo" / "car") == demo_folder()
+    assert str(home / "demo" / "small-job") in second
+    # The demo may have begun before midnight.
+    days = [Days.up_to(date.today() - timedelta(days=back)) for back in (0, 1)]
+    assert read_folder(home / "demo" / "car") in [demo_folder(days=one) for one in days]
+    small_jobs = [small_job_folder(days=one) for one in days]
+    assert read_folder(home / "demo" / "small-job") in small_jobs
     assert (home / "demo" / "dossier.pdf").read_bytes().startswith(b"%PDF-")
-    assert sorted(entry.name for entry in (home / "demo").iterdir()) == ["car", "dossier.pdf"]
+    assert sorted(entry.name for entry in (home / "demo").iterdir()) == [
+        "car",
+        "dossier.pdf",
+        "small-job",
+    ]
 
 
 def test_a_second_run_finds_the_same_car_and_sets_new_passwords(
@@ -78,7 +96,7 @@ def test_a_second_run_finds_the_same_car_and_sets_new_passwords(
 ) -> None:
     first, second = twice
     cars = run(home, "cars").stdout
-    assert cars.count("Tessivane") == 1
+    assert cars.count("Tessivane") == cars.count("Orvane") == 1
     assert (
         set(passwords(first))
         == set(passwords(second))

@@ -28,10 +28,13 @@ def car(db: None, tmp_path: Path, settings: object) -> Car:
 
 
 def test_work_is_signed_begun_and_photographed(car: Car) -> None:
-    (proposal,) = car.proposals.signed()
-    assert {one.subject for one in car.decisions.current()} >= {
-        piece["subject"] for piece in proposal.content["pieces"]
-    }
+    order, first = car.proposals.signed()
+    assert order.follows == first
+    signed = {piece["subject"]: piece["option"] for piece in order.content["pieces"]}
+    decided = {one.subject: one for one in car.decisions.current()}
+    assert {subject: decided[subject].option for subject in signed} == signed
+    on = {decided[subject].decided_at for subject in signed}
+    assert on == {first.signature.signed_at, order.signature.signed_at}
     cards = {card.task: card for card in cards_of(folder_of(car), now=NOW)}
     worked = [card for card in cards.values() if card.work.people]
     assert len(worked) > 10

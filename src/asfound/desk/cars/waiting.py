@@ -119,7 +119,7 @@ def _held(cars: QuerySet[Car], kind: str, what: str) -> Iterator[Waiting]:
                 what="Finding reopens a decision" if hold.finding else what,
                 detail=f"{hold.subject}: {hold.finding or hold.why}",
                 car=str(row.car),
-                since=_since(timezone.localdate(row.entered_at)),
+                since=_since(timezone.localdate(hold.set_at or row.entered_at)),
                 href=_to_settle(row, hold),
                 promise=_promise_address(row) if kind == HEAD else "",
             )

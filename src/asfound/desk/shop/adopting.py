@@ -12,7 +12,7 @@ from asfound.base import InputError
 from asfound.desk.access import person_of, refuse_readers, show
 from asfound.desk.shop.asked import NEW, asked_of, bars_of
 from asfound.desk.shop.making import forget_made, made_now
-from asfound.desk.shop.setbacks import causes_since
+from asfound.desk.shop.setbacks import causes_since_adopted
 from asfound.record.actions.shop_plan import adopt_plan
 from asfound.record.models import ShopPlan
 from asfound.record.reads.shop_plan import adopted_plan
@@ -37,7 +37,7 @@ def compare(request: HttpRequest) -> HttpResponse:
         shop=made.shop,
         adopted=last,
         moves=moves_between(before, made.shop),
-        causes=causes_since(last),
+        causes=causes_since_adopted(),
         inputs=made.inputs_sha256,
         is_old=made.inputs_sha256 != shop_inputs(with_past=made.with_past),
         is_head=person is not None and person.is_head,

@@ -18,14 +18,20 @@ from django.views.decorators.http import require_http_methods
 from asfound.base import InputError
 from asfound.desk.access import refuse_readers, show
 from asfound.desk.shop.making import begin_anew, state
-from asfound.record.actions.setback import away, closed, more_hours, not_before
+from asfound.record.actions.setback import (
+    SETBACK,
+    away,
+    closed,
+    more_hours,
+    not_before,
+    tell_setback,
+)
+from asfound.record.actions.shop_plan import ADOPT
 from asfound.record.convert.shop import CarAtWork
 from asfound.record.convert.worked import TaskWork, work_by_task
-from asfound.record.log import write_entry
-from asfound.record.models import Car, Entry, ShopPlan
+from asfound.record.models import Car, Entry
 from asfound.record.reads.shop_plan import cars_at_work
 
-SETBACK = "setback"
 CAUSES_SHOWN = 30
 _DAY = forms.DateInput(attrs={"type": "date"})
 _BETWEEN = "/"
@@ -169,7 +175,7 @@ def _keep(request: HttpRequest, form: _Setback) -> bool:
     try:
         with transaction.atomic():
             words = form.kept(request.user)
-            write_entry(action=SETBACK, by=request.user, after={"words": words})
+            tell_setback(words=words, by=request.user)
     except InputError as error:
         form.add_error(
             None, f"{error.field} is {error.got}; it must be {error.allowed}. {error.remedy}"
@@ -180,11 +186,12 @@ def _keep(request: HttpRequest, form: _Setback) -> bool:
     return True
 
 
-def causes_since(last: ShopPlan | None) -> list[tuple[date, str]]:
-    """Setbacks entered since a plan was adopted, the oldest first."""
+def causes_since_adopted() -> list[tuple[date, str]]:
+    """Setbacks after the last adoption in the log, the oldest first."""
     found = Entry.objects.filter(action=SETBACK)
-    if last is not None:
-        found = found.filter(at__gte=last.adopted_at)
+    adopted = Entry.objects.filter(action=ADOPT).order_by("-pk").first()
+    if adopted is not None:
+        found = found.filter(pk__gt=adopted.pk)
     newest = list(found.order_by("-pk")[:CAUSES_SHOWN])
     return [
         (timezone.localtime(one.at).date(), str((one.after or {}).get("words", "")))

@@ -12,9 +12,11 @@ from asfound.base import InputError
 from asfound.record.actions.small_sheet import set_sheet, sheet_rows
 from asfound.record.actions.workshop import correct_workshop
 from asfound.record.convert.work_faults import MOST_HOURS
+from asfound.record.log import write_entry
 from asfound.record.models import Car
 from asfound.record.reads.workshop import workshop_rows
 
+SETBACK = "setback"
 Cells = dict[str, str]
 _POINTS = ("hours_low", "hours_likely", "hours_high")
 MOST_DAYS = 3653
@@ -57,6 +59,11 @@ def away(
 def closed(*, cars: Iterable[Car], bay: str, first: date, last: date, today: date, by: Any) -> None:
     """A place of a bay cannot be used from a day to a day."""
     _everywhere(cars, "bays", "bay", bay, "closed", (first, last), today, by)
+
+
+def tell_setback(*, words: str, by: Any) -> None:
+    """What upset the plan, in the words that stand beside the next one."""
+    write_entry(action=SETBACK, by=by, after={"words": words})
 
 
 def _everywhere(

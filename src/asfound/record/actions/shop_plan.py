@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import secrets
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from django.db import transaction
@@ -19,6 +19,7 @@ from asfound.record.results.shop_plan import PlannedShop
 
 WHY_HEAD = "The head of the workshop adopts the plan that everybody acts on."
 MOST_PRIORITY = 1000.0
+ADOPT = "adopt plan"
 
 
 @transaction.atomic
@@ -29,6 +30,7 @@ def adopt_plan(
     by: Any,
     follows: ShopPlan | None,
     because: str = "",
+    at: datetime | None = None,
 ) -> ShopPlan:
     """The plan that everybody acts on from now; the one before stays readable.
 
@@ -41,6 +43,8 @@ def adopt_plan(
     follows : ShopPlan or None
         The plan that whoever adopts it had before them.
     because : str
+    at : datetime or None
+        When; now if not given.
 
     Raises
     ------
@@ -56,7 +60,7 @@ def adopt_plan(
             allowed="the plan that you compared with",
             remedy="Look at what changes against it, and adopt then.",
         )
-    now = timezone.now()
+    now = at or timezone.now()
     before = PlannedShop.from_json(last.content) if last else None
     content = shop.numbered(before, at=now.isoformat(timespec="seconds")).to_json()
     made: ShopPlan = ShopPlan.objects.create(
@@ -70,7 +74,7 @@ def adopt_plan(
     told = {"plan": made.pk, "inputs": inputs_sha256, "because": made.because}
     finishes = {car["car"]: car["finish"] for car in content["cars"]}
     write_entry(
-        action="adopt plan",
+        action=ADOPT,
         by=by,
         before={"plan": last.pk} if last else None,
         after={**told, "finishes": finishes},

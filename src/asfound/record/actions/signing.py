@@ -209,4 +209,7 @@ def _decide(proposal: Proposal, *, by: Any) -> None:
             before.withdrawn_at, before.withdrawn_by = timezone.now(), by
             before.withdrawn_reason = _SIGNED_OVER
             before.save(update_fields=["withdrawn_at", "withdrawn_by", "withdrawn_reason"])
-        Decision.objects.create(car=car, subject=subject, option=option, reason=what, by=by)
+        made = Decision.objects.create(car=car, subject=subject, option=option, reason=what, by=by)
+        # Decided when it was signed, which may have been entered later.
+        made.decided_at = proposal.signature.signed_at
+        made.save(update_fields=["decided_at"])
