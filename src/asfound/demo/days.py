@@ -17,7 +17,7 @@ MONDAY = date(2024, 4, 15)
 """The Monday of the run as the tables are written: what lies before it is done."""
 _WEEK = 7
 _WEEKEND = 2
-_DAY = re.compile(r"(?<!\d)(202[2-9])([-:])(\d\d)\2(\d\d)(?!\d)")
+_DAY = re.compile(r"(?<!\d)(202[1-9])([-:])(\d\d)\2(\d\d)(?!\d)")
 """A day of the work as tables (``-``) or cameras (``:``) write it; the car's past is older."""
 
 

@@ -96,15 +96,20 @@ class Easel:
 
 def as_seen(image: Image.Image, *, turned: float = 0.0) -> Image.Image:
     """The scene through a camera that stood a little elsewhere, ``turned`` 0 to 1."""
+    if turned:
+        image = _from_aside(image, turned)
+    return image.filter(ImageFilter.GaussianBlur(0.6))
+
+
+def _from_aside(image: Image.Image, turned: float) -> Image.Image:
     tilt = turned * 2.4e-5
-    seen = image.transform(
+    return image.transform(
         SIZE_PX,
         Image.Transform.PERSPECTIVE,
         (1 - 0.03 * turned, 0.02 * turned, 20 * turned, -0.015 * turned, 1, 14 * turned, tilt, 0),
         Image.Resampling.BICUBIC,
         fillcolor=(188, 182, 170),
     )
-    return seen.filter(ImageFilter.GaussianBlur(0.6))
 
 
 def as_jpeg(image: Image.Image, *, taken: str) -> bytes:

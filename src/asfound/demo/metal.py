@@ -1,4 +1,4 @@
-"""Sheet thickness as read on the invented car: at take-in, and twice where it looked bad."""
+"""Sheet thickness as read on the invented car: at take-in, and before that where it looked bad."""
 
 from __future__ import annotations
 
