@@ -12,6 +12,8 @@ from asfound.dossier.figures.words import Style, text
 from asfound.record.convert.strip import StripQuestion
 
 Address = Callable[[str], str]
+_SHORT = 6
+"""Letters of a last word that is kept: it often tells left from right, front from rear."""
 
 
 def ties_of(question: StripQuestion) -> Iterator[Tie]:
@@ -35,10 +37,21 @@ def words_for(question: StripQuestion, name: str, *, size: float, most: float) -
 
 
 def shortened(words: str, *, size: float, most: float) -> str:
-    """Words, cut with an ellipsis where they are wider than that."""
-    while width_of(words, size=size) > most:
-        words = words.removesuffix("…")[:-1].rstrip() + "…"
-    return words
+    """Words, cut with an ellipsis where they are wider than that; a short last word stays.
+
+    Examples
+    --------
+    >>> shortened("Headlamp reflector left", size=13, most=140)
+    'Headlamp reflect… left'
+    """
+    if width_of(words, size=size) <= most:
+        return words
+    head, _, last = words.rpartition(" ")
+    tail = f"… {last}" if head and len(last) <= _SHORT else "…"
+    head = head if len(tail) > 1 else words
+    while head and width_of(head + tail, size=size) > most:
+        head = head[:-1].rstrip()
+    return head + tail
 
 
 def name_node(
