@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 from PIL import Image
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 from tests.browser.conftest import DESK, PASSWORD, PHONE, become
 from tests.unit.record.test_worked import PEOPLE, TASKS
 
 from asfound.record.actions import create_account, lock_option, set_sheet
+from asfound.record.convert.worked import stretch_of
 from asfound.record.models import Car
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -47,7 +50,7 @@ def test_a_trimmers_day_on_a_phone(
     page.get_by_role("link", name="Re-sew the seats").click()
     here = page.url
 
-    page.get_by_label("photograph").set_input_files(tmp_path / "before.jpg")
+    page.get_by_label("photograph before").set_input_files(tmp_path / "before.jpg")
     tick = page.get_by_label("I have read the cautions")
     if tick.count():
         tick.check()
@@ -77,7 +80,8 @@ def test_a_trimmers_day_on_a_phone(
     page.get_by_role("button", name="Pause").click()
     expect(page.get_by_role("heading", name="Paused")).to_be_visible()
     page.get_by_role("button", name="Go on").click()
-    page.get_by_label("photograph").set_input_files(tmp_path / "after.jpg")
+    expect(page.get_by_role("heading", name="Your time runs")).to_be_visible()
+    page.get_by_label("photograph after").set_input_files(tmp_path / "after.jpg")
     page.get_by_role("button", name="It is done").click()
     expect(page.get_by_text("Re-sew the seats is done.")).to_be_visible()
     expect(page.get_by_role("link", name="Re-sew the seats")).to_have_count(0)
@@ -92,3 +96,102 @@ def test_a_trimmers_day_on_a_phone(
     assert_accessible(page)
     wide = page.evaluate("document.documentElement.scrollWidth")
     assert wide <= PHONE["width"]
+
+
+class Thumb:
+    """Touches counted; what is typed after one costs none."""
+
+    def __init__(self) -> None:
+        self.taps = 0
+
+    def __call__(self, *places: Locator) -> int:
+        for place in places:
+            place.click()
+        self.taps += len(places)
+        return len(places)
+
+
+def test_few_taps_lead_through_the_day(car: Car, go, page: Page) -> None:
+    def button(name: str) -> Locator:
+        return page.get_by_role("button", name=name, exact=True)
+
+    go("/")
+    tap = Thumb()
+    tap(page.get_by_role("link", name="Today's cards"), page.get_by_role("link", name="Re-sew the"))
+    page.get_by_label("or why there is none").first.fill("the camera is away")
+    tick = page.get_by_label("I have read the cautions")
+    tap(*([tick] if tick.count() else []), button("Begin"))
+    expect(page.get_by_role("heading", name="Your time runs")).to_be_visible()
+    assert tap.taps <= 4, "from the first page to running time"
+    assert tap(button("Pause")) == 1
+    expect(page.get_by_role("heading", name="Paused")).to_be_visible()
+    assert tap(button("Go on")) == 1, "what was read today is not asked again"
+    expect(page.get_by_role("heading", name="Your time runs")).to_be_visible()
+
+    assert tap(page.get_by_text("Material used")) == 1
+    expect(page.get_by_label("material", exact=True)).to_be_focused()
+    page.keyboard.type("linen thread")
+    page.keyboard.press("Tab")
+    page.keyboard.type("L 77")
+    tap(button("Keep the material"))
+    expect(page.locator(".work-entries").get_by_text("L 77")).to_have_count(1)
+    again = (
+        page.get_by_text("Material used"),
+        button("linen thread, L 77"),
+        button("Keep the material"),
+    )
+    assert tap(*again) == 3, "the same once more, nothing typed"
+    expect(page.locator(".work-entries").get_by_text("linen thread, batch L 77")).to_have_count(2)
+
+    tap(page.get_by_text("Result measured"), button("clearance"))
+    page.keyboard.type("0.3")
+    page.get_by_label("with which tool").fill("feeler 1")
+    tap(button("Keep the result"))
+    expect(page.locator(".work-entries").get_by_text("with feeler 1")).to_have_count(1)
+    tap(page.get_by_text("Result measured"), button("clearance"))
+    page.keyboard.type("0.35")
+    tap(button("Keep the result"))
+    expect(page.get_by_text("clearance 0.35 mm, with feeler 1").first).to_be_visible()
+
+
+def test_without_a_network_a_day_waits_on_the_device_and_is_kept_once(
+    car: Car, go, page: Page
+) -> None:
+    go(f"{reverse('card', args=(car.slug,))}?task=S1")
+    waiting, stands = page.locator("[data-unsent-list]"), page.locator("#work-time")
+    page.context.set_offline(True)
+    page.get_by_label("or why there is none").first.fill("the camera is away")
+    tick = page.get_by_label("I have read the cautions")
+    if tick.count():
+        tick.check()
+    page.get_by_role("button", name="Begin").click()
+    expect(stands).to_have_text("Your time runs", use_inner_text=True)
+    expect(waiting).to_contain_text("Waiting to be sent, begin, Re-sew the seats")
+    page.get_by_text("Material used").click()
+    page.get_by_label("material", exact=True).fill("linen thread")
+    page.get_by_label("batch").fill("L 77")
+    page.get_by_role("button", name="Keep the material").click()
+    expect(waiting).to_contain_text("linen thread, L 77")
+    page.get_by_text("Result measured").click()
+    page.get_by_role("button", name="torque", exact=True).click()
+    page.get_by_label("value").fill("24")
+    page.get_by_label("with which tool").fill("wrench 2")
+    page.get_by_role("button", name="Keep the result").click()
+    expect(waiting).to_contain_text("torque, 24, Nm")
+    page.wait_for_timeout(2_000)  # a pause that is told later must not last until then
+    page.get_by_role("button", name="Pause").click()
+    expect(stands).to_have_text("Paused", use_inner_text=True)
+    pressed = timezone.now()
+    assert not car.observations.exists()
+    page.wait_for_timeout(2_000)
+
+    page.context.set_offline(False)
+    expect(waiting).to_be_hidden(timeout=20_000)
+    expect(stands).to_have_text("Paused", use_inner_text=True)
+    rows = list(car.observations.current().order_by("pk"))
+    assert sorted(row.table for row in rows) == ["materials_used", "results", "worked"]
+    (stretch,) = (stretch_of(row.cells) for row in rows if row.table == "worked")
+    assert stretch.begun is not None
+    assert stretch.ended is not None
+    assert stretch.ended - stretch.begun >= timedelta(seconds=1)
+    assert stretch.ended <= pressed + timedelta(seconds=1)

@@ -16,9 +16,11 @@ from PIL import Image
 from tests.pages.conftest import Cast
 from tests.unit.record.test_worked import PEOPLE, TASKS
 
-from asfound.record.actions import lock_option, set_sheet
+from asfound.record.actions import add_parts, lock_option, set_sheet
 from asfound.record.actions.worked import start_work
+from asfound.record.convert.cards import cards_of
 from asfound.record.convert.stored import folder_of
+from asfound.record.convert.worked import stretch_of
 from asfound.record.derived import plan_result
 from asfound.record.models import Car
 
@@ -221,3 +223,61 @@ def test_owners_and_strangers_see_no_cards(planned: Cast) -> None:
         assert planned.nobody.get(url(planned, name, **query)).status_code == 302
     assert planned.owner.post(url(planned, "begin-work", task="S1")).status_code in {403, 404}
     assert not Car.objects.get(pk=planned.car.pk).observations.filter(table="worked").exists()
+
+
+def press(cast: Cast, name: str, waited_s: int, **sent: str) -> dict:
+    """A press that waited on a device without a network, as its script sends it."""
+    sent = {**sent, "waited_s": str(waited_s)}
+    address = url(cast, name, task="S1")
+    answer = cast.craft.post(address, sent, headers={"Accept": "application/json"})
+    return {"status": answer.status_code, **answer.json()}
+
+
+def test_what_waited_counts_from_when_it_was_pressed_and_once(planned: Cast) -> None:
+    be(planned.craft, ISSY)
+    car, hour = planned.car, 3600
+    begun = {"read": "on", "no_photo": "no light", "key": "k1"}
+    for _ in range(2):
+        assert press(planned, "begin-work", 3 * hour, **begun)["next"].endswith("task=S1")
+    for _ in range(2):
+        assert press(planned, "pause-work", hour, key="k2")["status"] == 200
+    (one,) = (stretch_of(row.cells) for row in car.observations.current())
+    assert one.hours(timezone.now()) == pytest.approx(2, abs=0.01)
+    for _ in range(2):
+        told = press(planned, "work-done", 0, no_photo="no light", key="k3")
+        assert told["next"] == reverse("todays-cards")
+    assert press(planned, "begin-work", 0, read="on", key="k4")["status"] == 422
+
+
+def test_a_pause_that_was_pressed_before_a_later_beginning_does_not_end_it(planned: Cast) -> None:
+    be(planned.craft, ISSY)
+    press(planned, "begin-work", 60, read="on", no_photo="no light", key="k1")
+    press(planned, "pause-work", 3600, key="k2")
+    (one,) = (stretch_of(row.cells) for row in planned.car.observations.current())
+    assert one.is_open
+
+
+def test_what_a_script_sends_wrong_comes_back_in_words(planned: Cast) -> None:
+    told = press(
+        planned, "keep-result", 0, kind="torque", value="tight", unit="Nm", tool="wrench 2"
+    )
+    assert told["status"] == 422
+    assert any("tight" in one for one in told["faults"])
+    assert not planned.car.observations.exists()
+
+
+def test_a_material_used_before_is_offered_with_its_batch(planned: Cast) -> None:
+    press(planned, "use-material", 0, material="glue", batch="G 4", key="k1")
+    assert '"batch": "G 4"' in text(planned.craft.get(url(planned, "card", task="S1")))
+
+
+def test_a_piece_that_is_worked_on_is_not_among_those_to_leave_alone(planned: Cast) -> None:
+    within = {"parent": "trim", "significance": "5"}
+    rows = [
+        {"part": "trim", "name": "trim"},
+        *({"part": name, "name": name, **within} for name in ("seats", "door cards")),
+    ]
+    add_parts(car=planned.car, rows=rows, by=None)
+    cards = cards_of(folder_of(Car.objects.get(pk=planned.car.pk)), now=timezone.now())
+    (card,) = (one for one in cards if one.task == "S1")
+    assert [one.subject for one in card.near] == ["door cards"]

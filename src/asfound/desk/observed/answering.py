@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
+
 from django import forms
 from django.http import HttpRequest, JsonResponse
+from django.utils import timezone
+
+_MOST_WAIT = timedelta(days=30)
 
 
 def is_for_script(request: HttpRequest) -> bool:
@@ -20,3 +25,14 @@ def refused_answer(form: forms.Form) -> JsonResponse:
     """It is not kept; every fault in words."""
     told = [str(error) for errors in form.errors.values() for error in errors]
     return JsonResponse({"faults": told}, status=422)
+
+
+def pressed_at(request: HttpRequest) -> datetime:
+    """When it was pressed on a device that had no network then; now where it did not wait.
+
+    The device tells how long it waited and not the time, so that a clock that goes wrong there does
+    no harm.
+    """
+    waited = request.POST.get("waited_s", "")
+    wait = timedelta(seconds=int(waited)) if waited.isdecimal() and len(waited) < 9 else timedelta()
+    return timezone.now() - min(wait, _MOST_WAIT)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.http import HttpRequest
-from django.utils import timezone
 
+from asfound.desk.observed.answering import pressed_at
 from asfound.desk.observed.forms import RowForm
 from asfound.desk.observed.lines import Told
 from asfound.record.actions import add_observations
@@ -16,7 +16,7 @@ def keep_row(request: HttpRequest, car: Car, form: RowForm, *, told: Told) -> di
     """Cells of the row of a valid form, kept with who entered it and when."""
     cells = {
         **{name: text for name, text in form.cleaned_data["cells"].items() if text},
-        "taken_at": timezone.now().strftime("%Y-%m-%dT%H:%M:%SZ"),
+        "taken_at": pressed_at(request).strftime("%Y-%m-%dT%H:%M:%SZ"),
         "by": request.user.get_username(),
     }
     key = form.cleaned_data["key"]

@@ -7,18 +7,18 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django.contrib.auth.decorators import login_required
-from django.db.models.fields.json import KT
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
-from asfound.craft.cautions import DEFER
+from asfound.craft.cautions import DEFER, Caution
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.holds.promise import holds_on
+from asfound.desk.observed.answering import is_for_script, refused_answer
 from asfound.desk.photos.lines import PhotoLine, photo_lines
-from asfound.desk.work.forms import BeginForm, DoneForm, MaterialForm, ResultForm
-from asfound.desk.work.lines import group_of
+from asfound.desk.work.forms import BeginForm, DoneForm, MaterialForm, PauseForm, ResultForm
+from asfound.desk.work.offered import lists_of, material_chips, result_chips
 from asfound.desk.work.told import entry_lines
 from asfound.desk.work.who import worker_in
 from asfound.record.convert.cards import WHOLE_CAR, Card, cards_of
@@ -26,17 +26,14 @@ from asfound.record.convert.treatment_words import TreatmentWords, words_of
 from asfound.record.convert.work_words import hours_words
 from asfound.record.convert.worked import stretch_of
 from asfound.record.folder import CarFolder
-from asfound.record.models import Car, Observation
-from asfound.record.reads.worked import open_stretches
+from asfound.record.models import Car
+from asfound.record.reads.worked import on_card, open_stretches
 from asfound.record.reads.workshop import planning_folder
 
 PHOTOS_SHOWN = 6
-MET = 40
 LONG_H = 10.0
 """A stretch without a break that is asked about: no rule, only a sign that an end was forgotten."""
-KINDS = ("film", "torque", "clearance", "gap", "end float", "pressure", "resistance", "depth")
-RESULT_UNITS = ("µm", "Nm", "mm", "bar", "Ω", "V", "°C")
-UNITS = ("g", "ml", "m", "dm²", "pieces")
+STATES = {"ready": "Your time", "running": "Your time runs", "paused": "Paused", "done": "Done"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,8 +77,11 @@ def card(request: HttpRequest, slug: str) -> HttpResponse:
 def card_page(request: HttpRequest, here: Opened, **forms: Any) -> HttpResponse:
     """Page of a card, with forms that have something to say."""
     car, one = here.car, here.card
+    if is_for_script(request) and (wrong := next((f for f in forms.values() if f.errors), None)):
+        return refused_answer(wrong)
     before, after = (_photos(car, one.subject, stage) for stage in ("before", "after"))
     told: dict[str, Any] = {
+        "pause": PauseForm(auto_id="pause_%s"),
         "begin": begin_form(here),
         "done": done_form(here),
         "material": MaterialForm(folder=here.folder, fixed=here.fixed, auto_id="material_%s"),
@@ -96,8 +96,8 @@ def card_page(request: HttpRequest, here: Opened, **forms: Any) -> HttpResponse:
         car=car,
         room="work",
         card=one,
-        group=group_of(one, here.person, timezone.localtime()),
-        is_running=here.person in one.work.running,
+        state=state_of(here),
+        states=STATES,
         ran_long=_ran_long(here),
         others=[name for name in one.work.running if name != here.person],
         name=here.person,
@@ -108,7 +108,9 @@ def card_page(request: HttpRequest, here: Opened, **forms: Any) -> HttpResponse:
         before=before,
         after=after,
         finding_address=_finding_address(here),
-        lists=_lists(car),
+        lists=lists_of(car),
+        material_chips=material_chips(car),
+        result_chips=result_chips(car),
         entries=entry_lines(car, one.task),
         held=holds_on(car, task=one.task, subject=one.subject),
         is_whole_car=one.subject == WHOLE_CAR,
@@ -124,11 +126,46 @@ def _ran_long(here: Opened) -> str:
     return hours_words(hours) if hours > LONG_H else ""
 
 
+def state_of(here: Opened) -> str:
+    """How the card stands for the person, of ``STATES``."""
+    if here.card.work.done:
+        return "done"
+    if here.person in here.card.work.running:
+        return "running"
+    return "paused" if here.person in here.card.work.people else "ready"
+
+
+def _has_read(here: Opened) -> bool:
+    """Whether the person read today what the card warns of."""
+    rows = on_card(here.car, "worked", here.card.task)
+    today = timezone.localdate()
+    read = {
+        hazard
+        for one in rows
+        if one.cells.get("person") == here.person
+        and (begun := stretch_of(one.cells).begun) is not None
+        and timezone.localdate(begun) == today
+        for hazard in one.cells.get("cautions_read", "").split(";")
+    }
+    return read >= {caution_word(one) for one in here.card.cautions}
+
+
+def _said_why(here: Opened) -> bool:
+    """Whether somebody who began the card said why there is no photograph before."""
+    return any(one.cells.get("no_photo") for one in on_card(here.car, "worked", here.card.task))
+
+
+def caution_word(one: Caution) -> str:
+    """A caution as a stretch of work says that it was read."""
+    return one.hazard.replace(";", ",")
+
+
 def begin_form(here: Opened, *sent: Any) -> BeginForm:
     """Form that begins the work."""
-    is_needed = here.card.photos_wanted and not has_photo(here, "before")
+    is_wanted = here.card.photos_wanted and not has_photo(here, "before")
+    is_needed = is_wanted and not _said_why(here)
     return BeginForm(
-        *sent, has_cautions=bool(here.card.cautions), photo_needed=is_needed, auto_id="begin_%s"
+        *sent, has_cautions=not _has_read(here), photo_needed=is_needed, auto_id="begin_%s"
     )
 
 
@@ -158,25 +195,3 @@ def _finding_address(here: Opened) -> str:
     subject = "" if here.card.subject == WHOLE_CAR else here.card.subject
     address = reverse("add-finding", args=(here.car.slug,))
     return f"{address}?{urlencode({'subject': subject})}" if subject else address
-
-
-def _lists(car: Car) -> dict[str, list[str]]:
-    """Words offered while one types: those met before, then the usual ones."""
-    return {
-        "materials": _met(car, "materials_used", "material"),
-        "units": _with(_met(car, "materials_used", "unit"), UNITS),
-        "result-kinds": _with(_met(car, "results", "kind"), KINDS),
-        "result-units": _with(_met(car, "results", "unit"), RESULT_UNITS),
-        "tools": _met(car, "results", "tool"),
-    }
-
-
-def _met(car: Car, table: str, column: str) -> list[str]:
-    rows = Observation.objects.current().filter(car=car, table=table).order_by("-pk")
-    return list(dict.fromkeys(w for w in rows.values_list(KT(f"cells__{column}"), flat=True) if w))[
-        :MET
-    ]
-
-
-def _with(met: list[str], usual: tuple[str, ...]) -> list[str]:
-    return list(dict.fromkeys([*met, *usual]))

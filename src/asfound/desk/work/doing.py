@@ -9,19 +9,29 @@ from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from asfound.base import AsfoundError, InputError
 from asfound.desk.findings.keeping import NotTakenError, read_photo
+from asfound.desk.observed.answering import is_for_script, kept_answer, pressed_at
 from asfound.desk.observed.forms import RowForm
 from asfound.desk.observed.keeping import keep_row
-from asfound.desk.work.card import Opened, begin_form, card_page, done_form, opened
+from asfound.desk.work.card import (
+    Opened,
+    begin_form,
+    card_page,
+    caution_word,
+    done_form,
+    opened,
+)
 from asfound.desk.work.forms import BeginForm, DoneForm, MaterialForm, ResultForm
 from asfound.desk.work.lines import card_address
 from asfound.desk.work.told import TOLD
 from asfound.exchange.photographs import keep_read
 from asfound.record.actions.worked import finish_task, start_work, stop_work
 from asfound.record.convert.begun import is_handling
+from asfound.record.convert.worked import stretch_of
 from asfound.record.derived import chosen_now
 from asfound.record.reads.worked import open_stretches
 
@@ -39,7 +49,7 @@ def begin(request: HttpRequest, slug: str) -> HttpResponse:
     cells = {
         **here.fixed,
         "person": here.person,
-        "cautions_read": ";".join(one.hazard.replace(";", ",") for one in here.card.cautions),
+        "cautions_read": ";".join(map(caution_word, here.card.cautions)),
         "no_photo": form.cleaned_data.get("no_photo", "").strip(),
     }
     paused = [one for one in open_stretches(person=here.person) if not _is_here(one, here)]
@@ -48,28 +58,36 @@ def begin(request: HttpRequest, slug: str) -> HttpResponse:
         with transaction.atomic():
             _keep_photo(here, form, "before", request.user)
             key = form.cleaned_data["key"]
-            start_work(car=here.car, cells=cells, by=request.user, key=key, holds=holds)
+            start_work(
+                car=here.car,
+                cells=cells,
+                by=request.user,
+                key=key,
+                holds=holds,
+                at=pressed_at(request),
+            )
     except (InputError, NotTakenError) as error:
         form.add_error(None, _said(error))
         return card_page(request, here, begin=form)
     told = "".join(f" {one.cells['task']} is paused." for one in paused)
     messages.success(request, f"Your time at {here.card.name} runs.{told}")
-    return _back(here)
+    return _back(request, here)
 
 
 @login_required
 @require_POST
 def pause(request: HttpRequest, slug: str) -> HttpResponse:
     """Stop the time; the task goes on later."""
-    here = opened(request, slug)
+    here, at = opened(request, slug), pressed_at(request)
     running = open_stretches(car=here.car, task=here.card.task, person=here.person)
+    running = [one for one in running if (stretch_of(one.cells).begun or at) <= at]
     for one in running:
-        stop_work(stretch=one, done=False, by=request.user)
+        stop_work(stretch=one, done=False, by=request.user, at=at)
     if running:
         messages.success(request, f"{here.card.name} is paused.")
     else:
         messages.info(request, "Your time did not run here.")
-    return _back(here)
+    return _back(request, here)
 
 
 @login_required
@@ -77,6 +95,8 @@ def pause(request: HttpRequest, slug: str) -> HttpResponse:
 def done(request: HttpRequest, slug: str) -> HttpResponse:
     """The task is done, with the photograph after."""
     here = opened(request, slug)
+    if is_for_script(request) and here.card.work.done:
+        return _next(request, reverse("todays-cards"))  # sent again, as its answer was lost
     form = done_form(here, request.POST, request.FILES)
     if not form.is_valid():
         return card_page(request, here, done=form)
@@ -86,12 +106,18 @@ def done(request: HttpRequest, slug: str) -> HttpResponse:
     try:
         with transaction.atomic():
             _keep_photo(here, form, "after", request.user)
-            finish_task(car=here.car, cells=cells, by=request.user, holds=holds)
+            finish_task(
+                car=here.car,
+                cells=cells,
+                by=request.user,
+                holds=holds,
+                at=pressed_at(request),
+            )
     except (InputError, NotTakenError) as error:
         form.add_error(None, _said(error))
         return card_page(request, here, done=form)
     messages.success(request, f"{here.card.name} is done.")
-    return redirect("todays-cards")
+    return _next(request, reverse("todays-cards"))
 
 
 @login_required
@@ -117,7 +143,7 @@ def _kept(request: HttpRequest, here: Opened, form: RowForm) -> HttpResponse | N
     if not form.is_valid():
         return None
     keep_row(request, here.car, form, told=TOLD[form.table])
-    return _back(here)
+    return _back(request, here)
 
 
 def _chosen(here: Opened) -> str:
@@ -149,5 +175,10 @@ def _said(error: InputError | NotTakenError) -> str:
     return str(error)
 
 
-def _back(here: Opened) -> HttpResponse:
-    return redirect(card_address(here.car.slug, here.card.task))
+def _back(request: HttpRequest, here: Opened) -> HttpResponse:
+    return _next(request, card_address(here.car.slug, here.card.task))
+
+
+def _next(request: HttpRequest, address: str) -> HttpResponse:
+    """The page that follows, or its address for the script that sends what waited."""
+    return kept_answer(address) if is_for_script(request) else redirect(address)

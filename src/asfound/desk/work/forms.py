@@ -15,9 +15,20 @@ _CAMERA = {"accept": "image/*", "capture": "environment"}
 _LOCAL = "%Y-%m-%dT%H:%M"
 
 
-class _WithPhoto(forms.Form):
+class PauseForm(forms.Form):
+    """A press; ``key`` is made by the page, so that what is sent twice counts once."""
+
+    key = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.initial.setdefault("key", uuid.uuid4().hex)
+
+
+class _WithPhoto(PauseForm):
     """A photograph where the treatment asks for one, or the reason why there is none."""
 
+    stage = ""
     photo = forms.FileField(
         label="photograph", required=False, widget=forms.FileInput(attrs=_CAMERA)
     )
@@ -31,6 +42,7 @@ class _WithPhoto(forms.Form):
     def __init__(self, *args: Any, photo_needed: bool, **options: Any) -> None:
         super().__init__(*args, **options)
         self.photo_needed = photo_needed
+        self.fields["photo"].label = f"photograph {self.stage}"
         if not photo_needed:
             del self.fields["photo"], self.fields["no_photo"]
 
@@ -46,21 +58,22 @@ class _WithPhoto(forms.Form):
 class BeginForm(_WithPhoto):
     """Cautions read, and the photograph before."""
 
+    stage = "before"
     read = forms.BooleanField(
         label="I have read the cautions",
         error_messages={"required": "Read the cautions and tick this; then begin."},
     )
-    key = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, has_cautions: bool, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.initial.setdefault("key", uuid.uuid4().hex)
         if not has_cautions:
             del self.fields["read"]
 
 
 class DoneForm(_WithPhoto):
     """The photograph after."""
+
+    stage = "after"
 
 
 class MaterialForm(RowForm):

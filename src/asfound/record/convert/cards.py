@@ -193,7 +193,9 @@ class _Surroundings:
         }
         for name, row in self.parts.items():
             weight = row.number("significance", default=0.0)
-            if weight >= HIGH_SIGNIFICANCE and name not in found and self.near(piece, name):
+            if weight < HIGH_SIGNIFICANCE or name in found or name == piece:
+                continue
+            if self.near(piece, name):
                 why = f"significance {weight:g} of 5"
                 found[name] = Spared(subject=name, why=why, near=True)
         return sorted(found.values(), key=lambda one: (not one.near, one.subject))

@@ -3,15 +3,16 @@
 // record has it, shown as waiting, sent again by itself, and kept once by the key it bears.
 
 const STORE = "unsent";
-let sendingUnsent = false;
+const pressed = new Map(); // what was pressed here and is waited for, by key, with what became of it
+let draining = null;
 let unsentPause_ms = 2000;
 let unsentAgain;
 
-function startUnsent(form) {
+function startUnsent(forms) {
   if (!("indexedDB" in window)) return;
-  form.addEventListener("submit", (event) => { event.preventDefault(); takeEntry(form); });
-  window.addEventListener("online", () => sendUnsent(form));
-  sendUnsent(form);
+  for (const form of forms) form.addEventListener("submit", (event) => { event.preventDefault(); takeEntry(form); });
+  window.addEventListener("online", () => sendUnsent(forms[0]));
+  sendUnsent(forms[0]);
 }
 
 // Kept on the device first; the page goes on once the record answers, or says that it waits.
@@ -21,23 +22,27 @@ async function takeEntry(form) {
   entry.fields = entry.fields.map(([name, value]) => (name === "key" ? [name, entry.key] : [name, value]));
   button.disabled = true;
   faultsOf(form, []);
+  pressed.set(entry.key, { later: true });
   try {
     await put(entry);
   } catch {
     form.submit(); // no room on the device: the browser sends it, and says so if it cannot
     return;
   }
-  const outcome = await sendEntry(entry, form);
+  await draining;
+  await drain(form);
+  const outcome = pressed.get(entry.key);
+  pressed.delete(entry.key);
   button.disabled = false;
-  if (outcome.next) { await drop(entry.key); location.assign(outcome.next); return; }
-  if (outcome.faults) { await drop(entry.key); form.elements.key.value = newKey(); faultsOf(form, outcome.faults); return; }
+  if (outcome.next) { location.assign(outcome.next); return; }
+  if (outcome.faults) { await drop(entry.key); form.elements.key.value = newKey(); await showUnsent(form); faultsOf(form, outcome.faults); return; }
   const stays = (form.dataset.stays || "").split(" ").filter(Boolean).map((name) => [name, form.elements[name].value]);
   form.reset();
   stays.forEach(([name, value]) => { form.elements[name].value = value; });
   form.elements.key.value = newKey();
   sayUnsent(form, "There is no network; it is kept on this device and sent when there is.");
   await showUnsent(form);
-  window.scrollTo({ top: 0 });
+  document.querySelector("[data-unsent-list]").scrollIntoView({ block: "center" });
   again(form);
 }
 
@@ -48,22 +53,37 @@ function toldOf(form) {
   return [...words, ...told].filter(Boolean).join(", ");
 }
 
+// Sends what waits, and says what went.
 async function sendUnsent(form) {
   clearTimeout(unsentAgain);
-  if (sendingUnsent) return;
-  sendingUnsent = true;
-  try {
-    for (const entry of (await all()).filter((one) => one.user === form.dataset.user && !one.refused)) {
-      const outcome = await sendEntry(entry, form);
-      if (outcome.later) { again(form); break; }
-      unsentPause_ms = 2000;
-      if (outcome.faults) await put({ ...entry, refused: outcome.faults.join(" ") });
-      else { await drop(entry.key); sayUnsent(form, `Sent: ${entry.told}.`); }
-    }
-  } finally {
-    sendingUnsent = false;
-    await showUnsent(form);
+  if (draining) return;
+  const sent = await drain(form);
+  if (sent.some((outcome) => outcome.later)) again(form);
+  const went = sent.filter((outcome) => outcome.next);
+  if (went.length) sayUnsent(form, `Sent: ${went.map((outcome) => outcome.entry.told).join("; ")}.`);
+  if (went.length) document.dispatchEvent(new CustomEvent("unsent:sent", { detail: went.map((outcome) => outcome.entry) }));
+  await showUnsent(form);
+}
+
+function drain(form) {
+  draining ||= drainNow(form).finally(() => { draining = null; });
+  return draining;
+}
+
+// In the order in which it was entered: nothing goes before what was entered earlier.
+async function drainNow(form) {
+  const outcomes = [];
+  const next = async () => (await all()).find((one) => one.user === form.dataset.user && !one.refused);
+  for (let entry = await next(); entry; entry = await next()) {
+    const outcome = await sendEntry(entry, form);
+    if (pressed.has(entry.key)) pressed.set(entry.key, outcome);
+    else outcomes.push({ ...outcome, entry });
+    if (outcome.later) break;
+    unsentPause_ms = 2000;
+    if (outcome.faults) await put({ ...entry, refused: outcome.faults.join(" ") });
+    else await drop(entry.key);
   }
+  return outcomes;
 }
 
 function again(form) {
@@ -75,6 +95,7 @@ async function sendEntry(entry, form) {
   const token = document.cookie.match(/(?:^|;\s*)csrftoken=([^;]+)/)?.[1] || form.elements.csrfmiddlewaretoken.value;
   const body = new FormData();
   entry.fields.forEach(([name, value]) => body.append(name, value));
+  body.append("waited_s", Math.round((Date.now() - entry.at) / 1000));
   try {
     const answer = await fetch(entry.url, { method: "POST", body, headers: { "X-CSRFToken": token, Accept: "application/json" } });
     if (answer.status === 404) return { faults: ["What it is on is no longer in the record."] };
@@ -108,6 +129,7 @@ async function showUnsent(form) {
   const mine = (await all()).filter((one) => one.user === form.dataset.user);
   place.hidden = !mine.length;
   place.replaceChildren(...mine.map((entry) => lineOf(entry, form)));
+  document.dispatchEvent(new CustomEvent("unsent:waits", { detail: mine.filter((one) => !one.refused) }));
 }
 
 function lineOf(entry, form) {
@@ -154,5 +176,5 @@ function drop(key) { return within("readwrite", (store) => store.delete(key)); }
 
 async function all() { return (await within("readonly", (store) => store.getAll())).sort((a, b) => a.at - b.at); }
 
-const unsentForm = document.querySelector("form[data-unsent]");
-if (unsentForm) startUnsent(unsentForm);
+const unsentForms = [...document.querySelectorAll("form[data-unsent]")];
+if (unsentForms.length) startUnsent(unsentForms);
