@@ -96,6 +96,7 @@ def test_a_late_plater_moves_little_and_what_it_does_is_shown_before(shop: Cast)
     page = shop.head.get(reverse("shop-compare")).content.decode()
     assert "The plater: hang" in page
     assert "1 task moves" in page
+    assert "not before its day: The plater" in page  # the order that governs the finish
     assert "later" in page
     again = adopt(shop.head)
     places = {t.key: t.place for t in first.tasks if t.key != task.key}

@@ -56,5 +56,12 @@ def _adopt(*, at: datetime, follows: ShopPlan | None, because: str, by: Any) -> 
 def _plater_is_late(car: Car, *, days: Days, by: Any) -> None:
     until = days.day(_LATE)
     not_before(car=car, task=_LATE_TASK, until=until, today=days.at(_FRIDAY).date(), by=by)
-    words = f"Rims from Halder Plating (invented): {_LATE_TASK} of {car} not before"
-    tell_setback(words=f"{words} {until:%a} {until.day} {until:%b %Y}", by=by)
+    what = "Rims from Halder Plating (invented)"
+    tell_setback(
+        words=f"{what}: {_LATE_TASK} of {car} not before {until:%a} {until.day} {until:%b %Y}",
+        by=by,
+        car=car.slug,
+        task=_LATE_TASK,
+        what=what,
+        until=until.isoformat(),
+    )

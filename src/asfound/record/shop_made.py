@@ -21,6 +21,7 @@ from asfound.record.convert.shop_now import shop_now
 from asfound.record.derived import PLAN_TABLES, inputs_hash
 from asfound.record.models import Car, ShopCar, ShopPlan
 from asfound.record.reads.past import shop_past
+from asfound.record.reads.setbacks import late_now
 from asfound.record.reads.shop_plan import adopted_plan, cars_at_work, shop_cars
 from asfound.record.results.shop_plan import PlannedShop, planned_shop
 
@@ -150,15 +151,17 @@ def _names(cars: list[CarAtWork]) -> dict[str, str]:
 
 
 def _waits(cars: list[CarAtWork]) -> dict[str, str]:
-    """What the tasks wait for that are held until a day, in words."""
-    found = {}
+    """What the tasks wait for that cannot begin before a day, where somebody wrote it down."""
+    found, late = {}, late_now()
     for car in cars:
         holds = open_holds(car.folder)
         for row in car.folder.sheet("tasks"):
             own = holding(holds, task=row.text("task"), subject=row.text("subject"))
-            dated = [one for one in own if one.expected is not None]
-            if dated:
-                found[task_name(car.name, row.text("task"))] = dated[-1].waits
+            dated = [one.waits for one in own if one.expected is not None]
+            written = late.get((car.name, row.text("task"), row.text("earliest")), "")
+            if dated or written:
+                name = task_name(car.name, row.text("task"))
+                found[name] = dated[-1] if dated else written
     return found
 
 

@@ -55,6 +55,10 @@ class _Setback(forms.Form):
         """Write it."""
         raise NotImplementedError
 
+    def about(self) -> dict[str, str]:
+        """What the log's line tells beside the words."""
+        return {}
+
     def car_task(self) -> tuple[Car, str]:
         """Task that was chosen, and its car."""
         slug, _, task = self.cleaned_data["task"].partition(_BETWEEN)
@@ -84,6 +88,13 @@ class LateForm(_Setback):
         until = self.cleaned_data["until"]
         not_before(car=car, task=task, until=until, today=timezone.localdate(), by=by)
         return f"{self.cleaned_data['what']}: {task} of {car} not before {_words(until)}"
+
+    def about(self) -> dict[str, str]:
+        """Task that waits, for what, and until when."""
+        car, task = self.car_task()
+        given = self.cleaned_data
+        late = {"what": given["what"], "until": given["until"].isoformat()}
+        return {"car": car.slug, "task": task, **late}
 
 
 class LongerForm(_Setback):
@@ -175,7 +186,7 @@ def _keep(request: HttpRequest, form: _Setback) -> bool:
     try:
         with transaction.atomic():
             words = form.kept(request.user)
-            tell_setback(words=words, by=request.user)
+            tell_setback(words=words, by=request.user, **form.about())
     except InputError as error:
         form.add_error(
             None, f"{error.field} is {error.got}; it must be {error.allowed}. {error.remedy}"

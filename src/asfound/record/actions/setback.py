@@ -17,6 +17,7 @@ from asfound.record.models import Car
 from asfound.record.reads.workshop import workshop_rows
 
 SETBACK = "setback"
+"""Action of the log's line that tells a setback in words; of a late one it names car and task."""
 Cells = dict[str, str]
 _POINTS = ("hours_low", "hours_likely", "hours_high")
 MOST_DAYS = 3653
@@ -61,9 +62,17 @@ def closed(*, cars: Iterable[Car], bay: str, first: date, last: date, today: dat
     _everywhere(cars, "bays", "bay", bay, "closed", (first, last), today, by)
 
 
-def tell_setback(*, words: str, by: Any) -> None:
-    """What upset the plan, in the words that stand beside the next one."""
-    write_entry(action=SETBACK, by=by, after={"words": words})
+def tell_setback(*, words: str, by: Any, **about: str) -> None:
+    """What upset the plan, in the words that stand beside the next one.
+
+    Parameters
+    ----------
+    words : str
+    by : user or None
+    **about
+        Of what comes late: ``car`` and ``task`` that wait, ``what`` is late, and ``until`` when.
+    """
+    write_entry(action=SETBACK, by=by, after={"words": words, **about})
 
 
 def _everywhere(

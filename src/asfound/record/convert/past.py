@@ -159,14 +159,17 @@ def past_words(past: Past) -> list[str]:
     ['your past says × 1.00 (0.73–1.37) on 1 job of the trimmer']
     """
     told = trades_of_past(past)
-    as_one = len(told) > 1 and not past.of_trades
-    lines = [
-        f"your past says × {f.median:.2f} ({f.low:.2f}–{f.high:.2f}) on {f.jobs_of_trade} "
-        f"job{'' if f.jobs_of_trade == 1 else 's'} of the {trade}"
-        for trade, f in told
-    ]
-    one = f"nothing tells the trades apart yet: all {len(past.jobs)} jobs are taken together"
-    return [*lines, one] if as_one else lines
+    if len(told) > 1 and not past.of_trades:  # one factor for all of them
+        *others, last = [trade for trade, _ in told]
+        together = f"the {', '.join(others)} and {last}"
+        apart = "nothing tells the trades apart yet, so that all are taken together"
+        return [f"{_factor_words(told[0][1], len(past.jobs), together)}; {apart}"]
+    return [_factor_words(f, f.jobs_of_trade, f"the {trade}") for trade, f in told]
+
+
+def _factor_words(factor: Factor, jobs: int, of: str) -> str:
+    span = f"× {factor.median:.2f} ({factor.low:.2f}–{factor.high:.2f})"
+    return f"your past says {span} on {jobs} job{'' if jobs == 1 else 's'} of {of}"
 
 
 def spread_words(past: Past) -> str:
