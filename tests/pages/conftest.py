@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager
+from copy import deepcopy
 from dataclasses import dataclass
+from http.cookies import SimpleCookie
 
 import pytest
 from django.core.cache import cache
+from django.db import transaction
 from django.test import Client
+from pytest_django import DjangoDbBlocker
 from tests.pages.small_car import small_car
 
 from asfound.record.actions import create_account, grant_owner, load_car, release_room
@@ -18,6 +23,8 @@ from asfound.record.models import Car, Person
 from asfound.record.models.release import OwnersRoom
 
 PASSWORD = "walnut-veneer-41"
+Once = Callable[[], AbstractContextManager[None]]
+"""Opens the database for what is made once for a file."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,45 +45,73 @@ def fresh_cache():
     cache.clear()
 
 
+@pytest.fixture(scope="module")
+def once(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[Once]:
+    """A transaction around a file: what is made in it is there for each of its tests."""
+    around = transaction.atomic()
+    with django_db_blocker.unblock():
+        around.__enter__()
+    yield django_db_blocker.unblock
+    with django_db_blocker.unblock():
+        transaction.set_rollback(True)
+        around.__exit__(None, None, None)
+
+
+@pytest.fixture(scope="module")
+def _car_made(once: Once) -> Car:
+    with once():
+        return load_car(folder=small_car(), by=None)
+
+
+@pytest.fixture(scope="module")
+def _signed_in(once: Once, _car_made: Car) -> dict[str, SimpleCookie[str]]:
+    """Cookies of everybody of the cast, by name."""
+    with once():
+        people = {"owner": _account("owner", "owner")}
+        grant_owner(car=_car_made, owner=people["owner"], by=None)
+        for room in OwnersRoom.values:
+            release_room(car=_car_made, room=room, by=None)
+        for name, role in (("head", "head"), ("trimmer", "craftsperson"), ("stranger", "owner")):
+            people[name] = _account(name, role)
+        return {name: _cookies(person) for name, person in people.items()}
+
+
+def _account(username: str, role: str) -> Person:
+    return create_account(username=username, role=role, password=PASSWORD, by=None)
+
+
+def _cookies(person: Person) -> SimpleCookie[str]:
+    client = Client()
+    client.force_login(person.user)
+    return client.cookies
+
+
 @pytest.fixture
-def car(db: None) -> Car:
-    return load_car(folder=small_car(), by=None, open_file=_no_file)
-
-
-def _no_file(kept: object):
-    raise AssertionError("the small car has no files")
+def car(db: None, _car_made: Car) -> Car:
+    return Car.objects.get(pk=_car_made.pk)
 
 
 @pytest.fixture
 def account(db: None) -> Callable[[str, str], Person]:
-    def make(username: str, role: str) -> Person:
-        return create_account(username=username, role=role, password=PASSWORD, by=None)
-
-    return make
+    return _account
 
 
 @pytest.fixture
-def cast(car: Car, account: Callable[[str, str], Person]) -> Cast:
-    owner = account("owner", "owner")
-    grant_owner(car=car, owner=owner, by=None)
-    for room in OwnersRoom.values:
-        release_room(car=car, room=room, by=None)
-    head = account("head", "head")
+def cast(car: Car, _signed_in: dict[str, SimpleCookie[str]]) -> Cast:
+    def client(name: str) -> Client:
+        made = Client()
+        made.cookies = deepcopy(_signed_in[name])
+        return made
+
     return Cast(
         car=car,
-        head_person=head,
-        head=_signed_in(head),
-        craft=_signed_in(account("trimmer", "craftsperson")),
-        owner=_signed_in(owner),
-        stranger=_signed_in(account("stranger", "owner")),
+        head_person=Person.objects.get(user__username="head"),
+        head=client("head"),
+        craft=client("trimmer"),
+        owner=client("owner"),
+        stranger=client("stranger"),
         nobody=Client(),
     )
-
-
-def _signed_in(person: Person) -> Client:
-    client = Client()
-    client.force_login(person.user)
-    return client
 
 
 @pytest.fixture
