@@ -17,7 +17,7 @@ from tests.pages.small_car import small_car
 
 from asfound.record.actions import create_account, grant_owner, load_car, release_room
 from asfound.record.background.place import workers_folder
-from asfound.record.background.worker import _Stoppable
+from asfound.record.background.worker import StoppableWorker
 from asfound.record.draft import draft_file
 from asfound.record.models import Car, Person
 from asfound.record.models.release import OwnersRoom
@@ -115,8 +115,8 @@ def cast(car: Car, _signed_in: dict[str, SimpleCookie[str]]) -> Cast:
 
 
 @pytest.fixture
-def worker() -> Iterator[_Stoppable]:
+def worker() -> Iterator[StoppableWorker]:
     """A worker that lives, and works when it is told to."""
     cache.clear()
     with draft_file(workers_folder()) as (held, _):
-        yield _Stoppable(held.name)
+        yield StoppableWorker(held.name)

@@ -9,7 +9,7 @@ from django_tasks_db.models import DBTaskResult
 from tests.pages.conftest import Cast
 
 from asfound.record.background.asking import tell_end
-from asfound.record.background.worker import _Stoppable
+from asfound.record.background.worker import StoppableWorker
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice_key
 
@@ -23,7 +23,7 @@ def choice(cast: Cast, who: str = "head", step: str = "") -> str:
     return asks.get(address, headers=FRAGMENT).content.decode()
 
 
-def test_the_page_waits_asks_once_and_fills_in(cast: Cast, worker: _Stoppable) -> None:
+def test_the_page_waits_asks_once_and_fills_in(cast: Cast, worker: StoppableWorker) -> None:
     assert "Choosing over the whole car" in choice(cast)
     assert "other work comes first" in choice(cast, "craft")
     assert DBTaskResult.objects.count() == 1
@@ -35,7 +35,7 @@ def test_the_page_waits_asks_once_and_fills_in(cast: Cast, worker: _Stoppable) -
     assert DBTaskResult.objects.count() == 0
 
 
-def test_work_is_stopped_and_tried_again(cast: Cast, worker: _Stoppable) -> None:
+def test_work_is_stopped_and_tried_again(cast: Cast, worker: StoppableWorker) -> None:
     choice(cast)
     assert "Try again" in choice(cast, step="stop")
     assert DBTaskResult.objects.count() == 0
@@ -43,7 +43,7 @@ def test_work_is_stopped_and_tried_again(cast: Cast, worker: _Stoppable) -> None
     assert "other work comes first" in choice(cast, step="again")
 
 
-def test_an_owner_stops_nothing(cast: Cast, worker: _Stoppable) -> None:
+def test_an_owner_stops_nothing(cast: Cast, worker: StoppableWorker) -> None:
     choice(cast)
     address = reverse("choice", args=(cast.car.slug,))
     assert cast.owner.post(address, {"step": "stop"}, headers=FRAGMENT).status_code == 403
@@ -51,7 +51,9 @@ def test_an_owner_stops_nothing(cast: Cast, worker: _Stoppable) -> None:
     assert "Stop</button>" not in choice(cast, "owner")
 
 
-def test_a_get_stops_nothing_and_a_post_brings_its_token(cast: Cast, worker: _Stoppable) -> None:
+def test_a_get_stops_nothing_and_a_post_brings_its_token(
+    cast: Cast, worker: StoppableWorker
+) -> None:
     assert "csrfmiddlewaretoken" in choice(cast)
     address = reverse("choice", args=(cast.car.slug,))
     cast.head.get(address, {"stop": "1", "step": "stop"}, headers=FRAGMENT)
@@ -62,7 +64,7 @@ def test_a_get_stops_nothing_and_a_post_brings_its_token(cast: Cast, worker: _St
     assert DBTaskResult.objects.count() == 1
 
 
-def test_a_refusal_is_told_as_the_page_tells_it(cast: Cast, worker: _Stoppable) -> None:
+def test_a_refusal_is_told_as_the_page_tells_it(cast: Cast, worker: StoppableWorker) -> None:
     cast.car.options.update(safe=False)
     tell_end(choice_key(folder_of(cast.car)), "refused", "no matter")
     assert "Choosing over the whole car" not in choice(cast)

@@ -9,7 +9,7 @@ from django_tasks_db.models import DBTaskResult
 from tests.pages.conftest import Cast
 
 from asfound.desk.decisions import holding
-from asfound.record.background.worker import _Stoppable
+from asfound.record.background.worker import StoppableWorker
 
 FRAGMENT = {"HX-Request": "true"}
 
@@ -27,14 +27,13 @@ def few_draws(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(holding, "DRAWS", 12)
 
 
-def run(worker: _Stoppable) -> None:
+def run(worker: StoppableWorker) -> None:
     """The one piece of work that was asked for, done."""
     asked = DBTaskResult.objects.get()
-    asked.claim(worker.worker_id)
-    worker.run_task(asked)
+    worker.take(asked)
 
 
-def test_draws_are_begun_watched_and_shown(cast: Cast, worker: _Stoppable) -> None:
+def test_draws_are_begun_watched_and_shown(cast: Cast, worker: StoppableWorker) -> None:
     assert "Try them" in cast.head.get(at(cast, "holding"), headers=FRAGMENT).content.decode()
     assert 'hx-trigger="load delay:1s"' in step(cast, "head", "begin").content.decode()
     step(cast, "craft", "begin")
@@ -44,7 +43,7 @@ def test_draws_are_begun_watched_and_shown(cast: Cast, worker: _Stoppable) -> No
     assert "hx-trigger" not in page
 
 
-def test_draws_are_stopped_and_nothing_is_kept(cast: Cast, worker: _Stoppable) -> None:
+def test_draws_are_stopped_and_nothing_is_kept(cast: Cast, worker: StoppableWorker) -> None:
     step(cast, "head", "begin")
     step(cast, "head", "stop")
     assert DBTaskResult.objects.count() == 0
@@ -53,13 +52,13 @@ def test_draws_are_stopped_and_nothing_is_kept(cast: Cast, worker: _Stoppable) -
     assert "Try again" in page
 
 
-def test_an_owner_begins_nothing(cast: Cast, worker: _Stoppable) -> None:
+def test_an_owner_begins_nothing(cast: Cast, worker: StoppableWorker) -> None:
     assert step(cast, "owner", "begin").status_code == 403
     assert DBTaskResult.objects.count() == 0
 
 
 def test_a_brief_that_cannot_be_met_ends_the_draws_with_the_reason(
-    cast: Cast, worker: _Stoppable
+    cast: Cast, worker: StoppableWorker
 ) -> None:
     cast.car.options.update(safe=False)
     cache.clear()

@@ -10,7 +10,7 @@ from django_tasks_db.models import DBTaskResult
 from tests.pages.conftest import Cast
 
 from asfound.desk.dossier.making import set_dossier
-from asfound.record.background.worker import _Stoppable
+from asfound.record.background.worker import StoppableWorker
 from asfound.record.models import Dossier
 
 
@@ -44,7 +44,7 @@ def test_a_dossier_of_others_does_not_exist_for_a_stranger(cast: Cast) -> None:
     assert cast.nobody.get(file).status_code == 302
 
 
-def test_a_worker_sets_it_once_while_the_page_waits(cast: Cast, worker: _Stoppable) -> None:
+def test_a_worker_sets_it_once_while_the_page_waits(cast: Cast, worker: StoppableWorker) -> None:
     address = reverse("dossier", args=(cast.car.slug,))
     fragment = {"HX-Request": "true"}
     assert cast.owner.post(address, headers=fragment).status_code == 403
@@ -53,8 +53,7 @@ def test_a_worker_sets_it_once_while_the_page_waits(cast: Cast, worker: _Stoppab
     asked = DBTaskResult.objects.get()
     given = asked.args_kwargs["kwargs"]
     assert "Setting the pages" in cast.owner.get(address).content.decode(), "who reads sees it too"
-    asked.claim(worker.worker_id)
-    worker.run_task(asked)
+    worker.take(asked)
     page = cast.craft.get(address, headers=fragment).content.decode()
     assert Dossier.objects.get().sha256 in page
     assert "Make the dossier" in page

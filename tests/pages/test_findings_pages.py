@@ -21,7 +21,7 @@ from asfound.record.actions import (
     withdraw_observation,
     withdraw_release,
 )
-from asfound.record.background.worker import _Stoppable
+from asfound.record.background.worker import StoppableWorker
 from asfound.record.log import first_broken_entry
 from asfound.record.models import FindingKind, Observation, Part, Photo
 from asfound.record.models.release import OwnersRoom
@@ -354,15 +354,16 @@ def test_the_report_comes_as_a_pdf_with_its_findings_attached(cast: Cast, subjec
     assert len(rows) == (2 if subject else 3)
 
 
-def test_the_report_of_the_whole_car_is_set_beside_its_page(cast: Cast, worker: _Stoppable) -> None:
+def test_the_report_of_the_whole_car_is_set_beside_its_page(
+    cast: Cast, worker: StoppableWorker
+) -> None:
     there(cast)
     made, fragment = url(cast, "condition-made"), {"HX-Request": "true"}
     assert made in cast.craft.get(url(cast, "condition")).content.decode()
     assert "Setting the pages" in cast.owner.get(made, headers=fragment).content.decode()
     assert "Setting the pages" in cast.craft.get(made, headers=fragment).content.decode()
     of_owner, of_craft = DBTaskResult.objects.order_by("enqueued_at")
-    of_craft.claim(worker.worker_id)
-    worker.run_task(of_craft)
+    worker.take(of_craft)
     of_owner.delete()
     assert url(cast, "condition-pdf") in cast.craft.get(made, headers=fragment).content.decode()
     answer = cast.craft.get(url(cast, "condition-pdf"))

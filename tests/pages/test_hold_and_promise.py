@@ -14,7 +14,7 @@ from tests.pages.conftest import Cast
 
 from asfound.record.actions import release_hold, set_hold, set_sheet
 from asfound.record.actions.shop_plan import adopt_plan
-from asfound.record.background.worker import _Stoppable
+from asfound.record.background.worker import StoppableWorker
 from asfound.record.convert.holds import HEAD, PART
 from asfound.record.models import Car, Observation
 from asfound.record.shop_made import make_plan
@@ -109,7 +109,7 @@ def page(client: Client, cast: Cast, row: Observation, query: str = "", **header
 
 
 def test_the_card_and_the_first_page_lead_to_it_and_a_worker_does_it(
-    planned: Cast, worker: _Stoppable
+    planned: Cast, worker: StoppableWorker
 ) -> None:
     row = hold(planned, "strip", 4, HEAD)
     address = reverse("hold-and-promise", args=(planned.car.slug, row.pk))
@@ -119,8 +119,7 @@ def test_the_card_and_the_first_page_lead_to_it_and_a_worker_does_it(
     assert "Working out" in page(planned.craft, planned, row, **FRAGMENT)
     assert "working out" in page(planned.head, planned, row, "?brief=1", **FRAGMENT)
     asked = DBTaskResult.objects.get()
-    asked.claim(worker.worker_id)
-    worker.run_task(asked)
+    worker.take(asked)
     told = page(planned.craft, planned, row, **FRAGMENT)
     assert "moves by 4 days" in told
     assert "2 tasks end at another time" in told

@@ -20,7 +20,7 @@ from tests.pages.small_car import small_car
 
 from asfound.craft.photographs import OF_A_PART, OF_THE_CAR, WHOLE_CAR
 from asfound.record.actions import add_parts, load_car, release_room, withdraw_release
-from asfound.record.background.worker import _Stoppable
+from asfound.record.background.worker import StoppableWorker
 from asfound.record.models import Part, Photo
 from asfound.record.models.release import OwnersRoom
 from asfound.record.shelf import place_of
@@ -287,14 +287,13 @@ def test_a_later_photograph_is_laid_over_an_earlier_one(cast: Cast, hinge: Part)
     assert cast.owner.get(laid).status_code == 404
 
 
-def test_a_first_pair_is_laid_beside_the_page(cast: Cast, worker: _Stoppable) -> None:
+def test_a_first_pair_is_laid_beside_the_page(cast: Cast, worker: StoppableWorker) -> None:
     before, after = kept(cast, jpeg(9)), kept(cast, jpeg(9, turn=1.0), stage="after")
     cast.craft.post(url(cast, "pair-photo", after.sha256), {"earlier": before.sha256})
     laid, fragment = url(cast, "photo-laid", after.sha256), {"HX-Request": "true"}
     assert "Laying one over" in cast.owner.get(laid, headers=fragment).content.decode()
     asked = DBTaskResult.objects.get()
-    asked.claim(worker.worker_id)
-    worker.run_task(asked)
+    worker.take(asked)
     assert "data-wipe-hand" in cast.owner.get(laid, headers=fragment).content.decode()
     cache.clear()
     assert "data-wipe-hand" in cast.owner.get(laid, headers=fragment).content.decode()

@@ -9,7 +9,7 @@ from tests.pages.conftest import Cast
 
 from asfound.base import StoppedError
 from asfound.choose import explain
-from asfound.record.background.worker import _Stoppable
+from asfound.record.background.worker import StoppableWorker
 from asfound.record.convert.stored import folder_of
 from asfound.record.derived import choice, choice_result, exact_reasons
 
@@ -32,7 +32,7 @@ def hurried(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.mark.usefixtures("hurried")
 def test_what_is_not_exact_is_told_apart_and_asked_for(
-    cast: Cast, monkeypatch: pytest.MonkeyPatch, worker: _Stoppable
+    cast: Cast, monkeypatch: pytest.MonkeyPatch, worker: StoppableWorker
 ) -> None:
     page = cast.owner.get(at(cast, "decisions"), {"whole": "1"}).content.decode()
     assert "prices are exact" in page
@@ -42,8 +42,7 @@ def test_what_is_not_exact_is_told_apart_and_asked_for(
     assert 'hx-trigger="load delay:1s"' in page
     monkeypatch.undo()
     asked = DBTaskResult.objects.get()
-    asked.claim(worker.worker_id)
-    worker.run_task(asked)
+    worker.take(asked)
     page = cast.owner.get(at(cast), headers=FRAGMENT).content.decode()
     assert "Every price is exact" in page
     whys = choice_result(folder_of(cast.car)).whys

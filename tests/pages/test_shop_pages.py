@@ -18,7 +18,7 @@ from tests.pages.test_plan_pages import LINKS, PEOPLE, TASKS, finish_twice_as_lo
 
 from asfound.desk.shop import making
 from asfound.record.actions import load_car, set_sheet
-from asfound.record.background.worker import _Stoppable
+from asfound.record.background.worker import StoppableWorker
 from asfound.record.models import Car, Entry, ShopPlan
 from asfound.record.results.shop_plan import PlannedShop
 
@@ -254,15 +254,14 @@ def test_pictures_tables_and_result_are_given_away(shop: Cast) -> None:
 
 
 def test_a_worker_makes_the_plan_and_one_asked_for_anew_is_given_up(
-    shop: Cast, worker: _Stoppable
+    shop: Cast, worker: StoppableWorker
 ) -> None:
     assert "Looking for a plan" in made(shop.head)
     first = DBTaskResult.objects.get()
     making.begin_anew()
     (asked,) = DBTaskResult.objects.all()
     assert asked.pk != first.pk
-    asked.claim(worker.worker_id)
-    worker.run_task(asked)
+    worker.take(asked)
     assert "A new plan is ready" in shop.head.get(reverse("shop")).content.decode()
     assert not DBTaskResult.objects.exists()
 

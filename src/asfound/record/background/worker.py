@@ -41,7 +41,7 @@ def _work_off(name: str) -> None:
         take_up_again()
         waiting = DBTaskResult.objects.ready().filter(queue_name=queue_name()).exists()
         if waiting:
-            _Stoppable(name).run()
+            StoppableWorker(name).run()
     except OperationalError as error:
         sys.stderr.write(f"asfound worker: {error}; trying again\n")
 
@@ -64,7 +64,7 @@ def _put_back(left: DBTaskResult[Any, Any]) -> int:
     return mine.delete()[0]
 
 
-class _Stoppable(Worker):
+class StoppableWorker(Worker):
     """The runner's worker over all that waits, whose work can be stopped wherever it is."""
 
     def __init__(self, name: str) -> None:
@@ -78,6 +78,11 @@ class _Stoppable(Worker):
             worker_id=name,
             excluded_queue_names=[],
         )
+
+    def take(self, asked: DBTaskResult[Any, Any]) -> None:
+        """Claim one piece of work, whatever waits besides, and do it."""
+        asked.claim(self.worker_id)
+        self.run_task(asked)
 
     def run_task(self, db_task_result: DBTaskResult[Any, Any]) -> None:
         """Run one, watched; its row goes when it is done, its result lies in the cache."""
@@ -101,3 +106,6 @@ def _watch(running: DBTaskResult[Any, Any], ended: threading.Event) -> None:
             DBTaskResult.objects.filter(pk=running.pk).delete()
             tell_end(key, "stopped", STOPPED)
             os._exit(0)
+
+
+_Stoppable = StoppableWorker
