@@ -58,19 +58,19 @@ def once(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[
 
 
 @pytest.fixture(scope="module")
-def _car_made(once: Once) -> Car:
+def car_made(once: Once) -> Car:
     with once():
         return load_car(folder=small_car(), by=None)
 
 
 @pytest.fixture(scope="module")
-def _signed_in(once: Once, _car_made: Car) -> dict[str, SimpleCookie[str]]:
+def _signed_in(once: Once, car_made: Car) -> dict[str, SimpleCookie[str]]:
     """Cookies of everybody of the cast, by name."""
     with once():
         people = {"owner": _account("owner", "owner")}
-        grant_owner(car=_car_made, owner=people["owner"], by=None)
+        grant_owner(car=car_made, owner=people["owner"], by=None)
         for room in OwnersRoom.values:
-            release_room(car=_car_made, room=room, by=None)
+            release_room(car=car_made, room=room, by=None)
         for name, role in (("head", "head"), ("trimmer", "craftsperson"), ("stranger", "owner")):
             people[name] = _account(name, role)
         return {name: _cookies(person) for name, person in people.items()}
@@ -87,8 +87,8 @@ def _cookies(person: Person) -> SimpleCookie[str]:
 
 
 @pytest.fixture
-def car(db: None, _car_made: Car) -> Car:
-    return Car.objects.get(pk=_car_made.pk)
+def car(db: None, car_made: Car) -> Car:
+    return Car.objects.get(pk=car_made.pk)
 
 
 @pytest.fixture

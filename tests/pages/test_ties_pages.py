@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 from django.urls import reverse
-from tests.pages.conftest import Cast
+from tests.pages.conftest import Cast, Once
 from tests.pages.small_car import small_car
 
 from asfound.record.actions import load_car, lock_option
@@ -34,11 +34,12 @@ ROWS = (
 )
 
 
-@pytest.fixture
-def car(db: None) -> Car:
+@pytest.fixture(scope="module")
+def car_made(once: Once) -> Car:
     folder = small_car()
     sheets = {**folder.sheets, "option_links": Sheet(columns=COLUMNS, rows=ROWS)}
-    return load_car(folder=replace(folder, sheets=sheets), by=None, open_file=lambda kept: None)  # type: ignore[arg-type,return-value]
+    with once():
+        return load_car(folder=replace(folder, sheets=sheets), by=None)
 
 
 def piece(cast: Cast, name: str) -> str:

@@ -6,9 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-
-from asfound.__main__ import app
-from asfound.cli.app import run
+from tests.unit.cli.asked import code
 
 PANELS = "panel,section,substrate,outline_wkt\n" + "".join(
     f'{name},left,steel,"POLYGON ((0 0, 900 0, 900 600, 0 600, 0 0))"\n'
@@ -30,12 +28,6 @@ def car(tmp_path: Path) -> Path:
     (tmp_path / "colour.csv").write_text(HEAD + ROWS)
     (tmp_path / "neighbours.csv").write_text("panel,other_panel\ndoor,wing\n")
     return tmp_path
-
-
-def code(*arguments: str) -> int:
-    with pytest.raises(SystemExit) as left:
-        run(app, list(arguments))
-    return int(left.value.code or 0)
 
 
 def test_the_json_has_every_group_with_what_it_tells(

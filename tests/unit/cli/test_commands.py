@@ -10,10 +10,10 @@ from pathlib import Path
 
 import click
 import pytest
+from tests.unit.cli.asked import code
 
 import asfound.cli
-from asfound.__main__ import COMMANDS, app
-from asfound.cli.app import run
+from asfound.__main__ import COMMANDS
 from asfound.demo.command import demo
 from asfound.exchange import read_folder
 
@@ -23,12 +23,6 @@ EXAMPLE = Path(__file__).parents[3] / "docs" / "examples" / "barn-find"
 @pytest.fixture
 def car(tmp_path: Path) -> Path:
     return Path(shutil.copytree(EXAMPLE, tmp_path / "car"))
-
-
-def code(*arguments: str) -> int:
-    with pytest.raises(SystemExit) as left:
-        run(app, list(arguments))
-    return int(left.value.code or 0)
 
 
 def test_check_counts_rows(car: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -6,18 +6,11 @@ import json
 from pathlib import Path
 
 import pytest
+from tests.unit.cli.asked import code
 
-from asfound.__main__ import app
-from asfound.cli.app import run
 from asfound.demo.written import sheet, written
 from asfound.exchange import write_folder
 from asfound.record.folder import CarFolder
-
-
-def code(*arguments: str) -> int:
-    with pytest.raises(SystemExit) as left:
-        run(app, list(arguments))
-    return int(left.value.code or 0)
 
 
 @pytest.fixture

@@ -6,9 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-
-from asfound.__main__ import app
-from asfound.cli.app import run
+from tests.unit.cli.asked import code
 
 METAL = """panel,x_mm,y_mm,thickness_mm,gauge,taken_at
 sill,100,50,0.6,M3,2017
@@ -24,12 +22,6 @@ def folder(tmp_path: Path) -> Path:
     (tmp_path / "metal.csv").write_text(METAL)
     (tmp_path / "sheet_nominals.csv").write_text(NOMINALS)
     return tmp_path
-
-
-def code(*arguments: str) -> int:
-    with pytest.raises(SystemExit) as left:
-        run(app, list(arguments))
-    return int(left.value.code or 0)
 
 
 def test_json_alone_stands_on_standard_output(

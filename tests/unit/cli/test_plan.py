@@ -8,9 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.unit.cli.asked import code
 
-from asfound.__main__ import app
-from asfound.cli.app import run
 from asfound.demo.car import demo_folder
 from asfound.exchange import write_folder
 
@@ -37,12 +36,6 @@ def folder(tmp_path: Path) -> Path:
     }.items():
         (tmp_path / f"{name}.csv").write_text(text)
     return tmp_path
-
-
-def code(*arguments: str) -> int:
-    with pytest.raises(SystemExit) as left:
-        run(app, list(arguments))
-    return int(left.value.code or 0)
 
 
 def change(folder: Path, file: str, old: str, new: str) -> None:

@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.unit.cli.test_plan import WORKED, change, code, folder
+from tests.unit.cli.asked import code
+from tests.unit.cli.test_plan import WORKED, change, folder
 
 __all__ = ["folder"]
 

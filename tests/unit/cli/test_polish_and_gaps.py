@@ -6,15 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-
-from asfound.__main__ import app
-from asfound.cli.app import run
-
-
-def code(*arguments: str) -> int:
-    with pytest.raises(SystemExit) as left:
-        run(app, list(arguments))
-    return int(left.value.code or 0)
+from tests.unit.cli.asked import code
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 import shapely
-from tests.unit.cli.test_commands import code
+from tests.unit.cli.asked import code
 
 from asfound.exchange import read_folder
 from asfound.measure.sheet import BodyForm

@@ -8,9 +8,8 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from tests.unit.cli.asked import code
 
-from asfound.__main__ import app
-from asfound.cli.app import run
 from asfound.demo.car import demo_folder
 from asfound.dossier.figures.strip_layers import Tie, lay_out
 from asfound.exchange import write_folder
@@ -44,12 +43,6 @@ def folder(tmp_path: Path) -> Path:
     }.items():
         (tmp_path / f"{name}.csv").write_text(text)
     return tmp_path
-
-
-def code(*arguments: str) -> int:
-    with pytest.raises(SystemExit) as left:
-        run(app, list(arguments))
-    return int(left.value.code or 0)
 
 
 def test_the_way_with_the_least_risk_is_taken(

@@ -6,9 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-
-from asfound.__main__ import app
-from asfound.cli.app import run
+from tests.unit.cli.asked import code
 
 SUBJECTS = """subject,weight,min_grade,zone,locked_option
 heater,2,0,,mend
@@ -48,12 +46,6 @@ def folder(tmp_path: Path) -> Path:
     }.items():
         (home / f"{name}.csv").write_text(text)
     return home
-
-
-def code(*arguments: str) -> int:
-    with pytest.raises(SystemExit) as left:
-        run(app, list(arguments))
-    return int(left.value.code or 0)
 
 
 def test_signed_decisions_become_tasks_with_what_comes_off_before(

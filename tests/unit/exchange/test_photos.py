@@ -6,7 +6,7 @@ import hashlib
 from pathlib import Path
 
 import pytest
-from tests.unit.cli.test_commands import code
+from tests.unit.cli.asked import code
 from tests.unit.exchange.test_read import faults_of
 
 from asfound.exchange import read_folder

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 import pytest
+from tests.unit.measure_colour.readings import D65, GREEN, at
 
 from asfound.base import NotEnoughEvidenceError
 from asfound.measure.colour import (
@@ -16,27 +15,7 @@ from asfound.measure.colour import (
     read_colour,
 )
 
-D65 = Viewing(illuminant="D65", observer="10")
 UNSTATED = Viewing(illuminant=NOT_STATED, observer=NOT_STATED)
-GREEN = (45.0, -13.0, 18.0)
-
-
-def at(
-    subject: str,
-    lab: tuple[float, float, float] = GREEN,
-    exposure: Literal["exposed", "hidden"] = "exposed",
-    viewing: Viewing = D65,
-) -> ColourReading:
-    return ColourReading(
-        subject=subject,
-        x_mm=0,
-        y_mm=0,
-        l_star=lab[0],
-        a_star=lab[1],
-        b_star=lab[2],
-        exposure=exposure,
-        viewing=viewing,
-    )
 
 
 def read(*readings: ColourReading, pairs: tuple[tuple[str, str], ...] = ()) -> CarColour:

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import math
-from typing import Literal
 
 import numpy as np
 import pytest
 from scipy.stats import maxwell
+from tests.unit.measure_colour.readings import at
 
 from asfound.base import Estimate, InputError, NotEnoughEvidenceError
 from asfound.measure.colour import (
     THRESHOLDS,
-    ColourReading,
     OffColourModel,
     Viewing,
     difference,
@@ -24,26 +23,7 @@ from asfound.measure.colour import (
     seams,
 )
 
-D65 = Viewing(illuminant="D65", observer="10")
 D50 = Viewing(illuminant="D50", observer="2")
-
-
-def at(
-    subject: str,
-    lab: tuple[float, float, float],
-    exposure: Literal["exposed", "hidden"] = "exposed",
-    viewing: Viewing = D65,
-) -> ColourReading:
-    return ColourReading(
-        subject=subject,
-        x_mm=0,
-        y_mm=0,
-        l_star=lab[0],
-        a_star=lab[1],
-        b_star=lab[2],
-        exposure=exposure,
-        viewing=viewing,
-    )
 
 
 def test_fade_keeps_signs_and_parts_add_up() -> None:

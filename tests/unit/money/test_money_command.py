@@ -6,18 +6,11 @@ import json
 from pathlib import Path
 
 import pytest
+from tests.unit.cli.asked import code
 from tests.unit.money.cars import CAR, PURCHASES, sheet, with_sheet
 
-from asfound.__main__ import app
-from asfound.cli.app import run
 from asfound.exchange import write_folder
 from asfound.record.folder import CarFolder
-
-
-def code(*arguments: str) -> int:
-    with pytest.raises(SystemExit) as left:
-        run(app, list(arguments))
-    return int(left.value.code or 0)
 
 
 def test_words_and_json_tell_the_same_sums(
