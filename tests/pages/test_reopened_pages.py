@@ -12,6 +12,7 @@ from html import unescape
 
 import pytest
 from django.urls import reverse
+from django_tasks_db.models import DBTaskResult
 from tests.pages.conftest import Cast
 from tests.pages.test_findings_pages import jpeg, upload
 from tests.pages.test_variants_and_proposals import at, send, sign, text_of
@@ -19,7 +20,9 @@ from tests.unit.record.test_worked import SEWING, TASKS
 
 from asfound.base import InputError
 from asfound.record.actions import add_parts, set_sheet
+from asfound.record.actions.reopen import signed_piece
 from asfound.record.actions.worked import start_work
+from asfound.record.background.worker import _Stoppable
 from asfound.record.log import first_broken_entry
 from asfound.record.models import Car, Observation, Part
 
@@ -161,3 +164,29 @@ def test_nothing_is_reopened_where_nothing_is_signed_and_nothing_twice(
     for _ in range(2):
         assert cast.craft.post(again).status_code == 302
     assert held(cast).subject == "seats"
+
+
+def test_a_finding_reaches_the_piece_that_its_part_sits_in(cast: Cast, seats: Part) -> None:
+    """By the assembly that a part sits in, and by the panel that a piece says it is."""
+    (frame,) = add_parts(car=cast.car, rows=[{"name": "frame", "parent": seats.part}], by=None)
+    assert signed_piece(cast.car, frame.part) == "", "nothing is signed"
+    send(cast)
+    sign(cast)
+    assert signed_piece(cast.car, frame.part) == "seats"
+    assert enter(cast, frame, reopens="on").status_code == 302
+    assert held(cast).subject == "seats"
+    assert signed_piece(cast.car, "bonnet") == ""
+    piece = cast.car.subjects.get(subject="door finish")
+    piece.extra = {**piece.extra, "panel": "door left"}
+    piece.save(update_fields=["extra"])
+    assert signed_piece(cast.car, "door left") == "door finish"
+
+
+def test_each_way_is_weighed_by_the_worker(cast: Cast, seats: Part, worker: _Stoppable) -> None:
+    hold = reopened(cast, seats)
+    address, fragment = at(cast, "reopened-effects", hold.pk), {"HX-Request": "true"}
+    assert "Choosing the car around each way" in text_of(cast.head.get(address, headers=fragment))
+    asked = DBTaskResult.objects.get(task_path__contains="weigh_ways")
+    asked.claim(worker.worker_id)
+    worker.run_task(asked)
+    assert "Make the change order" in text_of(cast.head.get(address, headers=fragment))

@@ -17,7 +17,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from asfound.base import AsfoundError, InputError
 from asfound.choose import Problem
 from asfound.desk.access import open_car, open_car_to_write, person_of, show
-from asfound.desk.decisions.instead import asked_instead, choose_instead
+from asfound.desk.decisions.instead import asked_instead, chosen_instead
 from asfound.dossier.proposal import Head, make_proposal
 from asfound.exchange.photographs import picture_on_shelf
 from asfound.record.actions import last_signed, next_number, send_proposal
@@ -174,7 +174,7 @@ def _chosen(
             raise Http404(pk)
         return found.options, {}
     if instead := asked_instead(request):
-        return choose_instead(problem, *instead), {instead[0]: "this is what the order changes"}
+        return chosen_instead(problem, *instead), {instead[0]: "this is what the order changes"}
     result = choice_result(folder)
     if result.choice is None:
         raise InputError(

@@ -9,16 +9,17 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from asfound.base import AsfoundError, InputError
 from asfound.desk.access import open_car_to_write, show, wants_whole
-from asfound.desk.decisions.instead import effects
+from asfound.desk.beside import waiting_for
 from asfound.desk.photos.lines import PhotoLine, photo_lines
 from asfound.record.actions import can_release, last_signed, release_hold
-from asfound.record.convert.choice import choice_problem
+from asfound.record.background.works import weigh_ways
 from asfound.record.convert.holds import HOLDS, Hold, hold_of
 from asfound.record.convert.stored import folder_of
+from asfound.record.derived import effects_key, effects_of
 from asfound.record.models import Car, Observation
 
 
@@ -44,13 +45,25 @@ def reopened(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 
 
 @login_required
-@require_GET
+@require_http_methods(["GET", "POST"])
 def reopened_effects(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """What each option would change, as a fragment of the page."""
     if not getattr(request, "htmx", False):
         return redirect(f"{reverse('reopened', args=(slug, pk))}?whole=1")
     car = open_car_to_write(request, slug)
-    row = _latest(car, pk)
+    row, signed = _latest(car, pk), last_signed(car)
+    if signed is not None:
+        waiting = waiting_for(
+            request,
+            weigh_ways,
+            car,
+            key=effects_key(folder_of(car), row.subject, signed.content),
+            what="Choosing the car around each way",
+            car=car.slug,
+            piece=row.subject,
+        )
+        if waiting is not None:
+            return waiting
     found = _against_signed(car, row)
     hold = hold_of(row.cells)
     return show(request, "decisions/_reopened_effects.html", car=car, hold=hold, **found)
@@ -93,7 +106,7 @@ def _against_signed(car: Car, row: Observation) -> dict[str, Any]:
     if signed is None:
         return {"shown": True}
     try:
-        found = list(effects(folder, choice_problem(folder), row.subject, signed.content))
+        found = effects_of(folder, row.subject, signed.content)
     except AsfoundError as error:
         return {"shown": True, "refusal": str(error)}
     return {"shown": True, "signed": signed, "effects": found}

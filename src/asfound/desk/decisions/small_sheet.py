@@ -14,13 +14,22 @@ from asfound.record.folder import CarFolder
 
 def sheet_of_rows(folder: CarFolder, subjects: Iterable[str]) -> str:
     """Sheet whose panels lead to their rows on the same page; empty for a car without them."""
-    return small_sheet_svg(unfold(folder), {name: f"#row-{slugify(name)}" for name in subjects})
+    panels = panels_of_pieces(folder)
+    links = {panels.get(name, name): f"#row-{slugify(name)}" for name in subjects}
+    return small_sheet_svg(unfold(folder), links)
 
 
 def sheet_of_piece(folder: CarFolder, slug: str, subject: str, subjects: Iterable[str]) -> str:
     """Sheet whose panels lead to their pieces, this one marked; empty for a piece off the sheet."""
-    placed = unfold(folder)
-    if all(one.panel.panel != subject for one in placed):
+    placed, panels = unfold(folder), panels_of_pieces(folder)
+    marked = panels.get(subject, subject)
+    if all(one.panel.panel != marked for one in placed):
         return ""
-    links = {name: reverse("piece", args=(slug, name)) for name in subjects}
-    return small_sheet_svg(placed, links, marked=subject)
+    links = {panels.get(name, name): reverse("piece", args=(slug, name)) for name in subjects}
+    return small_sheet_svg(placed, links, marked=marked)
+
+
+def panels_of_pieces(folder: CarFolder) -> dict[str, str]:
+    """Panel of each piece that is called otherwise than its panel."""
+    rows = folder.sheet("subjects")
+    return {row.text("subject"): row.text("panel") for row in rows if row.text("panel")}

@@ -20,7 +20,7 @@ from asfound.desk.decisions.holding import state_of
 from asfound.desk.decisions.pieces import piece_lines
 from asfound.desk.decisions.reasons import reasons_state
 from asfound.desk.decisions.remembered import last_totals, remember_totals
-from asfound.desk.decisions.small_sheet import sheet_of_rows
+from asfound.desk.decisions.small_sheet import panels_of_pieces, sheet_of_rows
 from asfound.desk.decisions.tallies import as_shown, tallies
 from asfound.dossier.figures import front_svg
 from asfound.record.background.works import make_choice
@@ -106,6 +106,7 @@ def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
         "tallies": totals,
         "page": page,
         "small_sheet": sheet_of_rows(folder, [line.subject for line in page]),
+        "panels": panels_of_pieces(folder),
         "points": result.front.points,
         "disputed": [line for line in lines if line.dissents],
         "walk": walk(result.front, result.choice, slug=car.slug, currency=car.currency),

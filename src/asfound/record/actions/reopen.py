@@ -15,18 +15,17 @@ from asfound.record.convert.findings import Finding, finding_of
 from asfound.record.convert.holds import HEAD, HOLDS, hold_of
 from asfound.record.models import Car, Observation, Proposal
 from asfound.record.reads.findings import versions_of
+from asfound.record.reads.piece_at import names_at
 
 THOUGHT_TO_LAST = timedelta(days=7)
 """Until the head has seen it and the owner has signed (common practice, no source)."""
 
 
 def signed_piece(car: Car, subject: str) -> str:
-    """Piece of the signed proposal that a part or panel is, by its own name; empty if none is."""
+    """Piece of the signed proposal that a panel or part is, or is a part of; empty if none is."""
     signed = last_signed(car)
     pieces = {piece["subject"] for piece in signed.content["pieces"]} if signed else set()
-    part = car.parts.filter(part=subject).first()
-    names = (subject, part.name if part else "")
-    return next((name for name in names if name in pieces), "")
+    return next((name for name in names_at(car, subject) if name in pieces), "") if pieces else ""
 
 
 def reopening_hold(finding: Observation) -> Observation | None:

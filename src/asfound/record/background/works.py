@@ -9,12 +9,14 @@ from django.utils import timezone
 from django_tasks import task
 
 from asfound.base import StoppedError
+from asfound.record.actions.proposal import last_signed
 from asfound.record.background.telling import tell, told
 from asfound.record.convert.past import NO_PAST
 from asfound.record.convert.stored import folder_of, whole
 from asfound.record.derived import (
     choice_result,
     decisions_in_doubt,
+    effects_of,
     exact_reasons,
     plan_result,
     turning_of,
@@ -62,6 +64,20 @@ def find_reasons(*, key: str, car: str) -> None:
 def find_turning(*, key: str, car: str, subject: str) -> None:
     """The numbers at which the decision on one piece turns."""
     told(key, lambda: turning_of(_folder(car), subject, progress=lambda done: tell(key, done)))
+
+
+@task()
+def weigh_ways(*, key: str, car: str, piece: str) -> None:
+    """What each option of a piece would change against what the owner signed last."""
+
+    def weigh() -> None:
+        found = Car.objects.get(slug=car)
+        signed = last_signed(found)
+        if signed is not None:
+            folder = whole(folder_of(found))
+            effects_of(folder, piece, signed.content, progress=lambda done: tell(key, done))
+
+    told(key, weigh)
 
 
 @task()

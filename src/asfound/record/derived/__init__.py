@@ -18,6 +18,7 @@ from asfound.record.derived.evidence import (
     history_reading,
     weighed_evidence,
 )
+from asfound.record.derived.instead import Effect, choose_instead, effects_key, effects_of
 from asfound.record.derived.kept import inputs_hash
 from asfound.record.derived.plan import (
     PLAN_TABLES,
@@ -57,13 +58,17 @@ __all__ = [
     "POINTS",
     "POLISH_TABLES",
     "ChoiceResult",
+    "Effect",
     "PlanResult",
     "choice_key",
     "choice_result",
+    "choose_instead",
     "chosen_now",
     "colour_reading",
     "decisions_in_doubt",
     "doubt_key",
+    "effects_key",
+    "effects_of",
     "exact_reasons",
     "expected_build",
     "film_reading",

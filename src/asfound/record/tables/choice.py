@@ -121,8 +121,12 @@ TABLES = (
             number("min_grade", required=True, blank=True, least=0, most=5),
             text("zone"),
             text("locked_option"),
+            text("panel"),
+            text("part"),
         ),
         references=(
+            points_to("panel", ("panels", "panel")),
+            points_to("part", ("parts", "part")),
             Reference(
                 columns=("subject", "locked_option"),
                 targets=(("options", ("subject", "option")),),
