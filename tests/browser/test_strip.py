@@ -65,6 +65,9 @@ def test_350_pieces_are_read_at_the_desk_and_on_a_phone(
     page.get_by_role("link", name="Camshaft").click()
     expect(page.get_by_role("heading", name="To reach Camshaft")).to_be_visible()
     assert_accessible(page)
+    page.get_by_role("link", name="how it comes off and goes on").click()
+    expect(page.get_by_role("heading", name="Camshaft: off and on")).to_be_visible()
+    assert_accessible(page)
 
 
 class Thumb:

@@ -7,7 +7,7 @@ from benchmarks.strip_car import strip_car
 from django.urls import reverse
 from tests.pages.conftest import Cast
 
-from asfound.record.actions import load_car, set_sheet, sheet_rows
+from asfound.record.actions import came_off, load_car, set_sheet, sheet_rows
 from asfound.record.models import AssemblyTemplate, Car
 
 
@@ -113,3 +113,14 @@ def test_pieces_that_wait_for_each_other_are_named_and_all_else_keeps_its_order(
     assert "no way, for pieces before it wait for each other" in held
     assert cast.craft.get(address + "?to=rear+valance").status_code == 200
     assert len(sheet_rows(large, "joints")) == len(rows) + 1
+
+
+def test_a_piece_that_is_off_says_so_and_is_out_of_the_way(large: Car, cast: Cast) -> None:
+    came_off(car=large, part="battery clamp", off_on="2026-11-02", by=None)
+    address = reverse("strip", args=(large.slug,))
+    assert "It is off already" in cast.craft.get(address + "?to=battery+clamp").content.decode()
+    way = cast.craft.get(address + "?to=battery").content.decode()
+    assert "Nothing comes off first" in way
+    whole = cast.craft.get(address + "?open=engine").content.decode()
+    assert "9 now, 42 in all, 1 off" in wide(whole)  # the battery takes its place
+    assert "Battery clamp" not in wide(whole)

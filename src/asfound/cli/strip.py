@@ -55,7 +55,7 @@ def _in_words(question: StripQuestion, rebuild: Rebuild, way: Way | None) -> Ite
     else:
         sure = "proved least" if way.proved else f"not proved; least is {way.risk_least:.3f}"
         yield (
-            f"To reach {way.piece}, {len(way.first_off)} come off first "
+            f"To reach {way.piece}, {_come_off(len(way.first_off))} first "
             f"(risk {way.risk:.3f}, {sure}):\n" + _removals(question, way.first_off)
         )
     if question.off:
@@ -75,6 +75,10 @@ def _in_words(question: StripQuestion, rebuild: Rebuild, way: Way | None) -> Ite
     cautions = dict.fromkeys(c.do for r in question.removals.values() for c in r.cautions)
     if cautions:
         yield "Take care:\n" + "\n".join(indented(text) for text in (*cautions, DEFER))
+
+
+def _come_off(count: int) -> str:
+    return {0: "nothing comes off", 1: "1 comes off"}.get(count, f"{count} come off")
 
 
 def _removals(question: StripQuestion, parts: tuple[str, ...]) -> str:

@@ -103,6 +103,7 @@ def test_what_is_off_already_neither_counts_nor_comes_off_again(
     assembly: Assembly, off_n: int
 ) -> None:
     off = frozenset(assembly.sequence[:off_n])
+    assert all(way_to(assembly, piece, off=off).first_off == () for piece in off)
     for piece in assembly.sequence[off_n:][-2:]:
         rest = [n for n in NAMES if n != piece and n not in off]
         least = min(

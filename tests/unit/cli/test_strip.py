@@ -84,7 +84,7 @@ def test_what_is_off_already_is_out_of_the_way(
     (folder / "removals.csv").write_text("\n".join([*rows, "heater,,,,,2026-11-02", ""]))
     assert code("strip", str(folder), "--to", "tank") == 0
     out = capsys.readouterr().out
-    assert "To reach tank, 1 come off first" in out
+    assert "To reach tank, 1 comes off first" in out
     assert "Off already:\n  heater" in out
     assert code("strip", str(folder), "--json") == 0
     told = {r["part"]: r for r in json.loads(capsys.readouterr().out)["strip"]}

@@ -51,7 +51,7 @@ def way_to(
     assembly : Assembly
     piece : str
     off : frozenset of str
-        Pieces that are off already.
+        Pieces that are off already; nothing comes off first for one of them.
     seed : int
     work_s : float
         Seconds of the solver's own clock.
@@ -89,6 +89,8 @@ def way_to(
     """
     if piece not in assembly.named:
         raise InputError(field="piece", got=piece, allowed="the name of a piece")
+    if piece in off:
+        return Way(piece=piece, first_off=(), risk=0.0, risk_least=0.0)
     if piece in assembly.stuck:
         turning = " → ".join([*assembly.ring, assembly.ring[0]])
         reason = f"{piece} can never come off: {turning} wait for each other"
