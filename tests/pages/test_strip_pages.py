@@ -113,6 +113,11 @@ def test_pieces_that_wait_for_each_other_are_named_and_all_else_keeps_its_order(
     assert "no way, for pieces before it wait for each other" in held
     assert cast.craft.get(address + "?to=rear+valance").status_code == 200
     assert len(sheet_rows(large, "joints")) == len(rows) + 1
+    came_off(car=large, part="bonnet stay", off_on="2026-11-02", by=None)
+    page = cast.craft.get(address).content.decode()
+    assert "Pieces wait for each other" in page  # the rows still contradict each other
+    assert "What is left to take apart is not touched by it" in page
+    assert "To reach Bonnet" in cast.craft.get(address + "?to=bonnet").content.decode()
 
 
 def test_a_piece_that_is_off_says_so_and_is_out_of_the_way(large: Car, cast: Cast) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import Any
 
 from django.contrib.auth.decorators import login_required
@@ -54,7 +54,7 @@ def picture(request: HttpRequest, slug: str) -> HttpResponse:
     except InputFaultsError as error:
         raise Http404(str(error)) from error
     to = request.GET.get("to", "")
-    way = _way(question, to) if to in question.assembly.sequence else None
+    way = _way(question, to) if to in {*question.left, *question.off} else None
     svg = strip_picture_svg(question, way=way)
     return as_file(svg.encode(), "image/svg+xml", f"{slug}-strip.svg")
 
@@ -68,7 +68,7 @@ def _read(request: HttpRequest, car: Car, question: StripQuestion) -> dict[str, 
     found = list(named_like(question, asked))
     names = [(part, question.removals[part].name) for part in question.assembly.named]
     context: dict[str, Any] = {"asked": asked, "names": names, "defer": DEFER}
-    held = [part for part in found if part in question.assembly.stuck]
+    held = [part for part in found if part in question.stuck]
     if len(found) == 1 and not held:
         lines = _to_one(car, question, found[0], context)
     else:
@@ -82,7 +82,7 @@ def _read(request: HttpRequest, car: Car, question: StripQuestion) -> dict[str, 
 
 def _rings(question: StripQuestion, faults: Sequence[Fault]) -> dict[str, Any]:
     """Pieces that wait for each other, and those behind them."""
-    stuck = [question.removals[part].name for part in question.assembly.stuck]
+    stuck = [question.removals[part].name for part in question.stuck]
     return {"rings": faults, "stuck": stuck}
 
 
@@ -110,7 +110,7 @@ def _whole(
     """Fill in what the page of the whole car tells; the lines of all pieces."""
     opened = request.GET.getlist("open")
     context |= {
-        "lines": strip_lines(question, question.assembly.sequence),
+        "lines": strip_lines(question, [*_in_order(question, question.off), *question.left]),
         "graph": whole_drawing(question, slug=car.slug, opened=opened),
         "groups": groups_drawn(question, slug=car.slug),
         "is_large": len(question.assembly.pieces) > NAMES_AT_ONCE,
@@ -119,6 +119,10 @@ def _whole(
     }
     lines: list[StripLine] = context["lines"]
     return lines
+
+
+def _in_order(question: StripQuestion, several: Collection[str]) -> list[str]:
+    return [name for name in question.assembly.named if name in several]
 
 
 def _back(question: StripQuestion) -> dict[str, Any]:

@@ -55,7 +55,6 @@ def _opened_now(question: StripQuestion, opened: Collection[str]) -> list[str]:
 
 def groups_drawn(question: StripQuestion, *, slug: str) -> list[Group]:
     """Every assembly as rails."""
-    left = [n for n in question.assembly.sequence if n not in question.off]
     now = set(next(iter(question.waves), ()))
     ties = ties_needed(question)
     return [
@@ -72,7 +71,7 @@ def groups_drawn(question: StripQuestion, *, slug: str) -> list[Group]:
                 title=f"{name}: what comes off first",
             ),
         )
-        for name, pieces in by_group(question, left).items()
+        for name, pieces in by_group(question, question.left).items()
     ]
 
 

@@ -7,8 +7,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from asfound.dossier.figures.room import width_of
-from asfound.dossier.figures.strip_layers import Layers, Tie, lay_out, needed
-from asfound.dossier.figures.strip_piece import ties_of, words_for
+from asfound.dossier.figures.strip_layers import Layers, Tie, lay_out
+from asfound.dossier.figures.strip_piece import ties_needed, words_for
 from asfound.record.convert.strip import StripQuestion
 
 SIZE = 13.0
@@ -78,8 +78,8 @@ def lay_bands(question: StripQuestion, *, is_open: Callable[[str], bool]) -> Ban
     """Places of all assemblies, their waves and their ties; those that are open with names."""
     waves = question.waves
     wave = {name: i for i, names in enumerate(waves) for name in names}
-    order = [name for name in question.assembly.sequence if name in wave]
-    ties = needed(ties_of(question), order)
+    order = question.left
+    ties = ties_needed(question)
     bands, top = [], HEAD
     for name, pieces in by_group(question, order).items():
         own = [t for t in ties if {t.first, t.after} <= set(pieces)]

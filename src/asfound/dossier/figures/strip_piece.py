@@ -23,8 +23,8 @@ def ties_of(question: StripQuestion) -> Iterator[Tie]:
 
 
 def ties_needed(question: StripQuestion) -> list[Tie]:
-    """Ties of the whole car without those that follow from others."""
-    return needed(ties_of(question), question.assembly.sequence)
+    """Ties of all that is left on the car, without those that follow from others."""
+    return needed(ties_of(question), question.left)
 
 
 def words_for(question: StripQuestion, name: str, *, size: float, most: float) -> str:

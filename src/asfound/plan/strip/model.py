@@ -14,15 +14,16 @@ def least_risk(
     piece: str,
     *,
     off: frozenset[str],
+    free: frozenset[str],
     seed: int,
     work_s: float,
     progress: Progress | None,
 ) -> tuple[set[str], float] | None:
     """Pieces that come off, the one asked for with them, and the least risk of any way.
 
-    None where nothing was found in the time.
+    ``free`` are those that can come off at all. None where nothing was found in the time.
     """
-    model, taken = _model(assembly, piece, off)
+    model, taken = _model(assembly, piece, off, free)
     solver, status = run(model, Effort(work_s=work_s, seed=seed, wide=False), progress=progress)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None
@@ -33,10 +34,10 @@ def least_risk(
 
 
 def _model(
-    assembly: Assembly, piece: str, off: frozenset[str]
+    assembly: Assembly, piece: str, off: frozenset[str], free: frozenset[str]
 ) -> tuple[cp_model.CpModel, dict[str, cp_model.IntVar]]:
     cp = cp_model.CpModel()
-    names = [n for n in assembly.behind(piece) if n not in off and n not in assembly.stuck]
+    names = [name for name in assembly.behind(piece) if name in free]
     taken = {name: cp.new_bool_var(f"{name} off") for name in names}
     place = {name: cp.new_int_var(0, len(names), f"place of {name}") for name in names}
     cp.add(taken[piece] == 1)

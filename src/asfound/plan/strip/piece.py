@@ -157,14 +157,22 @@ class Assembly:
 
     @cached_property
     def sequence(self) -> tuple[str, ...]:
-        """Every piece that can come off, in an order in which it can.
+        """Every piece that can come off, in an order in which it can."""
+        return self.sequence_from(frozenset())
+
+    def sequence_from(self, gone: frozenset[str]) -> tuple[str, ...]:
+        """Every piece that can come off once these are, in an order in which it can.
 
         Of the pieces that are free the one that stands to lose most comes off first, so that it
         is out of harm's way; among equals, the first named.
         """
         order = {name: place for place, name in enumerate(self.named)}
-        off, found = set[str](), list[str]()
-        free = [(-self.named[n].risk, order[n], n) for n in order if self.can_come_off(n, off)]
+        off, found = set(gone), list[str]()
+        free = [
+            (-self.named[n].risk, order[n], n)
+            for n in order
+            if n not in off and self.can_come_off(n, off)
+        ]
         ready = {name for _, _, name in free}
         heapify(free)
         while free:
@@ -172,7 +180,7 @@ class Assembly:
             off.add(name)
             found.append(name)
             for other in self.waiting[name]:
-                if other not in ready and self.can_come_off(other, off):
+                if other not in ready and other not in off and self.can_come_off(other, off):
                     ready.add(other)
                     heappush(free, (-self.named[other].risk, order[other], other))
         return tuple(found)

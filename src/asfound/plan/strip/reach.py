@@ -91,31 +91,33 @@ def way_to(
         raise InputError(field="piece", got=piece, allowed="the name of a piece")
     if piece in off:
         return Way(piece=piece, first_off=(), risk=0.0, risk_least=0.0)
-    if piece in assembly.stuck:
+    sequence = assembly.sequence_from(off)
+    if piece not in sequence:
         turning = " → ".join([*assembly.ring, assembly.ring[0]])
         reason = f"{piece} can never come off: {turning} wait for each other"
         raise NoSolutionError(f"There is no way: {reason}.", clash=(reason,))
     # The solver takes a second to load; who does not ask does not wait for it.
     from asfound.plan.strip.model import least_risk  # noqa: PLC0415 - see above
 
-    found = least_risk(assembly, piece, off=off, seed=seed, work_s=work_s, progress=progress)
-    if found is None:
-        return _plainly(assembly, piece, off)
-    return _way(assembly, piece, off, *found)
-
-
-def _plainly(assembly: Assembly, piece: str, off: frozenset[str]) -> Way:
-    """A lawful way without a proof, where the solver found none in its time."""
-    sequence = assembly.sequence
-    needed = set(sequence[: sequence.index(piece)]) & set(assembly.behind(piece))
-    return _way(assembly, piece, off, needed | {piece}, 0.0)
+    found = least_risk(
+        assembly,
+        piece,
+        off=off,
+        free=frozenset(sequence),
+        seed=seed,
+        work_s=work_s,
+        progress=progress,
+    )
+    if found is None:  # a lawful way without a proof, where the solver found none in its time
+        before = set(sequence[: sequence.index(piece)]) & set(assembly.behind(piece))
+        found = before | {piece}, 0.0
+    return _way(assembly, piece, off, [n for n in sequence if n in found[0]], found[1])
 
 
 def _way(
-    assembly: Assembly, piece: str, off: frozenset[str], needed: set[str], least: float
+    assembly: Assembly, piece: str, off: frozenset[str], waiting: list[str], least: float
 ) -> Way:
     gone, order = set(off), []
-    waiting = [name for name in assembly.sequence if name in needed and name not in off]
     while piece not in gone:
         name = next(n for n in waiting if n not in gone and assembly.can_come_off(n, gone))
         gone.add(name)

@@ -77,6 +77,17 @@ class StripQuestion:
     because: Mapping[tuple[str, str], str]
 
     @cached_property
+    def left(self) -> tuple[str, ...]:
+        """Pieces that can still come off, in an order in which they can."""
+        return self.assembly.sequence_from(self.off)
+
+    @cached_property
+    def stuck(self) -> tuple[str, ...]:
+        """Pieces that are not off and can never come off, in or behind a ring."""
+        there = {*self.left, *self.off}
+        return tuple(name for name in self.assembly.named if name not in there)
+
+    @cached_property
     def waves(self) -> tuple[tuple[str, ...], ...]:
         """What can come off now, what once that is off, and so on."""
         return self.assembly.waves(self.off)

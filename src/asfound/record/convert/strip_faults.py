@@ -49,7 +49,8 @@ def _of_joints(car: CarFolder, ring: Ring) -> Fault:
         value=f"{ring.doubt.piece}, {ring.doubt.after}",
         rule=f"these pieces wait for each other: {_round(ring.pieces)} "
         f"(rows {', '.join(map(str, sorted(numbers)))})",
-        remedy=f"Look at the rows again. Doubt row {doubt} first: without it {frees}. "
+        remedy=f"Look at the rows again. Doubt row {doubt} first ({ring.doubt.piece} after "
+        f"{ring.doubt.after}): without it {frees}. "
         "Take a row out, or give the piece another way.",
     )
 
