@@ -86,9 +86,10 @@ def _governor(problem: PlanProblem, logic: Logic, step: Step, ends: Minutes) -> 
 def _alone(problem: PlanProblem, logic: Logic, step: Step) -> Governor:
     """What waits for nothing but a day."""
     task = problem.named[step.task]
-    if step.not_before_min <= min(one.not_before_min for one in logic.steps):
+    first_min = min(one.not_before_min for one in logic.steps)
+    if step.task in logic.held or step.not_before_min <= first_min:
         return Governor(task=step.task, kind="start")
-    if step.not_before_min > task.not_before_min and task.bays and step.task not in logic.held:
+    if step.not_before_min > task.not_before_min and task.bays:
         return Governor(task=step.task, kind="closed", of=next(iter(task.bays)))
     return Governor(task=step.task, kind="day")
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from asfound.plan import (
     Bay,
     Governor,
@@ -97,6 +99,16 @@ def test_a_day_and_a_bay_that_is_shut_govern() -> None:
         bays=(Bay(bay="booth", count=1, closed=((0, 3),)),),
     )
     assert chain(shut) == (Governor(task="booked", kind="closed", of="booth"),)
+
+
+def test_what_has_begun_waits_for_nothing_even_on_a_day_off() -> None:
+    """It goes on when its people are next in, and no other task keeps it until then."""
+    problem = shop(task("begun", 8, "panel"), task("other", 8, "paint"))
+    made = plan(problem)
+    (on_monday,) = (replace(one, start_min=2 * 1440) for one in made.placed if one.task == "begun")
+    later = replace(made, placed=(made.of("other"), on_monday))
+    held = governors(problem, later, ["begun"], held=frozenset({"begun"}))
+    assert held == (Governor(task="begun", kind="start"),)
 
 
 def test_nothing_planned_hangs_on_nothing() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -18,6 +19,8 @@ _LEFT, _RIGHT, _TOP, _BOTTOM = 46.0, 360.0, 18.0, 212.0
 _CHANCES = (0.5, 0.8, 0.95)
 _DAY_MIN = 1440
 _MOST_TICKS = 4
+_NAME_SHARE = 0.21
+"""Of the width, that is kept to the left of an early line for its name."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,7 +104,11 @@ def _along(finishes: Finishes) -> tuple[Callable[[float], float], int, int]:
     told, span = finishes.promised_day, max(end - begin, 5.0)
     if told is not None and begin - span <= told <= end + span:
         days.append(told)
-    first, last = int(min(days)), int(max(days)) + 1
+    last = int(max(days)) + 1
+    named = (day for day in (finishes.plan_min / _DAY_MIN, told) if day is not None)
+    early = [day for day in named if min(days) <= day < finishes.day(0.5)]
+    room = (day - _NAME_SHARE / (1 - _NAME_SHARE) * (last - day) for day in early)
+    first = math.floor(min([*days, *room]))
 
     def x(day: float) -> float:
         return _LEFT + (_RIGHT - _LEFT) * (day - first) / max(last - first, 1)
@@ -137,7 +144,9 @@ def _marks(finishes: Finishes, x: Callable[[float], float], palette: Palette) ->
     )
     told = finishes.promised_day
     if told is not None and _LEFT <= x(told) <= _RIGHT:
-        yield from _upright("promised", x(told), _BOTTOM - 10, "", palette)
+        early = told < finishes.day(0.5)
+        y = _y(0.4) if early else _BOTTOM - 10
+        yield from _upright("promised", x(told), y, "", palette, left=early)
 
 
 def _upright(
@@ -165,5 +174,5 @@ def _kept(
         node("circle", cx=here, cy=at, r=4, fill=palette.accent),
         text(words, here + 9, at + 9, style, palette)
         if here + 9 + width_of(words, size=14) < _RIGHT
-        else text(words, here - 9, at - 1, style, palette, anchor="end"),
+        else text(words, here - 9, at - 9, style, palette, anchor="end"),
     ]
