@@ -109,6 +109,19 @@ def test_from_the_finding_to_the_signed_change_order_and_the_hold_gone(
     assert first_broken_entry() is None
 
 
+def test_the_page_after_the_finding_leads_to_what_it_does_to_the_promise(
+    cast: Cast, seats: Part
+) -> None:
+    send(cast)
+    sign(cast)
+    plain = page(cast.craft, enter(cast, seats)["Location"])
+    assert "adds no hours, so the promise stands" in plain
+    after = page(cast.craft, enter(cast, seats, reopens="on")["Location"])
+    leads = at(cast, "hold-and-promise", held(cast).pk)
+    assert leads in after
+    assert leads in page(cast.head, at(cast, "reopened", held(cast).pk))
+
+
 def test_the_head_says_why_the_decision_stands(cast: Cast, seats: Part) -> None:
     hold = reopened(cast, seats)
     address = at(cast, "decision-stands", hold.pk)

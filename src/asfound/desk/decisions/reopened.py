@@ -83,7 +83,7 @@ def stands(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         messages.warning(request, f"Nothing was changed: {error}")
         return redirect("reopened", slug, row.pk)
     messages.success(request, f"{row.subject}: the decision stands; the work can go on.")
-    return redirect("piece", slug, row.subject)
+    return redirect("reopened", slug, row.pk)
 
 
 def _latest(car: Car, pk: int) -> Observation:
