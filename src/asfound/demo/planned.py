@@ -33,10 +33,10 @@ def plan_shop(cars: tuple[Car, Car], *, days: Days, now: datetime, by: Any) -> N
             by=by,
         )
     first = _adopt(
-        at=days.at(_FRIDAY), follows=None, because="Invented: the week that comes.", by=by
+        at=days.at(_FRIDAY), follows=None, because="Invented: the week that comes", by=by
     )
     _plater_is_late(cars[0], days=days, by=by)
-    _adopt(at=now, follows=first, because="Invented: the plater is late with the rims.", by=by)
+    _adopt(at=now, follows=first, because="Invented: the plater is late with the rims", by=by)
 
 
 def _adopt(*, at: datetime, follows: ShopPlan | None, because: str, by: Any) -> ShopPlan:

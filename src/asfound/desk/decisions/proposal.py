@@ -42,7 +42,7 @@ def _page(
     request: HttpRequest, car: Car, found: Proposal, *, status: int = 200, **context: Any
 ) -> HttpResponse:
     answers = list(found.answers.select_related("by"))
-    person = person_of(request)
+    person, zones = person_of(request), _zones(found, answers)
     return show(
         request,
         "decisions/proposal.html",
@@ -50,10 +50,10 @@ def _page(
         car=car,
         room="decisions",
         proposal=found,
-        zones=_zones(found, answers),
+        zones=zones,
         whole=said_of(answers, ""),
         whole_stands=standing(answers, ""),
-        changed=[piece for piece in found.content["pieces"] if piece["was"]],
+        changed=[piece for zone in zones for piece in zone["pieces"] if piece["was"]],
         may_answer=found.is_open and is_owner_of(car, request.user),
         may_reply=found.is_open and person is not None and not person.is_owner,
         is_head=person is not None and person.is_head,
