@@ -25,6 +25,7 @@ class Breaks:
     def __init__(self, windows: Windows, *, shop: OpenTime, tick_min: int) -> None:
         at_work = (shop.before(windows.ravel()) // tick_min).astype(int).reshape(-1, 2).tolist()
         self.spells = _gaps(at_work, shop.total // tick_min)
+        self._begins = [begin for begin, _ in self.spells]
         lengths = [end - begin for begin, end in self.spells]
         self._lost = [0, *accumulate(lengths)]
         self._worked = [
@@ -34,7 +35,7 @@ class Breaks:
 
     def worked(self, tick: int) -> int:
         """Ticks of work before a tick."""
-        passed = bisect_right(self.spells, (tick, -1))
+        passed = bisect_left(self._begins, tick)
         inside = max(0, self.spells[passed - 1][1] - tick) if passed else 0
         return tick - self._lost[passed] + inside
 
@@ -49,6 +50,20 @@ class Breaks:
         if done > self.work:
             return None
         return done + self._lost[bisect_left(self._worked, done)] if ticks else begin
+
+    def span_from(self, tick: int, ticks: int) -> tuple[int, int] | None:
+        """Begin and end of so many ticks of work that begin at ``tick`` or as soon as they can."""
+        if not ticks:
+            return tick, tick
+        begin = self.begin(tick)
+        end = self.end(begin, ticks)
+        return None if end is None else (begin, end)
+
+    def span_until(self, tick: int, ticks: int) -> tuple[int, int] | None:
+        """Begin and end of so many ticks of work that end at ``tick`` or as shortly before."""
+        begin = self.latest_begin(tick, ticks)
+        end = None if begin is None else self.end(begin, ticks)
+        return None if begin is None or end is None else (begin, end)
 
     def latest_begin(self, end: int, ticks: int) -> int | None:
         """Last tick at which so many ticks of work can begin to end by ``end``; None if never."""

@@ -16,15 +16,14 @@ def refusal(outlook: Outlook, *, ended: bool) -> NoSolutionError:
         Whether the search proved that there is no plan; else it only found none.
     """
     shop, reach = outlook.shop, outlook.reach
-    due = {t.task: shop.tick_of(t.due_min) for t in shop.problem.tasks if t.due_min is not None}
     alone = [
         f"{name} is due after {shop.days_to(tick):.4g} working days of the shop, and cannot end "
         f"before {shop.days_to(reach[name].end):.4g} of them have passed"
-        for name, tick in due.items()
+        for name, tick in shop.dues.items()
         if reach[name].end > tick
     ]
     if alone:
         return NoSolutionError(f"There is no plan: {'; '.join(alone)}.", clash=tuple(alone))
     found = "cannot all be met" if ended else "could not all be met in the time given"
-    reason = f"the due days of {', '.join(due)} {found} with these people and bays"
+    reason = f"the due days of {', '.join(shop.dues)} {found} with these people and bays"
     return NoSolutionError(f"There is no plan: {reason}.", clash=(reason,))

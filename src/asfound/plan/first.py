@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
-from asfound.plan.bound import least_finish
 from asfound.plan.draft import Draft
 from asfound.plan.due import refusal
 from asfound.plan.horizon import Outlook
@@ -19,15 +18,14 @@ def first_aim(
     outlook: Outlook, *, seed: int, work_s: float, progress: Progress | None
 ) -> tuple[Draft, int]:
     """Earliest finish found, and the tick before which none can be."""
-    shop, reach = outlook.shop, outlook.reach
-    least = least_finish(shop, reach, most=outlook.most, fixed=outlook.fixed)
+    least = outlook.least
     best = outlook.draft if outlook.lawful else None
     if best is not None and (best.finish <= least or outlook.beyond_solver):
         return best, least
     shares = ((False, _SHARE_NARROW), (True, 1 - _SHARE_NARROW))
     for wide, share in shares:
         most = best.finish if best is not None else outlook.most
-        effort = Effort(work_s=work_s * share, seed=seed, wide=wide)
+        effort = Effort(work_s=work_s * share, seed=seed, wide=wide, linear=False)
         found, least, ended = _search(outlook, best, least, most, effort, progress)
         best = found or best
         if ended and best is None:

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from asfound.base import NoSolutionError
+from asfound.plan.bound import least_finish
 from asfound.plan.draft import Draft
-from asfound.plan.greedy import best_draft, lateness
 from asfound.plan.plan import Placed
 from asfound.plan.problem import PlanProblem
 from asfound.plan.reach import HorizonError, Reach, reaches
 from asfound.plan.shop import Shop
 from asfound.plan.spell import breaks_between
+from asfound.plan.tries import Tries, lateness
 from asfound.plan.working_time import DAY_MIN
 
 FIRST_DAYS = 90
@@ -36,14 +37,15 @@ class Outlook:
         Tasks that stay where they are.
     draft : Draft
         A plan made without the solver; it may miss due days.
-    most : int
-        Tick by which a best plan has finished.
+    least, most : int
+        Tick before which no plan can finish, and tick by which a best plan has.
     """
 
     shop: Shop
     reach: Mapping[str, Reach]
     fixed: Draft
     draft: Draft
+    least: int
     most: int
 
     @cached_property
@@ -85,13 +87,15 @@ def look_out(problem: PlanProblem, held: Mapping[str, Placed], *, seed: int) -> 
 def _look(shop: Shop, held: Mapping[str, Placed], *, seed: int) -> Outlook:
     fixed = held_draft(shop, held)
     reach = reaches(shop, fixed=fixed)
-    draft = best_draft(shop, reach, seed=seed, fixed=fixed)
-    most = draft.finish
-    if lateness(shop, draft):
+    tries = Tries(shop=shop, reach=reach, fixed=fixed)
+    first = reached = tries.first()
+    if lateness(shop, first):
         # Whatever is done by the last due day, the rest can follow it as in this plan.
-        last_due = max(shop.tick_of(t.due_min or 0) for t in shop.problem.tasks)
-        most = best_draft(shop, reach, seed=seed, fixed=fixed, floor=last_due).finish
-    return Outlook(shop=shop, reach=reach, fixed=fixed, draft=draft, most=most)
+        reached = replace(tries, floor=max(shop.dues.values())).first()
+    least = least_finish(shop, reach, most=reached.finish, fixed=fixed)
+    best = tries.best(first, seed=seed, enough=least)
+    most = reached.finish if lateness(shop, best) else best.finish
+    return Outlook(shop=shop, reach=reach, fixed=fixed, draft=best, least=least, most=most)
 
 
 def held_draft(shop: Shop, held: Mapping[str, Placed]) -> Draft:

@@ -65,9 +65,8 @@ def _heads(shop: Shop, fixed: Draft | None) -> tuple[dict[str, int], dict[str, i
 
 def ready_at(shop: Shop, name: str, ends: dict[str, int]) -> int:
     """First tick at which a task may start after what comes before it."""
-    own = shop.tick_of(shop.problem.named[name].not_before_min)
     return max(
-        [own]
+        [shop.floors[name]]
         + [shop.earliest_after(link, ends[link.before]) for link in shop.problem.links_to[name]]
     )
 

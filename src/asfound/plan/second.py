@@ -40,7 +40,8 @@ def second_aim(
     aim = _moves(model, earlier) if earlier is not None else _car_finishes(model, sorted(cars))
     model.cp.minimize(aim)
     model.hint(draft)
-    effort = Effort(work_s=work_s, seed=seed, wide=len(outlook.shop.problem.tasks) > 100)
+    wide = len(outlook.shop.problem.tasks) > 100
+    effort = Effort(work_s=work_s, seed=seed, wide=wide, linear=True)
     solver, status = run(model.cp, effort, progress=progress)
     return model.read(solver) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else draft
 

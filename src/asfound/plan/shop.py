@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from asfound.plan.breaks import Breaks
+from asfound.plan.closed_days import closed_spells
 from asfound.plan.open_time import OpenTime, all_of, any_of, at_least
 from asfound.plan.person import Bay, Person
 from asfound.plan.problem import PlanProblem
@@ -18,6 +19,8 @@ from asfound.plan.task import Task, TaskLink
 from asfound.plan.working_time import DAY_MIN, Windows
 
 Closed = npt.NDArray[np.int16]
+MOST_SPLITS = 40
+"""Ways to make up a team that are tried; more would only slow what is quick on purpose."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,11 +50,15 @@ class Shop:
             for p in problem.people
         }
         always = np.array([[0, days * DAY_MIN]], dtype=np.int64)
-        self.open = OpenTime(any_of(list(self.windows.values())) if self.windows else always)
+        self._work = any_of(list(self.windows.values())) if self.windows else always
+        self.open = OpenTime(
+            any_of([self._work, closed_spells(problem.bays, self._work, days=days)])
+        )
         self.tick_min = math.gcd(*self._amounts()) or 1
         self.total = self.open.total // self.tick_min
         self.crews = tuple(self._crews())
         self._teams: dict[frozenset[int], Breaks] = {}
+        self._splits: dict[tuple[str, int], list[dict[int, int]]] = {}
         self._lags: dict[tuple[int, bool], list[int]] = {}
 
     def _amounts(self) -> Iterator[int]:
@@ -85,20 +92,35 @@ class Shop:
             return ()
         return tuple(i for i, crew in enumerate(self.crews) if task.trade in crew.trades)
 
+    def teams(self, task: Task) -> list[dict[int, int]]:
+        """Teams that can do the task, as people by crew: the least mixed first, not too many."""
+        key = (task.trade, task.people)
+        if key not in self._splits:
+            sizes = [len(crew.people) for crew in self.crews]
+            self._splits[key] = splits(self.able(task), sizes, task.people)[:MOST_SPLITS]
+        return self._splits[key]
+
     def team(self, crews: frozenset[int]) -> Breaks:
         """Breaks of a team with people from all of these crews."""
         if crews not in self._teams:
             windows = [self.crews[i].windows for i in sorted(crews)]
             self._teams[crews] = Breaks(
-                all_of(windows) if windows else self._open_windows,
+                all_of(windows) if windows else self._work,
                 shop=self.open,
                 tick_min=self.tick_min,
             )
         return self._teams[crews]
 
     @cached_property
-    def _open_windows(self) -> Windows:
-        return np.column_stack((self.open.begins, self.open.ends))
+    def floors(self) -> Mapping[str, int]:
+        """Tick before which each task may not start, by its own first start."""
+        return {task.task: self.tick_of(task.not_before_min) for task in self.problem.tasks}
+
+    @cached_property
+    def dues(self) -> Mapping[str, int]:
+        """Tick by which each task that is due must have ended."""
+        tasks = self.problem.tasks
+        return {t.task: self.tick_of(t.due_min) for t in tasks if t.due_min is not None}
 
     @cached_property
     def loosest(self) -> Mapping[str, Breaks]:
@@ -108,7 +130,7 @@ class Shop:
             key = (task.trade, task.people)
             if key not in found:
                 several = [self.windows[p.person] for p in self.problem.able(task.trade)]
-                enough = at_least(several, task.people) if task.people else self._open_windows
+                enough = at_least(several, task.people) if task.people else self._work
                 found[key] = Breaks(enough, shop=self.open, tick_min=self.tick_min)
         return {task.task: found[task.trade, task.people] for task in self.problem.tasks}
 
@@ -137,8 +159,9 @@ class Shop:
         return self._day_scale(tick * self.tick_min)
 
     def _day_scale(self, open_min: float) -> float:
-        at_midnights = np.unique(self.open.before(np.arange(self.days + 1) * DAY_MIN))
-        return float(np.interp(open_min, at_midnights, np.arange(len(at_midnights))))
+        work, time_min = OpenTime(self._work), self.open.ends_at(open_min)
+        at_midnights = np.unique(work.before(np.arange(self.days + 1) * DAY_MIN))
+        return float(np.interp(work.before(time_min), at_midnights, np.arange(len(at_midnights))))
 
     def earliest_after(self, link: TaskLink, end: int) -> int:
         """First tick at which the later task of a link may start, the earlier one ending there."""
@@ -155,3 +178,16 @@ class Shop:
             over[ends + link.lag_min >= self.open.ends[-1]] = self.total
             self._lags[key] = [*over.astype(int).tolist(), self.total]
         return self._lags[key]
+
+
+def splits(able: Iterable[int], sizes: list[int], people: int) -> list[dict[int, int]]:
+    """Every way to take so many people from crews of these sizes, the least mixed first."""
+    found: list[dict[int, int]] = [{}]
+    for crew in able:
+        found = [
+            {**taken, crew: count} if count else taken
+            for taken in found
+            for count in range(min(sizes[crew], people - sum(taken.values())) + 1)
+        ]
+    whole = [taken for taken in found if sum(taken.values()) == people]
+    return sorted(whole, key=lambda taken: (len(taken), sorted(taken.items())))

@@ -74,6 +74,20 @@ def test_a_bay_is_held_over_night() -> None:
     assert found.days == 1.5
 
 
+def test_nothing_stands_in_a_bay_that_is_closed_on_a_day_without_work() -> None:
+    booth = Bay(bay="booth", count=1, closed=((5, 5),))  # a Saturday
+    problem = PlanProblem(
+        tasks=(task("fill", 35), task("spray", 8, bays={"booth": 1})),
+        links=(TaskLink(before="fill", after="spray"),),
+        people=(person("Ann", "a"),),
+        bays=(booth,),
+    )
+    found = plan(problem)  # the spraying would begin on Friday at 11:00 and end on Monday
+    assert found.of("spray").start_min == 7 * DAY + 8 * HOUR
+    assert found.proved
+    assert found.days == 6
+
+
 def test_the_dearer_car_goes_first_where_the_last_is_not_later() -> None:
     tasks = tuple(task(f"{car}{i}", 8, car=car) for car in "xyz" for i in range(2))
     problem = PlanProblem(tasks=tasks, people=(person("Ann", "a"),), priority={"y": 5, "z": 2})

@@ -24,7 +24,9 @@ def least_risk(
     ``free`` are those that can come off at all. None where nothing was found in the time.
     """
     model, taken = _model(assembly, piece, off, free)
-    solver, status = run(model, Effort(work_s=work_s, seed=seed, wide=False), progress=progress)
+    solver, status = run(
+        model, Effort(work_s=work_s, seed=seed, wide=False, linear=True), progress=progress
+    )
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None
     needed = {name for name, literal in taken.items() if solver.value(literal)}

@@ -1,0 +1,163 @@
+"""The best of many greedy plans, each bettered by going back and forth."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from asfound.plan.draft import Draft
+from asfound.plan.greedy import place_all, pushed_right
+from asfound.plan.reach import HorizonError, Reach
+from asfound.plan.shop import Shop
+
+WORK = 60_000
+"""Tasks placed in all the tries together."""
+PASSES_A_TASK = 8
+LEAST_PASSES = 10
+"""Few tasks need few passes, and many tasks get some."""
+_SHARE_ABROAD = 0.5
+_BLUR_ABROAD = 0.3
+_BLUR_NEARBY = 0.05
+_SHIFT = 0.3
+"""Shares of the longest chain or of the finish by which ranks are blurred and cars shifted."""
+
+Merit = tuple[float, float, float]
+"""Lateness, finish, and Σ priority · finish of the car: less is better."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tries:
+    """Greedy plans of one shop.
+
+    Parameters
+    ----------
+    shop : Shop
+    reach : mapping of str to Reach
+    fixed : Draft
+        Tasks that stay where they are.
+    floor : int
+        Tick before which no other task starts.
+    """
+
+    shop: Shop
+    reach: Mapping[str, Reach]
+    fixed: Draft
+    floor: int = 0
+
+    def first(self) -> Draft:
+        """The plan in which what is followed by most comes first.
+
+        Raises
+        ------
+        HorizonError
+            If the shop's days are too few for it.
+        """
+        return self._placed({name: -self._tail(name) for name in self.reach})
+
+    def best(self, draft: Draft, *, seed: int, enough: int) -> Draft:
+        """The best of many: abroad in the ranks of the first, then near the best so far.
+
+        Parameters
+        ----------
+        draft : Draft
+            The first.
+        seed : int
+        enough : int
+            A finish that no plan can beat: whoever has it looks no further.
+
+        Notes
+        -----
+        Random sampling of priorities (Kolisch and Hartmann 2006, Experimental investigation of
+        heuristics for resource-constrained project scheduling, EJOR 174, 23–37) with forward and
+        backward passes (Tormos and Lova 2001, Annals of Operations Research 102, 65–81). The
+        number of passes is fixed, so that the same seed gives the same plan on every machine.
+        """
+        rng, used = np.random.default_rng(seed), 0
+        count = max(len(self.reach), 1)
+        passes = max(LEAST_PASSES, min(PASSES_A_TASK * count, WORK // count))
+        best, took = self._back_and_forth(draft)
+        ideal = self._ideal(enough)
+        while (used := used + took) < passes and self.merit(best) > ideal:
+            near = used > _SHARE_ABROAD * passes
+            rank = self._nearby(best, rng) if near else self._abroad(used / passes, rng)
+            try:
+                found, took = self._back_and_forth(self._placed(rank))
+            except HorizonError:
+                took = 1
+                continue
+            if self.merit(found) <= self.merit(best):
+                best = found
+        return best
+
+    def merit(self, draft: Draft) -> Merit:
+        """How good a plan is; less is better."""
+        return lateness(self.shop, draft), draft.finish, self._weighed(draft.end)
+
+    def _weighed(self, end: Mapping[str, int]) -> float:
+        """Σ priority · finish of the car."""
+        finish: dict[str, int] = {}
+        for task in self.shop.problem.tasks:
+            finish[task.car] = max(finish.get(task.car, 0), end[task.task])
+        priority = self.shop.problem.priority
+        return sum(priority.get(car, 1.0) * tick for car, tick in finish.items())
+
+    def _ideal(self, enough: int) -> Merit:
+        """What no plan can beat: the finish, and for each car that it were alone in the shop."""
+        if len(self._cars) < 2:
+            return 0, enough, math.inf
+        return 0, enough, self._weighed({name: one.end for name, one in self.reach.items()})
+
+    @property
+    def _cars(self) -> list[str]:
+        return sorted({task.car for task in self.shop.problem.tasks})
+
+    def _placed(self, rank: Mapping[str, float]) -> Draft:
+        floors = dict.fromkeys(rank, self.floor)
+        return place_all(self.shop, rank, fixed=self.fixed, floors=floors)
+
+    def _back_and_forth(self, draft: Draft) -> tuple[Draft, int]:
+        """Each task as late as it goes, then in that order as early, while that is better.
+
+        Returns
+        -------
+        tuple
+            The plan, and how many passes that took.
+        """
+        took = 1
+        while True:
+            late = pushed_right(self.shop, draft, fixed=self.fixed)
+            again = self._placed({name: float(start) for name, start in late.start.items()})
+            took += 2
+            if self.merit(again) >= self.merit(draft):
+                return draft, took
+            draft = again
+
+    def _tail(self, name: str) -> float:
+        """Ticks from the start of a task to the finish, at least."""
+        one = self.reach[name]
+        return float(one.tail + one.end - one.start)
+
+    def _abroad(self, share: float, rng: np.random.Generator) -> dict[str, float]:
+        """What is followed by most first, with more blur the more tries were made."""
+        longest = max(map(self._tail, self.reach)) or 1.0
+        blur = rng.normal(0.0, _BLUR_ABROAD * longest * share, len(self.reach))
+        return {n: float(b) - self._tail(n) for n, b in zip(self.reach, blur, strict=True)}
+
+    def _nearby(self, best: Draft, rng: np.random.Generator) -> dict[str, float]:
+        """The order of the best so far, blurred; of several cars, those that matter more go up."""
+        finish, weight = best.finish, self.shop.problem.priority
+        most = max(weight.values(), default=1.0)
+        blur = rng.normal(0.0, _BLUR_NEARBY * finish * rng.random(), len(self.reach))
+        up = {car: weight.get(car, 1.0) / max(most, 1.0) for car in self._cars}
+        if len(up) > 1:
+            shift = {car: _SHIFT * finish * rng.random() * share for car, share in up.items()}
+            blur = blur - np.array([shift[self.shop.problem.named[n].car] for n in self.reach])
+        return {n: best.start[n] + float(b) for n, b in zip(self.reach, blur, strict=True)}
+
+
+def lateness(shop: Shop, draft: Draft) -> int:
+    """Ticks by which tasks miss their due days, all together."""
+    return sum(max(0, draft.end[name] - tick) for name, tick in shop.dues.items())
