@@ -22,7 +22,7 @@ from asfound.base import InputError
 from asfound.record.actions import add_parts, set_sheet
 from asfound.record.actions.reopen import signed_piece
 from asfound.record.actions.worked import start_work
-from asfound.record.background.worker import _Stoppable
+from asfound.record.background.worker import StoppableWorker
 from asfound.record.log import first_broken_entry
 from asfound.record.models import Car, Observation, Part
 
@@ -195,11 +195,12 @@ def test_a_finding_reaches_the_piece_that_its_part_sits_in(cast: Cast, seats: Pa
     assert signed_piece(cast.car, "door left") == "door finish"
 
 
-def test_each_way_is_weighed_by_the_worker(cast: Cast, seats: Part, worker: _Stoppable) -> None:
+def test_each_way_is_weighed_by_the_worker(
+    cast: Cast, seats: Part, worker: StoppableWorker
+) -> None:
     hold = reopened(cast, seats)
     address, fragment = at(cast, "reopened-effects", hold.pk), {"HX-Request": "true"}
     assert "Choosing the car around each way" in text_of(cast.head.get(address, headers=fragment))
     asked = DBTaskResult.objects.get(task_path__contains="weigh_ways")
-    asked.claim(worker.worker_id)
-    worker.run_task(asked)
+    worker.take(asked)
     assert "Make the change order" in text_of(cast.head.get(address, headers=fragment))

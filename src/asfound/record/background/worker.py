@@ -106,6 +106,3 @@ def _watch(running: DBTaskResult[Any, Any], ended: threading.Event) -> None:
             DBTaskResult.objects.filter(pk=running.pk).delete()
             tell_end(key, "stopped", STOPPED)
             os._exit(0)
-
-
-_Stoppable = StoppableWorker
