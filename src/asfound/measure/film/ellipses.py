@@ -35,7 +35,8 @@ def ellipses_at(ellipses: Floats, points_mm: Floats) -> Floats:
     x, y, radius, aspect, turn, feather = ellipses.T[:, :, None]
     right, up = points_mm[None, :, 0] - x, points_mm[None, :, 1] - y
     cos, sin = np.cos(turn), np.sin(turn)
-    reach = np.hypot(right * cos + up * sin, (up * cos - right * sin) * aspect) / radius
+    along, across = right * cos + up * sin, (up * cos - right * sin) * aspect
+    reach = np.sqrt(along * along + across * across) / radius
     rise = np.clip((1 + feather - reach) / (2 * feather), 0.0, 1.0)
     return np.asarray(rise * rise * (3 - 2 * rise))
 

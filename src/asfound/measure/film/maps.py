@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from shapely import Polygon, contains_xy
 
 from asfound.measure.field import distances_mm
+from asfound.measure.film.apart import expected_overlap, one_by_one, put_together
 from asfound.measure.film.foretell import Setting, distinct, foretell
 from asfound.measure.film.histories import Histories
 from asfound.measure.film.panel_model import KINDS, Data
@@ -19,6 +20,7 @@ from asfound.measure.film.sheet import Sheet, outline_above
 Floats = NDArray[np.float64]
 OUTLINED = 0.5  # an outline runs through the middle of a feather
 LEAST_DRAWN_UM = 25.0  # less than a coat
+APART_MORE = 0.15  # works are drawn apart where that is expected to overlap so much better
 LONE_REACH = 0.5  # a gross spot speaks for half the way to its neighbours
 
 
@@ -31,6 +33,8 @@ class Map:
     p_local: Floats
     by_kind: Floats  # (kinds, m)
     p_later: Floats
+    adds: NDArray[np.bool_]  # (s, k, m) where each work of every history adds film
+    weight: Floats  # (s,) of every history
 
 
 def draw_map(setting: Setting, histories: Histories, points_mm: Floats) -> Map:
@@ -49,7 +53,7 @@ def draw_map(setting: Setting, histories: Histories, points_mm: Floats) -> Map:
     adds = drawn & (kind != 2)[:, :, None]
     by_kind = np.array([weight @ (drawn & (kind == k)[:, :, None]).any(axis=1) for k in range(3)])
     p_local = weight @ adds.any(axis=1)
-    return Map(film, np.sqrt(u2), p_local, by_kind, weight @ told.later)
+    return Map(film, np.sqrt(u2), p_local, by_kind, weight @ told.later, adds, weight)
 
 
 def _lift_gross(data: Data, film: Floats, u2: Floats, points: Floats) -> tuple[Floats, Floats]:
@@ -73,13 +77,29 @@ def _lift_gross(data: Data, film: Floats, u2: Floats, points: Floats) -> tuple[F
 def outline_works(sheet: Sheet, drawn: Map, data: Data) -> tuple[LaterWorkArea, ...]:
     """The areas where local work is more likely than not."""
     areas = []
-    for values, thin in ((drawn.p_local, False), (drawn.by_kind[2], True)):
+    maps = [(values, False) for values in _best_apart(sheet, drawn)] + [(drawn.by_kind[2], True)]
+    for values, thin in maps:
         for piece in outline_above(sheet, values):
             inside = sheet.inside_of(piece)
             kind = 2 if thin else _main_kind(drawn, data, piece, inside)
             most = float(values[inside].max())
             areas.append(LaterWorkArea(kind=KINDS[kind], probability=min(most, 1.0), outline=piece))
     return tuple(areas)
+
+
+def _best_apart(sheet: Sheet, drawn: Map) -> Floats:
+    """One map of all works, or one a work (maps, m): whose outlines will overlap the works most."""
+    works = put_together(drawn.adds)
+    tried = [drawn.p_local[None], *one_by_one(works, drawn.weight)]
+    if len(tried) == 1:
+        return tried[0]
+    worth = []
+    for maps in tried:
+        pieces = [piece for values in maps for piece in outline_above(sheet, values)]
+        held = [sheet.inside_of(piece) for piece in pieces]
+        worth.append(expected_overlap(works, drawn.weight, held))
+    best = int(np.argmax(worth))
+    return tried[best if worth[best] > worth[0] + APART_MORE else 0]
 
 
 def _main_kind(drawn: Map, data: Data, piece: Polygon, inside: NDArray[np.bool_]) -> int:

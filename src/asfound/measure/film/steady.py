@@ -12,15 +12,15 @@ from __future__ import annotations
 import math
 
 KEPT_N = 128  # panels whose work is kept: some ten cars
-LEVEL_STEP = 0.025  # shares; a panel's own level strays from the car's by 3 to 8 %
+LEVEL_STEP = 0.0125  # shares; a panel's own level strays from the car's by 3 to 8 %
 LEVEL_DOUBT_STEP = 0.3
 COARSE_LEVEL_STEP, COARSE_DOUBT_STEP = 0.03, 0.5  # will do to learn the habits by
 SCATTER_STEP = 0.1
-HABIT_STEP = 0.1
-BETWEEN_STEP = 0.3  # from a dozen panels the habit between panels is known to a fifth at best
+HABIT_STEP = 0.05
+BETWEEN_STEP = 0.12  # from a dozen panels the habit between panels is known to a fifth at best
 ENDS_STEP = 0.2
 WEIGHT_STEP = 0.05
-ODDS_STEP = 0.3
+ODDS_STEP = 0.12
 GOLDEN = 0.6180339887498949  # its multiples, modulo one, are spread evenly
 
 

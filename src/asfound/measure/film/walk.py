@@ -172,14 +172,16 @@ def _walk_one_each(ground: _Ground, walkers: _Walkers) -> None:
     at = rows, (rng.random(walkers.free.shape) * walkers.free)[rows].argmax(axis=1)
     rest, place, height = _rest(ground, walkers, at), walkers.place[at], walkers.height[at]
     gains = _log_gains(ground, rest, height)
+    total = log_sum(gains, axis=1)
     for step in range(STEPS_N):
         reach = FINEST ** rng.random((len(rows), 1)) * ground.longest * MOVED[step % len(MOVED)]
         there = ground.box.within(place + reach * rng.standard_normal(place.shape))
         new = ellipses_at(Box.ellipses(there), spots)
         new_gains = _log_gains(ground, rest, new)
-        better = log_sum(new_gains, axis=1) - log_sum(gains, axis=1)
-        taken = ground.box.holds(there) & (np.log(rng.random(len(rows))) < better)
+        new_total = log_sum(new_gains, axis=1)
+        taken = ground.box.holds(there) & (np.log(rng.random(len(rows))) < new_total - total)
         place[taken], height[taken], gains[taken] = there[taken], new[taken], new_gains[taken]
+        total[taken] = new_total[taken]
     amount = pick(shares(gains), rng)
     walkers.place[at], walkers.height[at], walkers.amount[at] = place, height, amount
     walkers.mean_um[at], walkers.var[at] = MEANS_UM[amount], SDS_UM[amount] ** 2
