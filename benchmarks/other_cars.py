@@ -1,4 +1,4 @@
-"""Invented cars of a second generator, written apart from ``cars.py`` and never tuned on.
+"""Invented cars of a second generator, written apart from ``cars.py``.
 
 The same ranges, another world: rectangles that are a little askew, spots on a shaken grid, one
 work a panel or two, works met by spots more often than not.

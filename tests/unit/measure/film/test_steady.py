@@ -30,7 +30,7 @@ def test_a_habit_on_the_move_lets_go_of_few_panels_at_a_time() -> None:
 
 
 def test_shares_of_the_level_are_held_as_well() -> None:
-    one = CarLevel((170.0, 300.0), (5.0, 9.0), (0.71, 0.29))
-    other = CarLevel((170.1, 300.2), (5.01, 9.01), (0.708, 0.292))
+    one = CarLevel((170.0, 302.0), (5.0, 9.0), (0.71, 0.29))
+    other = CarLevel((170.1, 302.2), (5.01, 9.01), (0.708, 0.292))
     assert one.steady(3) == other.steady(3)
     assert math.isclose(sum(one.steady(3).weight), 1.0)
