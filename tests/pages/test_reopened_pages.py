@@ -98,7 +98,16 @@ def test_from_the_finding_to_the_signed_change_order_and_the_hold_gone(
     sent = cast.head.post(order, {"title": form.initial["title"], "words": form.initial["words"]})
     assert sent.status_code == 302
     number = cast.car.proposals.latest("number").number
-    assert WORDS in page(cast.owner, at(cast, "proposal", number))
+    read = page(cast.owner, at(cast, "proposal", number))
+    assert WORDS in read
+    shot = cast.car.photos.get(file=finding.cells["photo"]).sha256
+    picture = at(cast, "proposal-picture", number, shot)
+    changes, _, folded = read.partition('<details class="sheet stands-folded"')
+    assert f'<img src="{picture}" alt="seats: what was found"' in changes
+    assert "It kept 90 % for 12 h and 400" in changes
+    assert "What stands as it was signed: 2 pieces" in folded
+    assert b"".join(cast.owner.get(picture).streaming_content).startswith(b"\xff\xd8")
+    assert cast.owner.get(at(cast, "proposal-picture", 1, shot)).status_code == 404
     assert not held(cast).cells.get("released_by")
     assert sign(cast).status_code == 302
     ended = held(cast).cells

@@ -122,12 +122,14 @@ def _capital(words: str) -> str:
 
 
 def _pictures(content: Mapping[str, Any], picture: Picture | None) -> dict[str, tuple[str, bytes]]:
+    """Name in the document and bytes of each photograph, by its hash."""
     found: dict[str, tuple[str, bytes]] = {}
-    for piece in content["pieces"]:
-        if piece["photo"] and picture is not None and len(found) < MOST_PICTURES:
-            jpeg = picture("", piece["photo"])
+    shown = [sha for p in content["pieces"] for sha in (p["photo"], *p.get("found_photos", ()))]
+    for sha256 in filter(None, shown):
+        if picture is not None and len(found) < MOST_PICTURES and sha256 not in found:
+            jpeg = picture("", sha256)
             if jpeg:
-                found[piece["subject"]] = (f"piece-{len(found)}.jpg", jpeg)
+                found[sha256] = (f"piece-{len(found)}.jpg", jpeg)
     return found
 
 
@@ -152,8 +154,10 @@ def _effect(content: Mapping[str, Any]) -> list[list[str]]:
     if effect is None:
         return []
     weeks, days = effect["weeks"], effect.get("days")
+    per_cent = effect["kept"] * 100
+    kept = round(per_cent, 1) or round(per_cent, 2) or 0.0  # never minus nothing
     return [
-        ["original fabric", f"{effect['kept'] * 100:+.1f} % of the car"],
+        ["original fabric", f"{kept:+g} % of the car"],
         ["cost", f"{effect['cost']:+,.0f} {content['currency']}".strip()],
         ["hours of work", f"{effect['hours']:+.1f}"],
         ["weeks, at least", "not known" if weeks is None else f"{weeks:+.1f}"],
@@ -184,7 +188,10 @@ def _zones(
                 "turns": piece.get("turns_begun", False),
                 "lock": _capital(piece.get("lock", "")),
                 "dissents": [_capital(words) for words in piece.get("dissents", ())],
-                "picture": pictures[piece["subject"]][0] if piece["subject"] in pictures else "",
+                "picture": pictures[piece["photo"]][0] if piece["photo"] in pictures else "",
+                "found": [
+                    pictures[sha][0] for sha in piece.get("found_photos", ()) if sha in pictures
+                ],
             }
         )
     return [{"zone": zone, "pieces": pieces} for zone, pieces in zones.items()]

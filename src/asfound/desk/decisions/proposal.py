@@ -42,7 +42,9 @@ def _page(
     request: HttpRequest, car: Car, found: Proposal, *, status: int = 200, **context: Any
 ) -> HttpResponse:
     answers = list(found.answers.select_related("by"))
-    person, zones = person_of(request), _zones(found, answers)
+    person, pieces = person_of(request), _pieces(found, answers)
+    changed = [piece for piece in pieces if piece["was"]]
+    standing_still = [piece for piece in pieces if not piece["was"]]
     return show(
         request,
         "decisions/proposal.html",
@@ -50,10 +52,11 @@ def _page(
         car=car,
         room="decisions",
         proposal=found,
-        zones=zones,
+        zones=_zones(standing_still if found.follows else pieces),
+        standing_n=len(standing_still),
         whole=said_of(answers, ""),
         whole_stands=standing(answers, ""),
-        changed=[piece for zone in zones for piece in zone["pieces"] if piece["was"]],
+        changed=changed,
         may_answer=found.is_open and is_owner_of(car, request.user),
         may_reply=found.is_open and person is not None and not person.is_owner,
         is_head=person is not None and person.is_head,
@@ -62,17 +65,27 @@ def _page(
     )
 
 
-def _zones(found: Proposal, answers: list[Answer]) -> list[dict[str, Any]]:
-    zones: dict[str, list[dict[str, Any]]] = {}
-    for place, piece in enumerate(found.content["pieces"], 1):
-        told = {
+def _pieces(found: Proposal, answers: list[Answer]) -> list[dict[str, Any]]:
+    """Pieces with what was said of each, and how each stood where the proposal changes it."""
+    follows = found.follows.content["pieces"] if found.follows else ()
+    before = {piece["subject"]: piece for piece in follows}
+    return [
+        {
             **piece,
             "place": place,
             "said": said_of(answers, piece["subject"]),
             "stands": standing(answers, piece["subject"]),
+            "signed": before.get(piece["subject"]) if piece["was"] else None,
         }
-        zones.setdefault(piece["zone"] or "other pieces", []).append(told)
-    return [{"zone": zone, "pieces": pieces} for zone, pieces in zones.items()]
+        for place, piece in enumerate(found.content["pieces"], 1)
+    ]
+
+
+def _zones(pieces: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    zones: dict[str, list[dict[str, Any]]] = {}
+    for piece in pieces:
+        zones.setdefault(piece["zone"] or "other pieces", []).append(piece)
+    return [{"zone": zone, "pieces": several} for zone, several in zones.items()]
 
 
 def _why_not(found: Proposal, request: HttpRequest) -> str:
@@ -187,7 +200,8 @@ def document(request: HttpRequest, slug: str, number: int, which: str) -> FileRe
 def picture(request: HttpRequest, slug: str, number: int, sha256: str) -> FileResponse:
     """A photograph that the proposal shows, small, upright and without its place."""
     car = open_car(request, slug)
-    if sha256 not in {piece["photo"] for piece in _of(car, number).content["pieces"]}:
+    pieces = _of(car, number).content["pieces"]
+    if sha256 not in {sha for p in pieces for sha in (p["photo"], *p.get("found_photos", ()))}:
         raise Http404(sha256)
     try:
         place = kept_picture(sha256, longest_px=PRINT_PX)

@@ -66,8 +66,10 @@ def signed(value: Any) -> str:
 
 @register.filter
 def signed_share(value: Any) -> str:
-    """Change of a share as per cent of the car, with its sign."""
-    return f"{signed(round(float(value) * 100, 1))}{_THIN}% of the car"
+    """Change of a share as per cent of the car, with its sign; a small one with more digits."""
+    per_cent = float(value) * 100
+    told = round(per_cent, 1) or round(per_cent, 2) or 0.0  # never minus nothing
+    return f"{signed(told)}{_THIN}% of the car"
 
 
 @register.filter

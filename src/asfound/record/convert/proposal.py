@@ -66,12 +66,13 @@ def proposal_content(
     before = {piece["subject"]: piece for piece in signed["pieces"]} if signed else {}
     decided, graded = _decided(car), graded_pieces(car)
     photos, begun = _photos(car), begun_pieces(car)
+    by_file = {row.text("file"): row.text("sha256") for row in car.sheet("photos")}
     holds = [one for one in open_holds(car) if one.reopens]
     locked = {row.text("subject"): row.text("locked_option") for row in car.sheet("subjects")}
     pieces = [
         _piece(named[key], zones.get(key[0], ""), reasons.get(key[0], ""), photos.get(key[0]))
         | _change(before.get(key[0]), key[1], signed is not None)
-        | _found(holds, key[0], before.get(key[0]), key[1])
+        | _found(holds, by_file, before.get(key[0]), key)
         | _begun(begun.get(key[0]), locked.get(key[0], ""), key[1])
         | decided.get(key, _UNDECIDED)
         | {"matters": [one.words for one in graded.get(key[0], ())]}
@@ -108,14 +109,23 @@ def _piece(option: Option, zone: str, reason: str, photo: str | None) -> dict[st
 
 
 def _found(
-    holds: Iterable[Hold], subject: str, before: Mapping[str, Any] | None, option: str
+    holds: Iterable[Hold],
+    by_file: Mapping[str, str],
+    before: Mapping[str, Any] | None,
+    key: tuple[str, str],
 ) -> dict[str, Any]:
-    """Findings that reopened the piece, where another option answers them."""
+    """Findings that reopened the piece, with their photographs, where another option answers."""
+    subject, option = key
     found = [one for one in holds if one.subject == subject]
     if not found or before is None or before["option"] == option:
-        return {"findings": []}
+        return {"findings": [], "found_photos": []}
     told = "; ".join(one.found for one in found)
-    return {"findings": [one.finding for one in found], "because": f"found at work: {told}"}
+    files = dict.fromkeys(file for one in found for file in one.photos)
+    return {
+        "findings": [one.finding for one in found],
+        "found_photos": [by_file[file] for file in files if by_file.get(file)],
+        "because": f"found at work: {told}",
+    }
 
 
 def _begun(begun: Begun | None, held: str, option: str) -> dict[str, Any]:
