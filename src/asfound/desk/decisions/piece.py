@@ -19,6 +19,7 @@ from asfound.desk.beside import waiting_for
 from asfound.desk.decisions.dissent_lines import dissent_lines
 from asfound.desk.decisions.forms import LockForm
 from asfound.desk.decisions.offers import untouched_offers
+from asfound.desk.decisions.on_car import OnCarForm
 from asfound.desk.decisions.pieces import piece_lines
 from asfound.desk.decisions.small_sheet import sheet_of_piece
 from asfound.desk.decisions.ties import ties_of
@@ -181,6 +182,7 @@ def show_piece(
         small_sheet=sheet_of_piece(
             folder, car.slug, name, [one.subject for one in found.problem.subjects]
         ),
+        on_car=OnCarForm(folder, name),
         signed=last_signed(car),
         weight=Weights(folder).of(name),
         **(_whole_why(folder, name) if wants_whole(request) else {}),

@@ -91,6 +91,7 @@ from asfound.record.actions.people import (
     withdraw_access,
 )
 from asfound.record.actions.photo import change_photo, keep_photo, withdraw_photo
+from asfound.record.actions.piece_on_car import set_piece_on_car
 from asfound.record.actions.piece_options import (
     add_options,
     check_can_set_options,
@@ -226,6 +227,7 @@ __all__ = [
     "set_brief",
     "set_hold",
     "set_password",
+    "set_piece_on_car",
     "set_piece_options",
     "set_piece_rows",
     "set_pin",
