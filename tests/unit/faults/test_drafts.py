@@ -75,8 +75,10 @@ def test_nothing_of_a_refused_photograph_stays() -> None:
 
 
 def test_bytes_and_their_name_are_on_the_disk_before_anything_is_acknowledged(
-    monkeypatch: pytest.MonkeyPatch,
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
+    # A home of its own: its folders are new, whatever other tests have shelved.
+    monkeypatch.setattr(settings, "ASFOUND_HOME", tmp_path)
     content = b"a photograph of its own"
     place = place_of(hashlib.sha256(content).hexdigest())
     synced: list[str] = []
