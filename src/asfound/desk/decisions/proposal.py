@@ -43,7 +43,8 @@ def _page(
 ) -> HttpResponse:
     answers = list(found.answers.select_related("by"))
     person, pieces = person_of(request), _pieces(found, answers)
-    changed = [piece for piece in pieces if piece["was"]]
+    changed = [piece for piece in pieces if piece["signed"]]
+    added = [piece for piece in pieces if piece["was"] and not piece["signed"]]
     standing_still = [piece for piece in pieces if not piece["was"]]
     return show(
         request,
@@ -57,6 +58,7 @@ def _page(
         whole=said_of(answers, ""),
         whole_stands=standing(answers, ""),
         changed=changed,
+        added=added,
         may_answer=found.is_open and is_owner_of(car, request.user),
         may_reply=found.is_open and person is not None and not person.is_owner,
         is_head=person is not None and person.is_head,
