@@ -94,7 +94,6 @@ def test_from_the_finding_to_the_signed_change_order_and_the_hold_gone(
     order = at(cast, "new-proposal") + "?piece=seats&option=renew"
     form = cast.head.get(order).context["form"]
     assert WORDS in form.initial["words"]
-    assert finding.cells["photo"] in form.initial["words"]
     sent = cast.head.post(order, {"title": form.initial["title"], "words": form.initial["words"]})
     assert sent.status_code == 302
     number = cast.car.proposals.latest("number").number
@@ -104,6 +103,7 @@ def test_from_the_finding_to_the_signed_change_order_and_the_hold_gone(
     picture = at(cast, "proposal-picture", number, shot)
     changes, _, folded = read.partition('<details class="sheet stands-folded"')
     assert f'<img src="{picture}" alt="seats: what was found"' in changes
+    assert read.count(f'<img src="{picture}"') == 1
     assert "It kept 90 % for 12 h and 400" in changes
     assert "What stands as it was signed: 2 pieces" in folded
     assert b"".join(cast.owner.get(picture).streaming_content).startswith(b"\xff\xd8")

@@ -94,7 +94,7 @@ def new_proposal(request: HttpRequest, slug: str) -> HttpResponse:
 def _first_words(request: HttpRequest, folder: CarFolder) -> dict[str, str]:
     """Title and words where findings reopen the piece that is to be changed."""
     piece, _ = asked_instead(request) or ("", "")
-    found = [one.found for one in open_holds(folder) if one.reopens and one.subject == piece]
+    found = [one.finding for one in open_holds(folder) if one.reopens and one.subject == piece]
     if not found:
         return {}
     return {"title": f"{piece}: a finding changes it"[:120], "words": f"Found: {'; '.join(found)}."}

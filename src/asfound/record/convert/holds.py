@@ -78,12 +78,6 @@ class Hold:
         return self.is_open and bool(self.finding)
 
     @property
-    def found(self) -> str:
-        """The finding with the files of its photographs."""
-        files = ", ".join(self.photos)
-        return f"{self.finding} (photograph {files})" if files else self.finding
-
-    @property
     def waits(self) -> str:
         """What it waits for, in words."""
         told = _WORDS.get(self.kind, self.kind)

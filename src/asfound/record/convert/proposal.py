@@ -72,7 +72,7 @@ def proposal_content(
     pieces = [
         _piece(named[key], zones.get(key[0], ""), reasons.get(key[0], ""), photos.get(key[0]))
         | _change(before.get(key[0]), key[1], signed is not None)
-        | _found(holds, by_file, before.get(key[0]), key)
+        | _found(holds, by_file, before.get(key[0]), key, photos.get(key[0]))
         | _begun(begun.get(key[0]), locked.get(key[0], ""), key[1])
         | decided.get(key, _UNDECIDED)
         | {"matters": [one.words for one in graded.get(key[0], ())]}
@@ -113,18 +113,24 @@ def _found(
     by_file: Mapping[str, str],
     before: Mapping[str, Any] | None,
     key: tuple[str, str],
+    photo: str | None,
 ) -> dict[str, Any]:
-    """Findings that reopened the piece, with their photographs, where another option answers."""
+    """Findings that reopened the piece, with their photographs, where another option answers.
+
+    A photograph that a finding shows is not the one before the work as well.
+    """
     subject, option = key
     found = [one for one in holds if one.subject == subject]
     if not found or before is None or before["option"] == option:
         return {"findings": [], "found_photos": []}
-    told = "; ".join(one.found for one in found)
+    findings = [one.finding for one in found]
     files = dict.fromkeys(file for one in found for file in one.photos)
+    shown = [by_file[file] for file in files if by_file.get(file)]
     return {
-        "findings": [one.finding for one in found],
-        "found_photos": [by_file[file] for file in files if by_file.get(file)],
-        "because": f"found at work: {told}",
+        "findings": findings,
+        "found_photos": shown,
+        "photo": None if photo in shown else photo,
+        "because": f"found at work: {'; '.join(findings)}",
     }
 
 
