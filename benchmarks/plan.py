@@ -15,6 +15,7 @@ import random
 import re
 import sys
 import time
+from dataclasses import replace
 from pathlib import Path
 
 from asfound.plan import (
@@ -123,13 +124,16 @@ def run_shop(problem: PlanProblem, seed: int, work_s: float) -> None:
         if watch:
             print(f"\r{done:4.0%}", end="", file=sys.stderr)
 
-    began = time.perf_counter()
-    found = plan(problem, seed=seed, work_s=work_s, progress=show)
-    took = time.perf_counter() - began
-    print(
-        f"{len(problem.tasks)} tasks, {len(problem.people)} people: {found.days:.2f} working days, "
-        f"bound {found.days_least:.2f}, gap {found.gap:.1%}, proved {found.proved}, {took:.1f} s"
-    )
+    as_one = replace(problem, tasks=tuple(replace(t, car="") for t in problem.tasks))
+    for asked, aim in ((as_one, "for the last finish"), (problem, "for the cars' days")):
+        began = time.perf_counter()
+        found = plan(asked, seed=seed, work_s=work_s, progress=show)
+        took = time.perf_counter() - began
+        print(
+            f"{len(problem.tasks)} tasks, {len(problem.people)} people, {aim}: "
+            f"{found.days:.2f} working days, bound of them {found.days_least:.2f}, "
+            f"gap {found.gap:.1%}, proved {found.proved}, {took:.1f} s"
+        )
     began = time.perf_counter()
     day = promise(problem, found, seed=seed, why=False)
     days = [day.by(chance) / 1440 for chance in (0.5, 0.8, 0.95)]

@@ -180,7 +180,12 @@ def _priority(text: str, names: list[str]) -> tuple[str, float]:
 def _in_words(
     question: ShopQuestion, plan: Plan, promise: Promise, critical: tuple[str, ...]
 ) -> Iterator[str]:
-    if plan.proved:
+    if plan.cost is not None:
+        most = (
+            "no plan does better" if plan.proved else f"a better plan wins at most {plan.gap:.1%}"
+        )
+        sure = f"days of each car weighed by its priority: {most}"
+    elif plan.proved:
         sure = "no plan can be shorter"
     else:
         sure = f"none can be shorter than {plan.days_least:.1f}; gap {plan.gap:.1%}"

@@ -63,7 +63,7 @@ def least_finish(
     """
     held = fixed or Draft(start={}, end={}, crews={})
     loose = tuple(t for t in shop.problem.tasks if t.task not in held.start)
-    groups = [*_of_trades(shop, loose), *_of_bays(shop, loose)]
+    groups = groups_of(shop, loose)
     low = max((r.end + r.tail for r in reach.values()), default=0)
     high = most
     while low < high:
@@ -101,6 +101,11 @@ def _few(values: Ticks) -> Ticks:
     if len(different) > MOST_POINTS:
         different = different[np.linspace(0, len(different) - 1, MOST_POINTS).astype(int)]
     return different
+
+
+def groups_of(shop: Shop, loose: Sequence[Task]) -> list[Group]:
+    """Groups of trades, and bays, with those of the tasks that want them."""
+    return [*_of_trades(shop, loose), *_of_bays(shop, loose)]
 
 
 def _of_trades(shop: Shop, loose: Sequence[Task]) -> Iterator[Group]:

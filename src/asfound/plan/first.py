@@ -1,4 +1,4 @@
-"""The first aim: the earliest finish, and the tick before which none can be."""
+"""The first aim: the earliest finish of one car or the least cost of several, and its bound."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from asfound.plan.draft import Draft
 from asfound.plan.due import refusal
 from asfound.plan.horizon import Outlook
 from asfound.plan.model import Model, TooSoonError
+from asfound.plan.model_cars import cost_in
 from asfound.plan.plan import Progress
 from asfound.plan.search import Effort, run
 
@@ -17,20 +18,20 @@ _SHARE_NARROW = 0.4
 def first_aim(
     outlook: Outlook, *, seed: int, work_s: float, progress: Progress | None
 ) -> tuple[Draft, int]:
-    """Earliest finish found, and the tick before which none can be."""
-    least = outlook.least
+    """Best plan found, and what no plan goes below in what is to be made small."""
+    least, value = outlook.least_value, outlook.cars.value
     best = outlook.draft if outlook.lawful else None
-    if best is not None and (best.finish <= least or outlook.beyond_solver):
+    if best is not None and (value(best) <= least or outlook.beyond_solver):
         return best, least
     shares = ((False, _SHARE_NARROW), (True, 1 - _SHARE_NARROW))
     for wide, share in shares:
-        most = best.finish if best is not None else outlook.most
-        effort = Effort(work_s=work_s * share, seed=seed, wide=wide, linear=False)
+        most = outlook.most if best is None or outlook.cars.several else best.finish
+        effort = Effort(work_s=work_s * share, seed=seed, wide=wide, linear=outlook.cars.several)
         found, least, ended = _search(outlook, best, least, most, effort, progress)
         best = found or best
         if ended and best is None:
             break
-        if best is not None and best.finish <= least:
+        if best is not None and value(best) <= least:
             break
     if best is None:
         raise refusal(outlook, ended=ended)
@@ -46,14 +47,21 @@ def _search(
     progress: Progress | None,
 ) -> tuple[Draft | None, int, bool]:
     try:
-        model = Model(outlook.shop, outlook.reach, least=least, most=most, fixed=outlook.fixed)
+        model = Model(
+            outlook.shop,
+            outlook.reach,
+            least=min(outlook.least if outlook.cars.several else least, most),
+            most=most,
+            fixed=outlook.fixed,
+        )
     except TooSoonError:
         return None, least, True
-    model.cp.minimize(model.finish)
+    several = outlook.cars.several
+    model.cp.minimize(cost_in(model, outlook.cars) if several else model.finish)
     if best is not None:
         model.hint(best)
     solver, status = run(model.cp, effort, progress=progress)
     found = model.read(solver) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else None
-    if status != cp_model.INFEASIBLE:
+    if status != cp_model.INFEASIBLE and outlook.whole:
         least = max(least, round(solver.best_objective_bound))
     return found, least, status in (cp_model.OPTIMAL, cp_model.INFEASIBLE)

@@ -109,16 +109,21 @@ def pushed_left(shop: Shop, draft: Draft, *, fixed: Draft) -> Draft:
 def pushed_right(shop: Shop, draft: Draft, *, fixed: Draft) -> Draft:
     """The same plan with each task, from the last end back, as late as its team can end.
 
-    The finish stays, and no task moves to an earlier time; what is due stays within its day if it
-    was.
+    Each car's finish stays, and no task moves to an earlier time; what is due stays within its day
+    if it was.
     """
+    finish: dict[str, int] = {}
+    for name, tick in draft.end.items():
+        car = shop.problem.named[name].car
+        finish[car] = max(finish.get(car, 0), tick)
     ledger = _ledger(shop, fixed)
     start, end = dict(fixed.start), dict(fixed.end)
     order = {name: place for place, name in enumerate(shop.problem.order)}
     loose = draft.start.keys() - fixed.start.keys()
     for name in sorted(loose, key=lambda n: (-draft.end[n], -order[n])):
         task, team = shop.problem.named[name], draft.crews[name]
-        due = max(min(shop.dues.get(name, draft.finish), draft.finish), draft.end[name])
+        last = finish[task.car]
+        due = max(min(shop.dues.get(name, last), last), draft.end[name])
         span = ledger.latest(task, team, min(due, _due(shop, name, start, fixed)))
         assert span is not None  # its own place is free
         start[name], end[name] = span

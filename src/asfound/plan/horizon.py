@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from asfound.base import NoSolutionError
-from asfound.plan.bound import least_finish
+from asfound.plan.bound import groups_of, least_finish
+from asfound.plan.cars import Cars, least_cost
 from asfound.plan.draft import Draft
 from asfound.plan.plan import Placed
 from asfound.plan.problem import PlanProblem
@@ -21,6 +22,9 @@ FIRST_DAYS = 90
 MOST_BREAKS = 8_000
 """Breaks counted once for each task; with more, a greedy plan is given with its bound, for the
 solver does not better it in a workshop's patience (measured on invented shops)."""
+_LONGER = 150
+"""Percent of the finish found up to which several cars are looked for: a cheaper plan may end
+later."""
 MOST_DAYS = 7305
 """Twenty years: what cannot be done within them cannot be done."""
 
@@ -38,7 +42,11 @@ class Outlook:
     draft : Draft
         A plan made without the solver; it may miss due days.
     least, most : int
-        Tick before which no plan can finish, and tick by which a best plan has.
+        Tick before which no plan can finish, and tick up to which plans are looked for.
+    least_cost : int
+        Cost of several cars that no plan goes below.
+    whole : bool
+        Whether no plan that finishes after ``most`` can be better.
     """
 
     shop: Shop
@@ -47,6 +55,18 @@ class Outlook:
     draft: Draft
     least: int
     most: int
+    least_cost: int = 0
+    whole: bool = True
+
+    @cached_property
+    def cars(self) -> Cars:
+        """What the cars' finishes cost."""
+        return Cars(shop=self.shop)
+
+    @property
+    def least_value(self) -> int:
+        """What no plan goes below in what is to be made small."""
+        return self.least_cost if self.cars.several else self.least
 
     @cached_property
     def beyond_solver(self) -> bool:
@@ -93,9 +113,32 @@ def _look(shop: Shop, held: Mapping[str, Placed], *, seed: int) -> Outlook:
         # Whatever is done by the last due day, the rest can follow it as in this plan.
         reached = replace(tries, floor=max(shop.dues.values())).first()
     least = least_finish(shop, reach, most=reached.finish, fixed=fixed)
-    best = tries.best(first, seed=seed, enough=least)
-    most = reached.finish if lateness(shop, best) else best.finish
-    return Outlook(shop=shop, reach=reach, fixed=fixed, draft=best, least=least, most=most)
+    loose = [t for t in shop.problem.tasks if t.task not in fixed.start]
+    cost = least_cost(tries.cars, reach, groups_of(shop, loose)) if tries.cars.several else 0
+    best = tries.best(first, seed=seed, enough=cost if tries.cars.several else least)
+    most, needed = reached.finish, shop.total
+    if not lateness(shop, best):
+        needed = _needed(tries.cars, reach, best)
+        most = min(needed, best.finish * _LONGER // 100, shop.total)
+    return Outlook(
+        shop=shop,
+        reach=reach,
+        fixed=fixed,
+        draft=best,
+        least=least,
+        most=most,
+        least_cost=cost,
+        whole=needed <= most or not tries.cars.several,
+    )
+
+
+def _needed(cars: Cars, reach: Mapping[str, Reach], best: Draft) -> int:
+    """Tick by which every plan has finished that is as good as the best so far."""
+    if not cars.several:
+        return best.finish
+    alone = {car: cars.of(car, tick) for car, tick in cars.alone(reach).items()}
+    spare = cars.cost(best.end) - sum(alone.values())
+    return max(cars.latest(car, spare + cost) for car, cost in alone.items())
 
 
 def held_draft(shop: Shop, held: Mapping[str, Placed]) -> Draft:

@@ -12,10 +12,12 @@ from asfound.plan.reach import HorizonError
 
 
 def nearest_draft(outlook: Outlook, best: Draft, earlier: Plan) -> Draft:
-    """The plan so far with what is in the way pushed on, if that finishes as early as the best.
+    """The plan so far with what is in the way pushed on, if that is as good as the best.
 
     Where the shop is beyond the solver, it is taken even if it finishes later: there the best is
-    only the best of many tries, and tomorrow's cards are worth more than a day at the end.
+    only the best of many tries, and tomorrow's cards are worth more than a day at the end. Of
+    several cars up to a working day of each is given for them, and no more, so that a new priority
+    counts.
     """
     shop = outlook.shop
     was = {p.task: shop.tick_of(p.start_min) for p in earlier.placed if p.task in outlook.reach}
@@ -27,8 +29,17 @@ def nearest_draft(outlook: Outlook, best: Draft, earlier: Plan) -> Draft:
         )
     except HorizonError:
         return best
-    late = near.finish > best.finish and not outlook.beyond_solver
+    lost = outlook.cars.value(near) - outlook.cars.value(best)
+    late = lost > _most_lost(outlook) and (outlook.cars.several or not outlook.beyond_solver)
     return best if late or near.finish > outlook.shop.total else near
+
+
+def _most_lost(outlook: Outlook) -> int:
+    """What may be given for tomorrow's cards: a working day of each of several cars."""
+    if not outlook.cars.several:
+        return 0
+    day = outlook.shop.total / max(outlook.shop.days_to(outlook.shop.total), 1.0)
+    return round(day * sum(outlook.cars.weights.values()))
 
 
 def _crews(outlook: Outlook, earlier: Plan) -> Mapping[str, Mapping[int, int]]:

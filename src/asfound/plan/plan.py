@@ -41,6 +41,11 @@ class Plan:
         No plan can finish before it; proved [min].
     days, days_least : float
         The same two in working days of the shop from the plan's first.
+    cars : mapping of str to int
+        Finish of each car [min].
+    cost, cost_least : int or None
+        Of several cars what was made small (`asfound.plan.cars.Cars`), and what no plan goes
+        below; None where the finish was.
     """
 
     placed: tuple[Placed, ...]
@@ -49,15 +54,21 @@ class Plan:
     days: float
     days_least: float
     cars: Mapping[str, int] = field(default_factory=dict)
+    cost: int | None = None
+    cost_least: int | None = None
 
     @property
     def proved(self) -> bool:
-        """Whether no plan can finish earlier."""
+        """Whether no plan can be better: finish earlier, or cost less over several cars."""
+        if self.cost is not None and self.cost_least is not None:
+            return self.cost_least >= self.cost
         return self.finish_least_min >= self.finish_min
 
     @property
     def gap(self) -> float:
-        """Share by which the finish might still come earlier, 0–1."""
+        """Share by which what was made small might still be less, 0–1."""
+        if self.cost is not None and self.cost_least is not None:
+            return (self.cost - self.cost_least) / self.cost if self.cost else 0.0
         return (self.days - self.days_least) / self.days if self.days else 0.0
 
     def of(self, task: str) -> Placed:

@@ -27,6 +27,9 @@ class PlanProblem:
         Weekday of the plan's first day, 0 for Monday.
     priority : mapping of str to float
         Weight of a car's finish against the others', above zero; 1 where it is absent.
+    promised_min : mapping of str to int
+        By when a car is promised [min from the plan's first midnight], where it is; it may be
+        missed, at a price, among several cars.
 
     Raises
     ------
@@ -41,6 +44,7 @@ class PlanProblem:
     bays: tuple[Bay, ...] = ()
     first_weekday: int = 0
     priority: Mapping[str, float] = field(default_factory=dict)
+    promised_min: Mapping[str, int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         _unique("tasks", [task.task for task in self.tasks])

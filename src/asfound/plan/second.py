@@ -1,4 +1,4 @@
-"""Among plans that finish as early: the nearest to the plan so far, or the cars by priority."""
+"""Among plans that are as good: the nearest to the plan so far."""
 
 from __future__ import annotations
 
@@ -7,11 +7,9 @@ from ortools.sat.python import cp_model
 from asfound.plan.draft import Draft
 from asfound.plan.horizon import Outlook
 from asfound.plan.model import Model, TooSoonError
+from asfound.plan.model_cars import cost_in
 from asfound.plan.plan import Plan, Progress
 from asfound.plan.search import Effort, run
-
-_SCALE = 100
-"""Priorities to whole numbers."""
 
 
 def second_aim(
@@ -23,38 +21,28 @@ def second_aim(
     work_s: float,
     progress: Progress | None,
 ) -> Draft:
-    """The draft bettered in the second aim without a later finish; as it was if there is none.
+    """The draft moved nearer to the plan so far without getting worse; as it was without one.
 
     Notes
     -----
-    A new plan minimises Σ |start − start so far| + a day for each crew that loses a task; several
-    cars minimise Σ priority · finish of the car.
+    A new plan minimises Σ |start − start so far| + a day for each crew that loses a task.
     """
-    cars = {task.car for task in outlook.shop.problem.tasks}
-    if not draft.start or outlook.beyond_solver or (earlier is None and len(cars) < 2):
+    if not draft.start or outlook.beyond_solver or earlier is None:
         return draft
+    several = outlook.cars.several
+    most = max(outlook.most, draft.finish) if several else draft.finish
     try:
-        model = Model(outlook.shop, outlook.reach, least=0, most=draft.finish, fixed=outlook.fixed)
+        model = Model(outlook.shop, outlook.reach, least=0, most=most, fixed=outlook.fixed)
     except TooSoonError:
         return draft
-    aim = _moves(model, earlier) if earlier is not None else _car_finishes(model, sorted(cars))
-    model.cp.minimize(aim)
+    if several:
+        model.cp.add(cost_in(model, outlook.cars) <= outlook.cars.cost(draft.end))
+    model.cp.minimize(_moves(model, earlier))
     model.hint(draft)
     wide = len(outlook.shop.problem.tasks) > 100
     effort = Effort(work_s=work_s, seed=seed, wide=wide, linear=True)
     solver, status = run(model.cp, effort, progress=progress)
     return model.read(solver) if status in (cp_model.OPTIMAL, cp_model.FEASIBLE) else draft
-
-
-def _car_finishes(model: Model, cars: list[str]) -> cp_model.LinearExprT:
-    terms = []
-    for car in cars:
-        finish = model.cp.new_int_var(0, model.most, "")
-        for task in model.shop.problem.tasks:
-            if task.car == car:
-                model.cp.add(finish >= model.teams[task.task].end)
-        terms.append(round(_SCALE * model.shop.problem.priority.get(car, 1.0)) * finish)
-    return sum(terms)
 
 
 def _moves(model: Model, earlier: Plan) -> cp_model.LinearExprT:

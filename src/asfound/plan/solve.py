@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from asfound.base import InputError
 from asfound.plan.draft import Draft
@@ -58,8 +58,9 @@ def plan(
     Returns
     -------
     Plan
-        With a bound that no plan can beat. Several cars: of the plans that finish as early as
-        this one, that with the least Σ priority · finish of the car found in the time.
+        With a bound that no plan can beat. Of several cars it is the plan with the least Σ
+        priority · (finish + 10 · lateness against the promised day) found in the time
+        (`asfound.plan.cars.Cars`), with a bound of that; the finish of the last comes after it.
 
     Raises
     ------
@@ -113,7 +114,11 @@ def plan(
         draft = pushed_left(outlook.shop, draft, fixed=outlook.fixed)
     if progress:
         progress(1.0)
-    return _as_plan(outlook, draft, least, earlier)
+    found = _as_plan(outlook, draft, outlook.least if outlook.cars.several else least, earlier)
+    if not outlook.cars.several:
+        return found
+    cost = outlook.cars.cost(draft.end)
+    return replace(found, cost=cost, cost_least=min(least, cost))
 
 
 def _as_plan(outlook: Outlook, draft: Draft, least: int, earlier: Earlier) -> Plan:

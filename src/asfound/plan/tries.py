@@ -5,9 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
+import numpy.typing as npt
 
+from asfound.plan.cars import Cars
 from asfound.plan.draft import Draft
 from asfound.plan.greedy import place_all, pushed_right
 from asfound.plan.reach import HorizonError, Reach
@@ -25,10 +28,10 @@ _SHIFT = 0.3
 """Shares of the longest chain or of the finish by which ranks are blurred and cars shifted."""
 
 Merit = tuple[float, float, float]
-"""Lateness, finish, and Σ priority · finish of the car: less is better."""
+"""Lateness of what is due, then what is to be made small, then the finish: less is better."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)  # no slots: it keeps what it works out once
 class Tries:
     """Greedy plans of one shop.
 
@@ -46,6 +49,11 @@ class Tries:
     reach: Mapping[str, Reach]
     fixed: Draft
     floor: int = 0
+
+    @cached_property
+    def cars(self) -> Cars:
+        """What the cars' finishes cost."""
+        return Cars(shop=self.shop)
 
     def first(self) -> Draft:
         """The plan in which what is followed by most comes first.
@@ -66,7 +74,7 @@ class Tries:
             The first.
         seed : int
         enough : int
-            A finish that no plan can beat: whoever has it looks no further.
+            A value that no plan can beat (`Cars.value`): whoever has it looks no further.
 
         Notes
         -----
@@ -79,7 +87,9 @@ class Tries:
         count = max(len(self.reach), 1)
         passes = max(LEAST_PASSES, min(PASSES_A_TASK * count, WORK // count))
         best, took = self._back_and_forth(draft)
-        ideal = self._ideal(enough)
+        if self.cars.several:
+            best = min(best, self._car_by_car(best), key=self.merit)
+        ideal = (0, enough, math.inf)
         while (used := used + took) < passes and self.merit(best) > ideal:
             near = used > _SHARE_ABROAD * passes
             rank = self._nearby(best, rng) if near else self._abroad(used / passes, rng)
@@ -94,25 +104,17 @@ class Tries:
 
     def merit(self, draft: Draft) -> Merit:
         """How good a plan is; less is better."""
-        return lateness(self.shop, draft), draft.finish, self._weighed(draft.end)
+        return lateness(self.shop, draft), self.cars.value(draft), draft.finish
 
-    def _weighed(self, end: Mapping[str, int]) -> float:
-        """Σ priority · finish of the car."""
-        finish: dict[str, int] = {}
-        for task in self.shop.problem.tasks:
-            finish[task.car] = max(finish.get(task.car, 0), end[task.task])
-        priority = self.shop.problem.priority
-        return sum(priority.get(car, 1.0) * tick for car, tick in finish.items())
-
-    def _ideal(self, enough: int) -> Merit:
-        """What no plan can beat: the finish, and for each car that it were alone in the shop."""
-        if len(self._cars) < 2:
-            return 0, enough, math.inf
-        return 0, enough, self._weighed({name: one.end for name, one in self.reach.items()})
-
-    @property
-    def _cars(self) -> list[str]:
-        return sorted({task.car for task in self.shop.problem.tasks})
+    def _car_by_car(self, best: Draft) -> Draft:
+        """Each car before the next, by the rule of Smith; the best so far if that does not fit."""
+        place = {car: i * self.shop.total for i, car in enumerate(self.cars.by_worth())}
+        named = self.shop.problem.named
+        try:
+            found = self._placed({n: place[named[n].car] - self._tail(n) for n in self.reach})
+            return self._back_and_forth(found)[0]
+        except HorizonError:
+            return best
 
     def _placed(self, rank: Mapping[str, float]) -> Draft:
         floors = dict.fromkeys(rank, self.floor)
@@ -144,18 +146,22 @@ class Tries:
         """What is followed by most first, with more blur the more tries were made."""
         longest = max(map(self._tail, self.reach)) or 1.0
         blur = rng.normal(0.0, _BLUR_ABROAD * longest * share, len(self.reach))
+        blur -= self._moved_up(longest, rng)
         return {n: float(b) - self._tail(n) for n, b in zip(self.reach, blur, strict=True)}
 
     def _nearby(self, best: Draft, rng: np.random.Generator) -> dict[str, float]:
         """The order of the best so far, blurred; of several cars, those that matter more go up."""
-        finish, weight = best.finish, self.shop.problem.priority
-        most = max(weight.values(), default=1.0)
-        blur = rng.normal(0.0, _BLUR_NEARBY * finish * rng.random(), len(self.reach))
-        up = {car: weight.get(car, 1.0) / max(most, 1.0) for car in self._cars}
-        if len(up) > 1:
-            shift = {car: _SHIFT * finish * rng.random() * share for car, share in up.items()}
-            blur = blur - np.array([shift[self.shop.problem.named[n].car] for n in self.reach])
+        blur = rng.normal(0.0, _BLUR_NEARBY * best.finish * rng.random(), len(self.reach))
+        blur -= self._moved_up(_SHIFT * best.finish, rng)
         return {n: best.start[n] + float(b) for n, b in zip(self.reach, blur, strict=True)}
+
+    def _moved_up(self, span: float, rng: np.random.Generator) -> npt.NDArray[np.float64]:
+        """By how much each task is moved up, drawn by car, more where its weight is more."""
+        if not self.cars.several:
+            return np.zeros(len(self.reach))
+        most = max(self.cars.weights.values())
+        up = {car: span * rng.random() * w / most for car, w in self.cars.weights.items()}
+        return np.array([up[self.shop.problem.named[name].car] for name in self.reach])
 
 
 def lateness(shop: Shop, draft: Draft) -> int:

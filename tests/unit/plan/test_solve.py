@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from asfound.base import InputError, NoSolutionError, StoppedError
@@ -86,6 +88,36 @@ def test_nothing_stands_in_a_bay_that_is_closed_on_a_day_without_work() -> None:
     assert found.of("spray").start_min == 7 * DAY + 8 * HOUR
     assert found.proved
     assert found.days == 6
+
+
+# By hand. Grey first: red after 2 days, grey after 3. Red first: red after 1, grey after 4.
+TWO_CARS = PlanProblem(
+    tasks=(
+        task("red", 8, car="red"),
+        task("grey", 8, car="grey"),
+        task("grey, then", 16, trade="b", car="grey"),
+    ),
+    links=(TaskLink(before="grey", after="grey, then"),),
+    people=(person("Ann", "a"), person("Bo", "b")),
+)
+
+
+@pytest.mark.parametrize(
+    ("priority", "promised_days", "finish_days"),
+    [
+        ({"grey": 2}, {}, {"red": 2, "grey": 3}),  # 2 + 6 < 1 + 8
+        ({"red": 3}, {}, {"red": 1, "grey": 4}),  # 3 + 4 < 6 + 3
+        ({"red": 3}, {"grey": 3}, {"red": 2, "grey": 3}),  # 6 + 3 < 3 + 4 + 10
+        ({"red": 3}, {"red": 1, "grey": 3}, {"red": 1, "grey": 4}),  # 3 + 14 < 36 + 3
+    ],
+)
+def test_a_car_wins_days_by_its_priority_and_its_promise(
+    priority: dict[str, float], promised_days: dict[str, int], finish_days: dict[str, int]
+) -> None:
+    promised = {car: days * DAY for car, days in promised_days.items()}
+    found = plan(replace(TWO_CARS, priority=priority, promised_min=promised))
+    assert {car: -(-end // DAY) for car, end in found.cars.items()} == finish_days
+    assert found.proved
 
 
 def test_the_dearer_car_goes_first_where_the_last_is_not_later() -> None:

@@ -19,8 +19,10 @@ def cars_json(
 ) -> dict[str, Any]:
     """Plan of several cars as ``asfound plan --json`` prints it.
 
-    As for one car; each task stands with its ``car``, and ``cars`` has the finish and the promise
-    of each, what makes it late, what a day earlier costs, and the chain that it hangs on.
+    As for one car, but ``proved`` and ``gap`` are of the finishes weighed by priority
+    (`asfound.plan.cars.Cars`). Each task stands with its ``car``, and ``cars`` has the finish and
+    the promise of each, what makes it late, what a day earlier costs, and the chain that it hangs
+    on.
     """
     told = plan_json(question, plan, promise, critical)
     named = question.problem.named
@@ -30,6 +32,7 @@ def cars_json(
 
     return {
         **told,
+        "gap": number(plan.gap),
         "tasks": [{**row, **under_car(row["task"])} for row in told["tasks"]],
         "critical": [under_car(task) for task in told["critical"]],
         "late_because": [{**row, **under_car(row["task"])} for row in told["late_because"]],

@@ -70,6 +70,10 @@ class PlannedShop:
     days, days_least : float
         Working days, and the fewest that any plan could take.
     proved : bool
+        Whether no plan can be better.
+    gap : float or None
+        Of several cars the share by which a plan might still be better; None where the last
+        finish alone counts.
     tasks : tuple of PlannedTask
         In the order of their starts.
     cars : tuple of PlannedCar
@@ -97,6 +101,7 @@ class PlannedShop:
     past: tuple[str, ...] = ()
     spread: str = ""
     shared: str = ""
+    gap: float | None = None
 
     @property
     def by_key(self) -> Mapping[Key, PlannedTask]:
@@ -212,6 +217,7 @@ def planned_shop(
         past=tuple(past_words(past)),
         spread=spread_words(past),
         shared=shared_words(past),
+        gap=None if plan.cost is None else plan.gap,
     )
 
 
