@@ -77,6 +77,20 @@ def test_signed_decisions_become_tasks_with_what_comes_off_before(
     }
 
 
+def test_what_is_off_already_is_only_put_on_again(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (folder / "removals.csv").write_text("part,fragile,off_on\ndash,5,\ncowl,1,2026-03-02\n")
+    assert code("tasks", str(folder), "--json") == 0
+    made = json.loads(capsys.readouterr().out)
+    names = {t["task"] for t in made["tasks"]}
+    links = {(k["before"], k["after"]) for k in made["task_links"]}
+    assert names >= {"cowl: on", "trim: off", "trim: on", "heater: off", "heater: on"}
+    assert "cowl: off" not in names
+    assert {end for link in links for end in link} <= names
+    assert ("cowl: on", "trim: on") in links
+
+
 def test_the_tasks_go_into_a_folder_that_can_be_planned(
     folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

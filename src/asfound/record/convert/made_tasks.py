@@ -46,8 +46,8 @@ def made_tasks(car: CarFolder) -> MadeTasks:
     -----
     Each signed option gives a task for each of its trades, one after the other in the order of
     the columns. What must come off for a piece that is worked on comes off before, by the way of
-    least risk, and goes on again after in the order of the rebuild. A task whose name is there
-    already is left as it stands.
+    least risk, and goes on again after in the order of the rebuild. What is off already is only
+    put on again. A task whose name is there already is left as it stands.
     """
     signed = list(_signed(car))
     if not signed:
@@ -148,10 +148,11 @@ def _off_and_on(
     for part in off:
         own = work.get(part, [])
         trade = trades.get(part) or (own[0]["trade"] if own else usual)
-        for word in (OFF, ON):
-            yield _handling(question, part, word, trade)
         off_task, on_task = (handling_task(part, word) for word in (OFF, ON))
-        yield _link(off_task, own[0] if own else on_task)
+        if part not in question.off:
+            yield _handling(question, part, OFF, trade)
+            yield _link(off_task, own[0] if own else on_task)
+        yield _handling(question, part, ON, trade)
         if own:
             yield _link(own[-1], on_task)
     yield from _kept_in_order(question, list(off))
@@ -175,7 +176,8 @@ def _kept_in_order(question: StripQuestion, off: list[str]) -> Iterator[Cells]:
     """Off as the joints ask; on the other way round, but for what the rebuild asks by itself."""
     waits = list(_waits(question.assembly, off))
     for piece, first in waits:
-        yield _link(handling_task(first, OFF), handling_task(piece, OFF))
+        if not {piece, first} & question.off:
+            yield _link(handling_task(first, OFF), handling_task(piece, OFF))
     asked = [(k.before, k.after) for k in question.links if {k.before, k.after} <= set(off)]
     back = [w for w in waits if w not in question.free_of and (w[1], w[0]) not in asked] + asked
     if ring(followers(off, back)):
