@@ -139,12 +139,16 @@ def _layout(rng: np.random.Generator, outline: Polygon) -> NDArray[np.float64]:
 
 
 def _dense(outline: Polygon, n: int) -> NDArray[np.float64]:
+    """About ``n`` spots, evenly spread from edge to edge, none nearer to one than 24 mm."""
     inner = outline.buffer(-25)
     left, low, right, high = inner.bounds
     step = np.sqrt(inner.area / n)
-    x, y = np.meshgrid(np.arange(left, right, step), np.arange(low, high, step))
+    x, y = np.meshgrid(
+        np.linspace(left, right, round((right - left) / step) + 1),
+        np.linspace(low, high, round((high - low) / step) + 1),
+    )
     points = np.column_stack([x.ravel(), y.ravel()])
-    return np.round(points[shapely.contains_xy(inner, points[:, 0], points[:, 1])], 0)
+    return np.round(points[shapely.contains_xy(outline.buffer(-24), points)], 0)
 
 
 def _rough(

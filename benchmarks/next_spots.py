@@ -21,6 +21,7 @@ FIRST_SEED = 9_300  # the objective was chosen on cars from seed 8300
 GRIDS = (4, 6, 9, 12, 16, 20, 25, 30)
 COMPARED = slice(2, None)  # coarser grids have fewer than twice the spots the survey starts with
 START, EACH, ROUNDS = 4, 6, 14
+DENSE = 400  # spots a panel: about 45 mm apart, so that a cross is read where it lies
 Keep = set[tuple[str, str]]
 Row = tuple[float, float, float, float]
 
@@ -29,7 +30,7 @@ def main() -> None:
     """Prints both curves: spots a car and scores; and the readings needed against a grid's."""
     cars_n = int(sys.argv[1]) if len(sys.argv) > 1 else 12
     first = int(sys.argv[2]) if len(sys.argv) > 2 else FIRST_SEED
-    cars = [make_car(first + i, panels_n=6, touched=0.5, dense_n=150) for i in range(cars_n)]
+    cars = [make_car(first + i, panels_n=6, touched=0.5, dense_n=DENSE) for i in range(cars_n)]
     print(f"{cars_n} invented cars of 6 panels, seeds from {first}")
     print("                spots   map (Brier)   panels (Brier)   outlines (IoU)")
     grids = np.nanmean([[score(car, on_grid(car, n)) for n in GRIDS] for car in cars], axis=0)
