@@ -45,9 +45,10 @@ def made_tasks(car: CarFolder) -> MadeTasks:
     Notes
     -----
     Each signed option gives a task for each of its trades, one after the other in the order of
-    the columns. What must come off for a piece that is worked on comes off before, by the way of
-    least risk, and goes on again after in the order of the rebuild. What is off already is only
-    put on again. A task whose name is there already is left as it stands.
+    the columns. An option that waits, because it destroys evidence of another piece, begins when
+    the signed work on that piece is done. What must come off for a piece that is worked on comes
+    off before, by the way of least risk, and goes on again after in the order of the rebuild. What
+    is off already is only put on again. A task whose name is there already is left as it stands.
     """
     signed = list(_signed(car))
     if not signed:
@@ -63,6 +64,7 @@ def made_tasks(car: CarFolder) -> MadeTasks:
     work = {row.text("subject"): _work(row) for row in signed}
     tasks: dict[str, Cells] = {t["task"]: t for several in work.values() for t in several}
     links = [_link(a, b) for several in work.values() for a, b in pairwise(several)]
+    links += _evidence_first(car, signed, work)
     if len(car.sheet("joints")):
         question = strip_question(car)
         for row in _off_and_on(car, question, signed, work):
@@ -79,6 +81,20 @@ def _signed(car: CarFolder) -> Iterator[Row]:
     for row in car.sheet("options"):
         if locked.get(row.text("subject")) == row.text("option"):
             yield row
+
+
+def _evidence_first(
+    car: CarFolder, signed: list[Row], work: Mapping[str, list[Cells]]
+) -> Iterator[Cells]:
+    """Links from the work on evidence to the work that destroys it."""
+    chosen = {row.text("subject"): row.text("option") for row in signed}
+    for row in car.sheet("option_links"):
+        piece, other = row.text("subject"), row.text("other_subject")
+        asked = row.text("other_option")
+        if row.text("kind") != "waits" or chosen.get(piece) != row.text("option"):
+            continue
+        if asked in ("", chosen.get(other)) and work.get(piece) and work.get(other):
+            yield _link(work[other][-1], work[piece][0])
 
 
 def _work(row: Row) -> list[Cells]:
