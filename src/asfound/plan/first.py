@@ -9,7 +9,7 @@ from asfound.plan.due import refusal
 from asfound.plan.horizon import Outlook
 from asfound.plan.model import Model, TooSoonError
 from asfound.plan.model_cars import cost_in
-from asfound.plan.plan import Progress
+from asfound.plan.plan import Progress, part_of
 from asfound.plan.search import Effort, run
 
 _SHARE_NARROW = 0.4
@@ -24,10 +24,13 @@ def first_aim(
     if best is not None and (value(best) <= least or outlook.beyond_solver):
         return best, least
     shares = ((False, _SHARE_NARROW), (True, 1 - _SHARE_NARROW))
+    begins = 0.0
     for wide, share in shares:
         most = outlook.most if best is None or outlook.cars.several else best.finish
         effort = Effort(work_s=work_s * share, seed=seed, wide=wide, linear=outlook.cars.several)
-        found, least, ended = _search(outlook, best, least, most, effort, progress)
+        its_part = part_of(progress, begins, begins + share)
+        found, least, ended = _search(outlook, best, least, most, effort, its_part)
+        begins += share
         best = found or best
         if ended and best is None:
             break

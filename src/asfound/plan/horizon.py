@@ -10,7 +10,7 @@ from asfound.base import NoSolutionError
 from asfound.plan.bound import groups_of, least_finish
 from asfound.plan.cars import Cars, least_cost
 from asfound.plan.draft import Draft
-from asfound.plan.plan import Placed
+from asfound.plan.plan import Placed, Progress
 from asfound.plan.problem import PlanProblem
 from asfound.plan.reach import HorizonError, Reach, reaches
 from asfound.plan.shop import Shop
@@ -83,7 +83,13 @@ class Outlook:
         return lateness(self.shop, self.draft) == 0
 
 
-def look_out(problem: PlanProblem, held: Mapping[str, Placed], *, seed: int) -> Outlook:
+def look_out(
+    problem: PlanProblem,
+    held: Mapping[str, Placed],
+    *,
+    seed: int,
+    progress: Progress | None = None,
+) -> Outlook:
     """Outlook over as few days as will do.
 
     Raises
@@ -97,14 +103,16 @@ def look_out(problem: PlanProblem, held: Mapping[str, Placed], *, seed: int) -> 
     days = latest // DAY_MIN + FIRST_DAYS
     while True:
         try:
-            return _look(Shop(problem, days=days), held, seed=seed)
+            return _look(Shop(problem, days=days), held, seed=seed, progress=progress)
         except HorizonError as stuck:
             if days >= MOST_DAYS:
                 raise _never(problem, str(stuck)) from None
             days = min(2 * days, MOST_DAYS)
 
 
-def _look(shop: Shop, held: Mapping[str, Placed], *, seed: int) -> Outlook:
+def _look(
+    shop: Shop, held: Mapping[str, Placed], *, seed: int, progress: Progress | None
+) -> Outlook:
     fixed = held_draft(shop, held)
     reach = reaches(shop, fixed=fixed)
     tries = Tries(shop=shop, reach=reach, fixed=fixed)
@@ -115,7 +123,8 @@ def _look(shop: Shop, held: Mapping[str, Placed], *, seed: int) -> Outlook:
     least = least_finish(shop, reach, most=reached.finish, fixed=fixed)
     loose = [t for t in shop.problem.tasks if t.task not in fixed.start]
     cost = least_cost(tries.cars, reach, groups_of(shop, loose)) if tries.cars.several else 0
-    best = tries.best(first, seed=seed, enough=cost if tries.cars.several else least)
+    enough = cost if tries.cars.several else least
+    best = tries.best(first, seed=seed, enough=enough, progress=progress)
     most, needed = reached.finish, shop.total
     if not lateness(shop, best):
         needed = _needed(tries.cars, reach, best)

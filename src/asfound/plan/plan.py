@@ -9,6 +9,13 @@ Progress = Callable[[float], None]
 """Told how far the work is, 0–1; it may raise ``StoppedError`` to stop the work."""
 
 
+def part_of(progress: Progress | None, begins: float, ends: float) -> Progress | None:
+    """Progress of a part of the work, which tells its own 0–1, within the whole."""
+    if progress is None:
+        return None
+    return lambda share: progress(begins + (ends - begins) * share)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placed:
     """One task in its place.

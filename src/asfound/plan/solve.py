@@ -11,10 +11,12 @@ from asfound.plan.greedy import pushed_left
 from asfound.plan.horizon import Outlook, look_out
 from asfound.plan.nearest import nearest_draft
 from asfound.plan.people_of_crews import name_people
-from asfound.plan.plan import Placed, Plan, Progress
+from asfound.plan.plan import Placed, Plan, Progress, part_of
 from asfound.plan.problem import PlanProblem
 
 _SHARE_SECOND = 0.3
+_GREEDY_DONE, _FIRST_DONE = 0.2, 0.8
+"""Shares of the work told as done after the greedy plans and after the first aim."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,8 +100,10 @@ def plan(
     earlier = earlier or Earlier()
     if progress:
         progress(0.0)
-    outlook = look_out(problem, earlier.held, seed=seed)
-    draft, least = first_aim(outlook, seed=seed, work_s=work_s, progress=progress)
+    greedy = part_of(progress, 0.0, _GREEDY_DONE)
+    outlook = look_out(problem, earlier.held, seed=seed, progress=greedy)
+    first = part_of(progress, _GREEDY_DONE, _FIRST_DONE)
+    draft, least = first_aim(outlook, seed=seed, work_s=work_s, progress=first)
     if earlier.plan is not None:
         draft = nearest_draft(outlook, draft, earlier.plan)
     draft = second_aim(
@@ -108,7 +112,7 @@ def plan(
         earlier=earlier.plan,
         seed=seed,
         work_s=work_s * _SHARE_SECOND,
-        progress=progress,
+        progress=part_of(progress, _FIRST_DONE, 1.0),
     )
     if earlier.plan is None:
         draft = pushed_left(outlook.shop, draft, fixed=outlook.fixed)

@@ -13,6 +13,7 @@ import numpy.typing as npt
 from asfound.plan.cars import Cars
 from asfound.plan.draft import Draft
 from asfound.plan.greedy import place_all, pushed_right
+from asfound.plan.plan import Progress
 from asfound.plan.reach import HorizonError, Reach
 from asfound.plan.shop import Shop
 
@@ -65,7 +66,9 @@ class Tries:
         """
         return self._placed({name: -self._tail(name) for name in self.reach})
 
-    def best(self, draft: Draft, *, seed: int, enough: int) -> Draft:
+    def best(
+        self, draft: Draft, *, seed: int, enough: int, progress: Progress | None = None
+    ) -> Draft:
         """The best of many: abroad in the ranks of the first, then near the best so far.
 
         Parameters
@@ -75,6 +78,8 @@ class Tries:
         seed : int
         enough : int
             A value that no plan can beat (`Cars.value`): whoever has it looks no further.
+        progress : callable or None
+            Called before each try with the share of the passes made; what it raises stops them.
 
         Notes
         -----
@@ -91,6 +96,8 @@ class Tries:
             best = min(best, self._car_by_car(best), key=self.merit)
         ideal = (0, enough, math.inf)
         while (used := used + took) < passes and self.merit(best) > ideal:
+            if progress:
+                progress(used / passes)
             near = used > _SHARE_ABROAD * passes
             rank = self._nearby(best, rng) if near else self._abroad(used / passes, rng)
             try:

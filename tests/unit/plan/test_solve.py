@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
@@ -181,18 +182,27 @@ def test_no_task_is_a_plan_of_no_days() -> None:
 
 
 def test_progress_is_told_and_can_stop_the_search() -> None:
-    tasks = tuple(task(f"T{i}", 2 + i % 5, "ab"[i % 2], bays={"pit": 1 + i % 2}) for i in range(24))
-    links = tuple(TaskLink(before=f"T{i}", after=f"T{i + 7}") for i in range(17))
+    # Hard enough that greedy plans alone prove nothing, and the solver is asked.
+    tasks = tuple(
+        task(f"T{i}", 1 + i * i % 7, "ab"[i % 2], bays={"pit": 1 + i // 2 % 2}) for i in range(30)
+    )
+    links = tuple(TaskLink(before=f"T{i}", after=f"T{i + 7}") for i in range(23))
     crew = tuple(person(f"P{i}", "ab"[i % 2]) for i in range(4))
     problem = PlanProblem(tasks=tasks, links=links, people=crew, bays=(Bay(bay="pit", count=3),))
     told: list[float] = []
     plan(problem, work_s=0.5, progress=told.append)
     assert told[0] == 0
     assert told[-1] == 1
-    assert all(0 <= share <= 1 for share in told)
+    assert told == sorted(told)
 
-    def stop(share: float) -> None:
-        raise StoppedError("enough")
+    def stop_at(least: float, most: float) -> Callable[[float], None]:
+        def stop(share: float) -> None:
+            if least <= share < most:
+                raise StoppedError("enough")
 
-    with pytest.raises(StoppedError):
-        plan(problem, progress=stop)
+        return stop
+
+    # At once, between greedy plans, and in the solver.
+    for least, most in ((0.0, 0.01), (0.01, 0.2), (0.2, 1.0)):
+        with pytest.raises(StoppedError):
+            plan(problem, work_s=0.5, progress=stop_at(least, most))
