@@ -12,7 +12,7 @@ from asfound.plan.model_cars import cost_in
 from asfound.plan.plan import Progress, part_of
 from asfound.plan.search import Effort, run
 
-_SHARE_NARROW = 0.4
+_SHARE_NARROW = 0.2
 
 
 def first_aim(
