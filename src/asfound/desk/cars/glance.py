@@ -8,7 +8,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car, show
-from asfound.desk.beside import waiting_for
+from asfound.desk.decisions.choosing import waiting_for_choice
 from asfound.desk.decisions.tallies import tallies
 from asfound.desk.decisions.ways import ways_of
 from asfound.desk.history.lines import clash_lines, statements
@@ -17,10 +17,9 @@ from asfound.desk.survey.finish import read_finish
 from asfound.desk.survey.lines import level_u95_um, panel_lines
 from asfound.dossier.figures.layout import unfold
 from asfound.dossier.figures.miniature import miniature_svg
-from asfound.record.background.works import make_choice
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import choice_key, choice_result, history_reading
+from asfound.record.derived import choice_result, history_reading
 from asfound.record.results.film import TWO_SIDED
 
 CLASHES_SHOWN = 3
@@ -66,14 +65,7 @@ def choice(request: HttpRequest, slug: str) -> HttpResponse:
     """What is chosen against the brief's limits."""
     car = open_car(request, slug)
     folder = folder_of(car)
-    waiting = waiting_for(
-        request,
-        make_choice,
-        car,
-        key=choice_key(folder),
-        what="Choosing over the whole car",
-        car=slug,
-    )
+    waiting = waiting_for_choice(request, car, folder)
     if waiting is not None:
         return waiting
     try:

@@ -15,7 +15,7 @@ from asfound.base import AsfoundError
 from asfound.choose import Option, Problem, Subject
 from asfound.craft.cautions import DEFER, Caution, cautions_for
 from asfound.desk.access import may_write, open_car, show, wants_whole
-from asfound.desk.beside import waiting_for
+from asfound.desk.decisions.choosing import waiting_for_choice
 from asfound.desk.decisions.dissent_lines import dissent_lines
 from asfound.desk.decisions.forms import LockForm
 from asfound.desk.decisions.offers import untouched_offers
@@ -24,12 +24,11 @@ from asfound.desk.decisions.pieces import piece_lines
 from asfound.desk.decisions.small_sheet import sheet_of_piece
 from asfound.desk.decisions.ties import ties_of
 from asfound.record.actions import can_dissent, last_signed
-from asfound.record.background.works import make_choice
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.past_hours import PastHours
 from asfound.record.convert.significance import Weights
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import ChoiceResult, choice_key, choice_result, turning_of
+from asfound.record.derived import ChoiceResult, choice_result, turning_of
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Photo
@@ -214,14 +213,7 @@ def why(request: HttpRequest, slug: str, subject: str) -> HttpResponse:
     car = open_car(request, slug)
     folder = folder_of(car)
     find_piece(folder, subject)
-    waiting = waiting_for(
-        request,
-        make_choice,
-        car,
-        key=choice_key(folder),
-        what="Choosing over the whole car",
-        car=slug,
-    )
+    waiting = waiting_for_choice(request, car, folder)
     if waiting is not None:
         return waiting
     return show(request, "decisions/_piece_why.html", car=car, **_why(folder, subject))

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from asfound.base import AsfoundError
 from asfound.choose import Problem, find_clash, lettings, notices, relaxations
 from asfound.desk.access import open_car, show, wants_whole
-from asfound.desk.beside import waiting_for
+from asfound.desk.decisions.choosing import waiting_for_choice
 from asfound.desk.decisions.front_walk import walk
 from asfound.desk.decisions.holding import state_of
 from asfound.desk.decisions.pieces import piece_lines
@@ -23,10 +23,9 @@ from asfound.desk.decisions.remembered import last_totals, remember_totals
 from asfound.desk.decisions.small_sheet import panels_of_pieces, sheet_of_rows
 from asfound.desk.decisions.tallies import as_shown, tallies
 from asfound.dossier.figures import front_svg
-from asfound.record.background.works import make_choice
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import choice_key, choice_result, chosen_now, has_choice_result
+from asfound.record.derived import choice_result, chosen_now, has_choice_result
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.record.reads import brief_of
@@ -59,14 +58,7 @@ def choice(request: HttpRequest, slug: str) -> HttpResponse:
         first = _first(car, folder)
         if first:
             return show(request, "decisions/_choice_first.html", car=car, **first)
-    waiting = waiting_for(
-        request,
-        make_choice,
-        car,
-        key=choice_key(folder),
-        what="Choosing over the whole car",
-        car=slug,
-    )
+    waiting = waiting_for_choice(request, car, folder)
     if waiting is not None:
         return waiting
     return show(request, "decisions/_choice.html", car=car, **_choice(request, car))
