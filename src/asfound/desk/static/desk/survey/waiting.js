@@ -64,8 +64,10 @@ async function send(entry, form) {
 // Signing in again in another tab makes a new token: the cookie has it, this page's form does not.
 function tokenNow() { return document.cookie.match(/(?:^|;\s*)csrftoken=([^;]+)/)?.[1]; }
 
+// One after the other: what one brings takes the place that the next must find.
+let refreshed = Promise.resolve();
 function refresh(form) {
-  if (window.htmx) window.htmx.ajax("GET", form.dataset.fragment, { target: "#panel-state", swap: "outerHTML" });
+  refreshed = refreshed.then(() => window.htmx?.ajax("GET", form.dataset.fragment, { target: "#panel-state", swap: "outerHTML" })).catch(() => {});
 }
 
 function waiting() {
