@@ -6,6 +6,7 @@ import os
 import shutil
 import threading
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +17,7 @@ from django.contrib.auth import get_user_model
 from django.core.cache import cache, caches
 from django.test import Client
 from django.urls import reverse
-from playwright.sync_api import Page, Request
+from playwright.sync_api import Locator, Page, Request, Route
 from pytest_django.live_server_helper import LiveServer
 from tests.pages.small_car import small_car
 
@@ -143,6 +144,28 @@ def become(
     page.context.add_cookies([{"name": cookie.key, "value": cookie.value, "url": live_server.url}])
     if size:
         page.set_viewport_size(size)
+
+
+def follow(target: Locator) -> None:
+    """Click what leads to another page, and wait until that page is in, with its scripts."""
+    with target.page.expect_navigation():
+        target.click()
+
+
+@contextmanager
+def messages_lost(page: Page) -> Iterator[None]:
+    """What is sent to the workshop is lost, and the pages still come; then the network is back."""
+
+    def lose(route: Route) -> None:
+        if route.request.method == "POST":
+            route.abort("internetdisconnected")
+        else:
+            route.fallback()
+
+    page.route("**/*", lose)
+    yield
+    page.unroute("**/*", lose)
+    page.evaluate("window.dispatchEvent(new Event('online'))")
 
 
 @pytest.fixture

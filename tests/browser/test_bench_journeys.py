@@ -10,7 +10,7 @@ import pytest
 from django.urls import reverse
 from PIL import Image
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import PHONE, become
+from tests.browser.conftest import PHONE, become, follow
 
 from asfound.record.actions import add_parts, add_place
 from asfound.record.models import Car, Part
@@ -135,15 +135,14 @@ def test_a_trimmer_strips_a_seat_and_puts_it_back(
     become(page, live_server, "trimmer")
     page.goto(to("part", seat.part))
     move(page, "bench")
-    page.get_by_role("link", name="Enter a part of it").click()
+    follow(page.get_by_role("link", name="Enter a part of it"))
     hand = Hand(page)
     for shade, name in enumerate(("seat cushion", "squab", "bag of tacks"), start=1):
         enter(hand, name, shade=40 * shade, place="rack 3" if shade == 1 else "")
     cushion = car.parts.get(name="seat cushion")
     assert cushion.parent == seat.part
     page.goto(to("part", cushion.part))
-    page.get_by_role("link", name="enter one").click()
-    page.wait_for_load_state()
+    follow(page.get_by_role("link", name="enter one"))
     page.get_by_role("button", name="glue line", exact=True).click()
     page.get_by_label("how far it goes").fill("all round")
     page.get_by_role("radio", name="0 trace").check()

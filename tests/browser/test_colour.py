@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import PHONE, become
+from tests.browser.conftest import PHONE, become, follow
 
 from asfound.record.actions import add_observations, set_sheet
 from asfound.record.models import Car, Observation
@@ -55,9 +55,9 @@ def test_a_reading_is_tapped_typed_and_kept_with_a_thumb(
 ) -> None:
     page.set_viewport_size(PHONE)
     signed_in(reverse("survey", args=(car.slug,)))
-    page.get_by_role("link", name="Colour", exact=True).click()
-    page.get_by_role("link", name="Enter readings").click()
-    page.get_by_role("link", name="bonnet").click()
+    follow(page.get_by_role("link", name="Colour", exact=True))
+    follow(page.get_by_role("link", name="Enter readings"))
+    follow(page.get_by_role("link", name="bonnet"))
     page.locator("[data-panel-figure] svg").click(position={"x": 120, "y": 100})
     expect(page.get_by_label("L*", exact=True)).to_be_focused()
     page.keyboard.type("45,2")
@@ -98,8 +98,9 @@ def test_the_page_shows_seams_and_fills_in_the_film(
     expect(page.locator(".seams-figure")).to_be_visible()
     assert page.evaluate("document.documentElement.scrollWidth") == width
     page.locator("summary", has_text="readings").click()
+    expect(page.get_by_role("link", name="Correct 46.5")).to_be_visible()
     assert_accessible(page)
-    page.get_by_role("link", name="Correct 46.5").click()
+    follow(page.get_by_role("link", name="Correct 46.5"))
     page.get_by_label("Why").first.fill("misread")
     page.get_by_label("L*", exact=True).fill("45.5")
     assert_accessible(page)

@@ -62,5 +62,5 @@ def test_a_painter_is_written_down_and_the_owner_is_waited_for(
     expect(told.first).to_be_visible(timeout=30_000)
     looked_at()
     page.get_by_role("link", name="What is held").click()
-    looked_at()
     expect(page.get_by_text("two shades lie beside the wing")).to_be_visible()
+    looked_at()

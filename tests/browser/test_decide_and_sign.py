@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import DESK, PASSWORD, PHONE, become
+from tests.browser.conftest import DESK, PASSWORD, PHONE, become, follow
 
 from asfound.record.actions import create_account, grant_owner, release_room
 from asfound.record.models import Car, Signature
@@ -79,7 +79,7 @@ def test_from_the_brief_to_a_signed_change_order(
     expect(page.get_by_text("Will it still smell as it does?")).to_be_visible()
     first.get_by_role("button", name="Do not agree").click()
     expect(page.get_by_text("it must be without a no")).to_be_visible()
-    page.locator("#whole").get_by_role("button", name="Agree to the whole", exact=True).click()
+    follow(page.locator("#whole").get_by_role("button", name="Agree to the whole", exact=True))
     assert_accessible(page)
     sign(page)
     assert fits(page)
@@ -88,11 +88,11 @@ def test_from_the_brief_to_a_signed_change_order(
     become(page, live_server, "head", DESK)
     go("piece", "brakes")
     page.get_by_label("Why release it").fill("a drum is cracked")
-    page.get_by_role("button", name="Release, let the choice decide").click()
+    follow(page.get_by_role("button", name="Release, let the choice decide"))
     go("piece", "brakes")
     page.locator(".option-card", has_text="replace with new").get_by_role("radio").check()
     page.get_by_label("Why", exact=True).fill("a drum is cracked")
-    page.get_by_role("button", name="Lock with this reason").click()
+    follow(page.get_by_role("button", name="Lock with this reason"))
     propose(page, go, "A cracked drum")
 
     become(page, live_server, "owner", PHONE)
@@ -111,7 +111,7 @@ def test_options_are_changed_and_decisions_tried_at_the_desk(
     go("edit-options", "seats")
     assert_accessible(page)
     page.get_by_label("cost, row 2").fill("420")
-    page.get_by_role("button", name="Keep the options").click()
+    follow(page.get_by_role("button", name="Keep the options"))
     expect(page.get_by_role("heading", name="seats")).to_be_visible()
     go("offered-options")
     assert_accessible(page)

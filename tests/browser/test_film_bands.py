@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import DESK, PHONE, become
+from tests.browser.conftest import DESK, PHONE, become, follow
 
 from asfound.record.models import Car
 
@@ -22,7 +22,7 @@ def test_a_band_is_made_evidence_from_the_map(
     expect(beside).to_contain_text("The sources disagree with one another")
     assert_accessible(page)
     assert page.evaluate("document.documentElement.scrollWidth") == size["width"]
-    beside.get_by_role("link", name="Use as evidence: a factory finish, older, when new").click()
+    follow(beside.get_by_role("link", name="Use as evidence: a factory finish, older, when new"))
     assert_accessible(page)
     assert page.evaluate("document.documentElement.scrollWidth") == size["width"]
     page.get_by_label("Likelihood ratio").fill("0,2")
@@ -44,7 +44,7 @@ def test_the_head_keeps_the_table_and_an_owner_agrees(
     page.goto(live_server.url + reverse("film-bands"))
     assert_accessible(page)
     assert page.evaluate("document.documentElement.scrollWidth") == size["width"]
-    page.get_by_role("link", name="Add a band").click()
+    follow(page.get_by_role("link", name="Add a band"))
     assert_accessible(page)
     page.get_by_label("Time or kind").fill("1950s, by hand")
     page.get_by_label("From µm").fill("420")

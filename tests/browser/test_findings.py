@@ -12,7 +12,7 @@ import shapely
 from django.urls import reverse
 from PIL import Image
 from playwright.sync_api import Browser, Page, expect
-from tests.browser.conftest import PHONE, become
+from tests.browser.conftest import PHONE, become, follow, messages_lost
 
 from asfound.exchange.photographs import take_in
 from asfound.record.actions import add_observations, add_parts
@@ -85,7 +85,7 @@ def test_a_finding_on_a_panel_takes_five_touches_and_no_key(
     phone: Page, car: Car, to: Callable[..., str], assert_accessible: Callable[[Page], None]
 ) -> None:
     phone.goto(to("panel", "door left"))
-    phone.get_by_role("link", name="A finding on this panel").click()
+    follow(phone.get_by_role("link", name="A finding on this panel"))
     expect(phone.get_by_role("heading", name="A finding on door left")).to_be_visible()
     assert_accessible(phone)
     thumb = Thumb(phone)
@@ -116,7 +116,7 @@ def test_a_place_tapped_on_the_survey_goes_along_to_the_finding(
     phone.goto(to("panel", "bonnet"))
     touch(phone, 0.5, 0.5)
     x_mm = phone.get_by_label("x mm").input_value()
-    phone.get_by_role("link", name="A finding on this panel").click()
+    follow(phone.get_by_role("link", name="A finding on this panel"))
     expect(phone.locator(".entry-mark")).to_be_attached()
     expect(phone.locator("#id_x_mm")).to_have_value(x_mm)
 
@@ -147,7 +147,7 @@ def test_a_photograph_just_taken_is_marked_before_it_is_sent(
     (seat,) = add_parts(car=car, rows=[{"name": "driver's seat"}], by=None)
     data = jpeg()
     phone.goto(to("part", seat.part))
-    phone.get_by_role("link", name="enter one").click()
+    follow(phone.get_by_role("link", name="enter one"))
     phone.get_by_label("photograph").set_input_files(as_file(data))
     preview = phone.locator("[data-mark-on]")
     expect(preview).to_be_visible()
@@ -177,7 +177,7 @@ def test_a_ring_is_drawn_on_a_photograph_that_the_record_has(
     photo = keep_photo(car, "bonnet")
     before = place_of(photo.sha256).read_bytes()
     phone.goto(to("photo", photo.sha256))
-    phone.get_by_role("link", name="enter one here").click()
+    follow(phone.get_by_role("link", name="enter one here"))
     picture = phone.locator("[data-mark-on]")
     picture.scroll_into_view_if_needed()
     box = picture.bounding_box()
@@ -204,18 +204,18 @@ def test_without_a_network_a_finding_waits_with_its_photograph_and_is_kept_once(
     phone: Page, car: Car, to: Callable[..., str]
 ) -> None:
     phone.goto(f"{to('add-finding')}?subject=bonnet")
-    phone.context.set_offline(True)
-    phone.get_by_label("photograph").set_input_files(as_file(jpeg(60)))
-    phone.get_by_role("button", name="crazing", exact=True).click()
-    phone.get_by_role("button", name="the whole", exact=True).click()
-    phone.get_by_role("radio", name="1 slight").check()
-    phone.get_by_role("button", name="Keep it, and the next").click()
     waiting = phone.locator("[data-unsent-list]")
-    expect(waiting).to_contain_text("Waiting to be sent, bonnet, crazing, the whole.")
-    expect(phone.get_by_label("what it is", exact=True)).to_have_value("")
-    assert not car.observations.exists()
-    phone.context.set_offline(False)
-    phone.reload()
+    with messages_lost(phone):
+        phone.get_by_label("photograph").set_input_files(as_file(jpeg(60)))
+        phone.get_by_role("button", name="crazing", exact=True).click()
+        phone.get_by_role("button", name="the whole", exact=True).click()
+        phone.get_by_role("radio", name="1 slight").check()
+        phone.get_by_role("button", name="Keep it, and the next").click()
+        expect(waiting).to_contain_text("Waiting to be sent, bonnet, crazing, the whole.")
+        expect(phone.get_by_label("what it is", exact=True)).to_have_value("")
+        phone.reload()
+        expect(waiting).to_contain_text("Waiting to be sent, bonnet, crazing, the whole.")
+        assert not car.observations.exists()
     expect(waiting).to_be_hidden(timeout=15_000)
     assert kept(car).cells["photo"] == car.photos.get().file
 
@@ -345,7 +345,7 @@ def test_a_finding_is_corrected_withdrawn_and_taken_back_on_a_phone(
 ) -> None:
     (row,) = add_observations(car=car, table="findings", rows=[DENT], by=None)
     phone.goto(to("finding", row.pk))
-    phone.get_by_role("link", name="Correct it").click()
+    follow(phone.get_by_role("link", name="Correct it"))
     phone.get_by_role("radio", name="3 serious").check()
     phone.get_by_label("why").fill("the metal is cracked in it")
     phone.get_by_role("button", name="Correct it").click()
@@ -355,5 +355,5 @@ def test_a_finding_is_corrected_withdrawn_and_taken_back_on_a_phone(
     phone.get_by_label("why").fill("another car")
     phone.get_by_role("button", name="Withdraw it").click()
     expect(phone.get_by_role("status").filter(has_text="is withdrawn")).to_be_visible()
-    phone.get_by_role("button", name="Undo").click()
+    follow(phone.get_by_role("button", name="Undo"))
     assert kept(car).cells["severity"] == "3"

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import DESK, PHONE, become
+from tests.browser.conftest import DESK, PHONE, become, follow
 from tests.browser.test_decide_and_sign import car, fits, go, propose, sign
 
 from asfound.record.actions import add_observations
@@ -82,7 +82,7 @@ def test_grades_a_dissent_and_what_was_begun(
     page.get_by_role("button", name="See what it would change").click()
     expect(page.get_by_text("the rest of the car is chosen around that")).to_be_visible()
     assert_accessible(page)
-    page.get_by_role("link", name="Leave it as it stands").click()
+    follow(page.get_by_role("link", name="Leave it as it stands"))
     go("piece", "seats")
     page.get_by_role("link", name="What was written down").click()
     expect(page.get_by_text("Issy, since")).to_be_visible()

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import DESK, PASSWORD, PHONE, become
+from tests.browser.conftest import DESK, PASSWORD, PHONE, become, follow
 from tests.pages.small_car import small_car
 
 from asfound.record.actions import create_account, grant_owner, load_car, release_room
@@ -47,7 +47,7 @@ def test_the_head_goes_from_the_door_to_a_new_spot_on_a_phone(
     page.get_by_role("button", name="Sign in").click()
     page.get_by_role("link", name="Orvelle Tansy").click()
     page.get_by_role("link", name="Survey", exact=True).click()
-    page.get_by_role("link", name="bonnet").last.click()
+    follow(page.get_by_role("link", name="bonnet").last)
     expect(page.get_by_role("heading", name="bonnet")).to_be_visible()
     tap_on_panel(page, 0.5, 0.45)
     first = page.get_by_label("1st µm")
@@ -183,7 +183,7 @@ def test_a_file_with_odd_heads_is_matched_seen_and_written(
     page.get_by_label("x, in the panel's mm").select_option(label="Lage A")
     page.get_by_label("y, in the panel's mm").select_option(label="Lage B")
     page.get_by_label("film, in µm").select_option(label="Schicht")
-    page.get_by_role("button", name="Check again").click()
+    follow(page.get_by_role("button", name="Check again"))
     assert_accessible(page)
     page.get_by_role("button", name="Write all 7 readings").click()
     expect(page.get_by_text("7 readings of gauge.csv are written.")).to_be_visible()

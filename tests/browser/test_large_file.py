@@ -40,5 +40,6 @@ def test_two_gigabytes_are_told_and_not_sent(
         told = chooser.evaluate("one => one.validationMessage")
         assert told == f"film.jpg is 2000 MB large; the desk takes {most_mb} MB at most."
         page.locator("form:has(input[type=file]) button:not([type=button])").first.click()
+        expect(chooser).to_be_focused()  # the browser points at what it refuses to send
     assert sent == []
     assert not car.photos.exists()

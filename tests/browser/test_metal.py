@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import DESK, PHONE, become
+from tests.browser.conftest import DESK, PHONE, become, follow
 
 from asfound.record.actions import sheet_rows
 from asfound.record.models import Car
@@ -29,9 +29,9 @@ def test_a_tap_and_two_numbers_are_a_reading(
 ) -> None:
     page.set_viewport_size(size)
     go(reverse("survey", args=(car.slug,)))
-    page.get_by_role("link", name="Metal", exact=True).click()
+    follow(page.get_by_role("link", name="Metal", exact=True))
     page.get_by_label("Read at the car").fill("door left")
-    page.get_by_role("button", name="Enter readings").click()
+    follow(page.get_by_role("button", name="Enter readings"))
     figure = page.locator("[data-panel-figure] svg")
     figure.scroll_into_view_if_needed()
     page.evaluate("document.querySelector('#place').scrollIntoView()")
@@ -53,7 +53,7 @@ def test_a_tap_and_two_numbers_are_a_reading(
     assert float(rows[0]["x_mm"]) == pytest.approx(at_mm, abs=3)
     assert_accessible(page)
     assert page.evaluate("document.documentElement.scrollWidth") == size["width"]
-    page.get_by_role("link", name="Sheet metal").click()
+    follow(page.get_by_role("link", name="Sheet metal"))
     expect(page.get_by_role("link", name="door left").first).to_be_visible()
     assert_accessible(page)
     assert page.evaluate("document.documentElement.scrollWidth") == size["width"]
@@ -86,7 +86,7 @@ def test_without_scripts_a_table_and_a_reading_are_kept(browser, car: Car, live_
     become(page, live_server, "trimmer")
     page.goto(live_server.url + reverse("table", args=(car.slug, "instruments")))
     for _ in range(2):
-        page.get_by_role("button", name="More empty rows").click()
+        follow(page.get_by_role("button", name="More empty rows"))
     page.get_by_label("instrument, row 7").fill("M3")
     page.get_by_label("kind, row 7").select_option("sheet thickness")
     page.get_by_label("u, row 7").fill("0,02")

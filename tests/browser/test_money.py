@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import PHONE, become
+from tests.browser.conftest import PHONE, become, follow
 
 from asfound.record.actions.money import set_money
 from asfound.record.models import Car
@@ -24,7 +24,7 @@ def car(car: Car) -> Car:
 def test_an_invoice_from_the_phone(page: Page, car: Car, live_server, assert_accessible) -> None:
     become(page, live_server, "head", PHONE)
     page.goto(live_server.url + reverse("money", args=(car.slug,)))
-    page.get_by_role("link", name="Enter an invoice or order").click()
+    follow(page.get_by_role("link", name="Enter an invoice or order"))
     assert_accessible(page)
     page.get_by_label("the paper").set_input_files(
         {"name": "invoice.pdf", "mimeType": "application/pdf", "buffer": b"%PDF-1.7 invented"}
@@ -36,7 +36,7 @@ def test_an_invoice_from_the_phone(page: Page, car: Car, live_server, assert_acc
     expect(page.get_by_text("Invoice R-17, Halder Plating")).to_be_visible()
     expect(page.get_by_role("row", name="with tax")).to_contain_text("144.60")
     assert_accessible(page)
-    page.get_by_role("link", name="Invoice R-17").click()
+    follow(page.get_by_role("link", name="Invoice R-17"))
     expect(page.locator(".money-paper")).to_have_count(1)
     assert_accessible(page)
     page.set_viewport_size({"width": 1280, "height": 800})

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import PASSWORD, PHONE
+from tests.browser.conftest import PASSWORD, PHONE, follow
 
 from asfound.record.actions import create_account, grant_owner, set_pin
 from asfound.record.models import Car, Entry, Person
@@ -42,12 +42,12 @@ def test_a_tablet_goes_from_hand_to_hand(
     sign_in(page, live_server, "head")
     page.goto(live_server.url + reverse("tablets"))
     page.get_by_label("Name of this tablet").fill("trim shop")
-    page.get_by_role("button", name="Make it a shared tablet").click()
+    follow(page.get_by_role("button", name="Make it a shared tablet"))
     assert_accessible(page)
     page.get_by_role("button", name="Sign out").click()
     expect(page.get_by_role("heading", name="Who is here?")).to_be_visible()
     assert_accessible(page)
-    page.get_by_role("link", name="trimmer").click()
+    follow(page.get_by_role("link", name="trimmer"))
     assert_accessible(page)
     page.get_by_label("PIN").fill("4831")
     page.keyboard.press("Enter")
@@ -55,7 +55,7 @@ def test_a_tablet_goes_from_hand_to_hand(
     reading = car.film_readings.first()
     page.goto(live_server.url + reverse("correct", args=(car.slug, reading.pk)))
     page.locator("#withdraw_reason").fill("stood on a seam")
-    page.get_by_role("button", name="Withdraw it").click()
+    follow(page.get_by_role("button", name="Withdraw it"))
     page.get_by_role("button", name="Undo").click()
     expect(page.get_by_text("counts again")).to_be_visible()
     assert [line.who for line in Entry.objects.order_by("-pk")[:2]] == ["trimmer", "trimmer"]
@@ -83,13 +83,13 @@ def test_the_head_invites_releases_and_reads_the_log(
         page.goto(live_server.url + reverse(name, args=rest))
         assert_accessible(page)
         assert fits(page)
-    page.get_by_role("button", name="Sign out").click()
+    follow(page.get_by_role("button", name="Sign out"))
     page.goto(link)
     page.get_by_label("Name to sign in with").fill("ada")
     page.get_by_label("Password", exact=True).fill("walnut-burr-nine")
     page.get_by_label("The password again").fill("walnut-burr-nine")
     assert_accessible(page)
-    page.get_by_role("button", name="Make my account").click()
+    follow(page.get_by_role("button", name="Make my account"))
     page.goto(live_server.url + reverse("car", args=(car.slug,)))
     rooms = page.get_by_role("navigation", name="Rooms of this car")
     expect(rooms.get_by_role("link", name="Survey")).to_be_visible()

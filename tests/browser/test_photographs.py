@@ -12,7 +12,7 @@ from django.urls import reverse
 from PIL import Image
 from playwright.sync_api import Page, expect
 from scipy.ndimage import gaussian_filter
-from tests.browser.conftest import PHONE, become
+from tests.browser.conftest import PHONE, become, follow
 
 from asfound.exchange.photographs import take_in
 from asfound.record.actions import add_parts, change_photo
@@ -119,7 +119,7 @@ def test_a_ring_and_an_arrow_are_drawn_by_hand_and_stay(
     page.get_by_role("radio", name="arrow").check()
     drag(page, (0.9, 0.1), (0.6, 0.4))
     assert_accessible(page)
-    page.get_by_role("button", name="Keep the marks").click()
+    follow(page.get_by_role("button", name="Keep the marks"))
     expect(page.locator(".mark-ring")).to_be_visible()
     ring, arrow = json.loads(car.photos.current().get().marks)
     assert (ring["kind"], ring["words"]) == ("ring", "blister")
@@ -149,7 +149,8 @@ def test_a_mark_is_set_by_the_keyboard_alone(page: Page, car: Car, live_server) 
     page.get_by_label("from left %").fill("40")
     page.get_by_label("from top %").fill("60")
     page.get_by_label("words", exact=True).and_(page.locator("#id_words")).fill("stamp")
-    page.keyboard.press("Enter")
+    with page.expect_navigation():
+        page.keyboard.press("Enter")
     expect(page.locator(".mark-words")).to_contain_text("stamp")
 
 
@@ -170,8 +171,8 @@ def test_the_later_photograph_is_wiped_over_the_earlier_one(
     half = over.evaluate(shows)
     hand.focus()
     page.keyboard.press("End")
-    assert over.evaluate(shows) != half
     expect(hand).to_have_attribute("aria-valuetext", "100 per cent of the later one shows")
+    assert over.evaluate(shows) != half
     page.keyboard.press("Home")
     expect(hand).to_have_attribute("aria-valuetext", "0 per cent of the later one shows")
 

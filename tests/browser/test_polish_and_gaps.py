@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import DESK
+from tests.browser.conftest import DESK, follow, messages_lost
 
 from asfound.record.models import Car, Observation
 
@@ -91,19 +91,19 @@ def test_without_a_network_readings_wait_outlive_a_reload_and_are_kept_once(
     page: Page, car: Car, at: Callable[..., None]
 ) -> None:
     at("polish-panel", "bonnet")
-    page.context.set_offline(True)
-    for spot in ("B3", "B4"):
-        page.get_by_label("spot", exact=True).select_option(spot)
-        page.get_by_label("after, 1st").fill("480")
-        page.get_by_role("button", name="Keep").click()
     waits = page.locator("[data-waiting] li")
-    expect(waits).to_have_count(2)
-    expect(waits.first).to_contain_text("Waiting to be sent, bonnet:")
-    expect(page.locator("[data-said]")).to_contain_text("There is no network")
-    assert not Observation.objects.exists()
-    page.context.set_offline(False)
-    page.reload()
-    expect(waits).to_have_count(0)
+    with messages_lost(page):
+        for n, spot in enumerate(("B3", "B4"), start=1):
+            page.get_by_label("spot", exact=True).select_option(spot)
+            page.get_by_label("after, 1st").fill("480")
+            page.get_by_role("button", name="Keep").click()
+            expect(waits).to_have_count(n)
+        expect(waits.first).to_contain_text("Waiting to be sent, bonnet:")
+        expect(page.locator("[data-said]")).to_contain_text("There is no network")
+        page.reload()
+        expect(waits).to_have_count(2)
+        assert not Observation.objects.exists()
+    expect(waits).to_have_count(0, timeout=20_000)
     page.reload()
     expect(page.get_by_role("heading", name="The observations")).to_be_visible()
     assert [o.cells["spot"] for o in Observation.objects.all()] == ["B3", "B4"]
@@ -133,9 +133,8 @@ def test_an_edge_is_begun_and_read_with_one_thumb(
     at("gaps")
     assert_accessible(page)
     page.get_by_label("Name of the edge").fill("left door, rear")
-    page.get_by_role("button", name="Begin it").click()
+    follow(page.get_by_role("button", name="Begin it"))
     for gap, flush in (("4.0", "0.5"), ("5.2", "0.4"), ("6.1", "0.6")):
-        page.wait_for_load_state()
         page.get_by_label("gap mm").fill(gap)
         page.keyboard.press("Enter")
         expect(page.get_by_label("flush mm", exact=True)).to_be_focused()

@@ -9,7 +9,7 @@ import shapely
 from django.urls import reverse
 from PIL import Image, ImageDraw
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import PHONE, become
+from tests.browser.conftest import PHONE, become, follow
 
 from asfound.record.actions import add_parts
 from asfound.record.models import Car, SalvagePiece, SalvageRow, SalvageUse
@@ -42,7 +42,7 @@ def test_a_hide_is_entered_traced_matched_and_reserved_on_a_phone(
     become(page, live_server, "trimmer", PHONE)
     page.goto(live_server.url + reverse("salvage"))
     assert_accessible(page)
-    page.get_by_role("link", name="Enter a piece").click()
+    follow(page.get_by_role("link", name="Enter a piece"))
     assert_accessible(page)
     page.get_by_label("photograph").set_input_files(photograph())
     page.get_by_label("kind").fill("hide")
@@ -50,8 +50,8 @@ def test_a_hide_is_entered_traced_matched_and_reserved_on_a_phone(
     page.get_by_label("where it lies").fill("rack 2")
     page.get_by_role("button", name="Keep, and the next").click()
     expect(page.get_by_text("oxblood hide is kept as S0001")).to_be_visible()
-    page.get_by_role("link", name="S0001 oxblood hide").click()
-    page.get_by_role("link", name="Trace it over a photo").click()
+    follow(page.get_by_role("link", name="S0001 oxblood hide"))
+    follow(page.get_by_role("link", name="Trace it over a photo"))
     page.get_by_role("button", name="Use photograph 1 of the record").click()
     # The photograph shows 1600 by 1000 mm: the taped rectangle is 1400 by 900 mm of it.
     tap(page, (0.0625, 0.05), (0.9375, 0.05), (0.9375, 0.95), (0.0625, 0.95))
@@ -120,7 +120,7 @@ def test_a_part_is_sent_out_from_its_page_and_comes_back(
     assert_accessible(page)
     page.goto(live_server.url + reverse("all-errands"))
     assert_accessible(page)
-    page.get_by_role("link", name="seat spring").click()
+    follow(page.get_by_role("link", name="seat spring"))
     assert_accessible(page)
     page.get_by_label("where it lies now").fill("shelf 2")
     page.get_by_role("button", name="It is back").click()

@@ -10,7 +10,7 @@ import shapely
 from django.urls import reverse
 from PIL import Image, ImageDraw
 from playwright.sync_api import Locator, Page, expect
-from tests.browser.conftest import DESK, PASSWORD, PHONE, become
+from tests.browser.conftest import DESK, PASSWORD, PHONE, become, follow
 
 from asfound.record.models import Car, Panel
 
@@ -25,7 +25,7 @@ def test_four_lengths_in_the_barn_begin_a_car(
 ) -> None:
     become(page, live_server, "trimmer", size)
     page.goto(live_server.url)
-    page.get_by_role("link", name="New car by tape").click()
+    follow(page.get_by_role("link", name="New car by tape"))
     for name, length in {"wheelbase": 2400, "length": 3900, "width": 1500}.items():
         box = page.get_by_role("textbox", name=f"{name} mm", exact=True)
         assert box.get_attribute("inputmode") == "decimal"

@@ -10,7 +10,7 @@ from django.core.cache import cache
 from django.urls import reverse
 from django.utils import timezone
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import PASSWORD, become
+from tests.browser.conftest import PASSWORD, become, follow
 from tests.pages.small_car import small_car
 from tests.pages.test_plan_pages import LINKS, PEOPLE, TASKS
 
@@ -49,14 +49,14 @@ def test_monday_morning(cars: None, go, page: Page, assert_accessible) -> None:
     page.get_by_role("link", name="See what it moves").click(timeout=60_000)
     page.get_by_role("button", name="Adopt this plan").click()
     expect(page.get_by_text("Cards, wall and calendars follow it")).to_be_visible()
-    page.get_by_role("link", name="by car").click()
+    follow(page.get_by_role("link", name="by car"))
     page.get_by_role("link", name="paint").first.click()
     expect(page.get_by_text("what paint waits for")).to_be_visible()
     for size in SIZES:
         page.set_viewport_size(size)
         assert_accessible(page)
 
-    page.get_by_role("link", name="Something came between").click()
+    follow(page.get_by_role("link", name="Something came between"))
     assert_accessible(page)
     page.get_by_label("What is late").fill("The plater")
     page.locator("#late_task").select_option("red/hang")

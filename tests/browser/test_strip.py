@@ -10,6 +10,7 @@ import segno
 from benchmarks.strip_car import strip_car
 from django.core.cache import cache
 from playwright.sync_api import Page, expect
+from tests.browser.conftest import follow
 
 from asfound.record.actions import create_account, give_tags, load_car, move_parts, sheet_rows
 from asfound.record.models import Car
@@ -36,14 +37,17 @@ def test_350_pieces_are_read_at_the_desk_and_on_a_phone(
 ) -> None:
     at("strip")
     page.set_viewport_size(DESK)
-    page.locator("svg.strip-order").get_by_role("link", name="engine").click()
+    follow(page.locator("svg.strip-order").get_by_role("link", name="engine"))
     drawing = page.get_by_role("group", name="What holds or hides what").first
     before = width_of(page)
     drawing.focus()
     page.keyboard.press("+")
     assert width_of(page) == pytest.approx(1.2 * before, rel=0.01)
     page.get_by_role("button", name="Whole").click()
-    assert width_of(page) <= drawing.evaluate("d => d.clientWidth") + 1
+    page.wait_for_function(
+        "width => document.querySelector('svg.strip-order').getBoundingClientRect().width <= width",
+        arg=drawing.evaluate("d => d.clientWidth") + 1,
+    )
     page.get_by_role("button", name="1 : 1").click()
     drawing.focus()
     page.keyboard.press("ArrowRight")
@@ -53,16 +57,17 @@ def test_350_pieces_are_read_at_the_desk_and_on_a_phone(
     expect(found).to_have_text("CamshaftCamshaft")
     expect(found).to_be_in_viewport()
     assert_accessible(page)
-    found.click()
+    follow(found)
     expect(page.get_by_role("heading", name="To reach Camshaft")).to_be_visible()
 
     page.set_viewport_size({"width": 360, "height": 740})
-    page.get_by_role("link", name="What comes off first").first.click()
+    follow(page.get_by_role("link", name="What comes off first").first)
     expect(page.locator("svg.strip-order")).to_be_hidden()
     page.get_by_text("Engine 9 now, 43 in all").click()
+    expect(page.get_by_role("link", name="Camshaft")).to_be_visible()
     assert_accessible(page)
     assert page.evaluate("document.documentElement.scrollWidth") <= 360
-    page.get_by_role("link", name="Camshaft").click()
+    follow(page.get_by_role("link", name="Camshaft"))
     expect(page.get_by_role("heading", name="To reach Camshaft")).to_be_visible()
     assert_accessible(page)
     page.get_by_role("link", name="how it comes off and goes on").click()

@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.utils import timezone
 from PIL import Image
 from playwright.sync_api import Locator, Page, expect
-from tests.browser.conftest import DESK, PASSWORD, PHONE, become
+from tests.browser.conftest import DESK, PASSWORD, PHONE, become, follow
 from tests.unit.record.test_worked import PEOPLE, TASKS
 
 from asfound.record.actions import create_account, lock_option, set_sheet
@@ -47,7 +47,7 @@ def test_a_trimmers_day_on_a_phone(
     page.get_by_role("link", name="Today's cards").click()
     expect(page.get_by_text("Issy Corrand, ")).to_be_visible()
     assert_accessible(page)
-    page.get_by_role("link", name="Re-sew the seats").click()
+    follow(page.get_by_role("link", name="Re-sew the seats"))
     here = page.url
 
     page.get_by_label("photograph before").set_input_files(tmp_path / "before.jpg")
