@@ -155,6 +155,19 @@ def test_tasks_are_made_from_signed_decisions_and_none_is_changed(written: Cast)
     assert written.owner.post(at(written, "make-tasks")).status_code == 403
 
 
+def test_a_ring_of_joints_is_named_and_the_other_tasks_are_made(written: Cast) -> None:
+    locked = choose_one_with_work(written)
+    rows = [
+        {"part": "lid", "comes_off_after": "hinge"},
+        {"part": "hinge", "comes_off_after": "lid"},
+    ]
+    set_sheet(car=written.car, table="joints", rows=rows, by=None)
+    page = written.craft.post(at(written, "make-tasks"), follow=True).content.decode()
+    assert "These pieces wait for each other: lid → hinge → lid (rows 2, 3)" in page
+    assert "Doubt row 3 first" in page
+    assert any(r["subject"] == locked for r in sheet_rows(Car.objects.get(), "tasks"))
+
+
 @pytest.mark.parametrize("name", ["plan", "plan-made", "plan-json", "plan-svg", "strip"])
 def test_it_is_the_workshop_s_alone(written: Cast, name: str) -> None:
     assert written.owner.get(at(written, name)).status_code == 403

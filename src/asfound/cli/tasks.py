@@ -12,6 +12,7 @@ from asfound.cli.show import folder_argument, json_option, print_json, table
 from asfound.exchange import read_folder, write_folder
 from asfound.record.convert.made_tasks import MadeTasks, made_tasks
 from asfound.record.folder import CarFolder, Sheet
+from asfound.record.results.made_tasks import beside_tasks, counted, made_tasks_json
 
 
 @command()
@@ -30,9 +31,13 @@ def tasks(folder: Path, as_json: bool, into: Path | None) -> None:
         if into.exists():
             raise click.BadParameter(f"{into} is there already.", param_hint="--into")
         write_folder(_with(car, made), into, open_file=lambda kept: (folder / kept.path).open("rb"))
-        say(f"{made.added} tasks added in {into}")
+        say(f"{counted(made.added, 'task')} added in {into}")
+    for fault in made.faults:
+        say(str(fault))
+    for words in beside_tasks(made):
+        say(words)
     if as_json:
-        print_json({"tasks": list(made.tasks), "task_links": list(made.links)})
+        print_json(made_tasks_json(made))
     elif into is None:
         click.echo(_in_words(made))
 

@@ -122,3 +122,115 @@ def test_without_a_signed_decision_there_is_nothing_to_make(
     (folder / "subjects.csv").unlink()
     assert code("tasks", str(folder)) == 3
     assert "no decision is signed" in capsys.readouterr().err
+
+
+def _more(folder: Path, name: str, rows: str) -> None:
+    with (folder / f"{name}.csv").open("a") as file:
+        file.write(rows)
+
+
+def _tasks_of(made: dict[str, list[dict[str, str]]]) -> set[str]:
+    return {t["task"] for t in made["tasks"]}
+
+
+def test_what_is_off_already_is_counted_and_opens_its_way(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rows = "part,fragile,off_on\ndash,5,2026-03-02\nseat,1,2026-03-02\n"
+    (folder / "removals.csv").write_text(rows)
+    _more(folder, "parts", "seat,Seat\n")
+    assert code("tasks", str(folder), "--json") == 0
+    out, err = capsys.readouterr()
+    made = json.loads(out)
+    handled = {"heater: off", "heater: on", "dash: on"}  # the dash is off: that way costs nothing
+    assert {t for t in _tasks_of(made) if t.endswith((": on", ": off"))} == handled
+    assert made["off_already"] == ["dash", "seat"]
+    assert "2 pieces are off already, so no task takes them off: dash, seat." in err
+    assert made["stays_off"] == ["seat"]
+    assert "no task puts them on again either: seat." in err
+    links = {(k["before"], k["after"]) for k in made["task_links"]}
+    assert ("heater: on", "dash: on") in links
+
+
+def test_a_ring_holds_back_only_what_is_behind_it(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _more(folder, "joints", "cowl,trim,\ndash,heater,inside\n")  # the heater is behind both
+    _more(folder, "subjects", "bumper,1,0,,straighten\n")
+    _more(folder, "options", "bumper,straighten,repair,0.9,3,10,3,0\n")
+    _more(folder, "parts", "bumper,Bumper\nbracket,Bracket\n")
+    _more(folder, "joints", "bumper,bracket,\n")
+    assert code("tasks", str(folder), "--json") == 0
+    out, err = capsys.readouterr()
+    made = json.loads(out)
+    assert _tasks_of(made) == {
+        "wing: refinish (mechanic)",
+        "wing: refinish (painter)",
+        "bumper: repair",
+        *(f"{part}: {word}" for part in ("bumper", "bracket") for word in ("off", "on")),
+    }
+    ends = {end for link in made["task_links"] for end in (link["before"], link["after"])}
+    assert ends <= _tasks_of(made)
+    assert [held["subject"] for held in made["held_back"]] == ["heater"]
+    assert "No task for the work on heater: it cannot come off" in err
+    assert "joints.csv, row 5" in err  # cowl after trim, which is after cowl
+    assert "(rows 4, 5)" in err
+    assert "Doubt row 5 first (cowl after trim)" in err
+
+
+def test_a_ring_before_everything_is_at_fault(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _more(folder, "joints", "cowl,trim,\ndash,heater,\n")
+    subjects = (folder / "subjects.csv").read_text().replace(",respray", ",").replace(",leave", ",")
+    (folder / "subjects.csv").write_text(subjects)
+    assert code("tasks", str(folder)) == 3
+    assert "wait for each other" in capsys.readouterr().err
+
+
+def test_work_on_evidence_behind_a_ring_holds_back_what_would_destroy_it(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _more(folder, "joints", "cowl,trim,\ndash,heater,\n")
+    _more(folder, "subjects", "bumper,1,0,,straighten\n")
+    _more(folder, "options", "bumper,straighten,repair,0.9,3,10,3,0\n")
+    waits = "kind,subject,option,other_subject,other_option\nwaits,wing,respray,heater,\n"
+    (folder / "option_links.csv").write_text(waits)
+    assert code("tasks", str(folder), "--json") == 0
+    made = json.loads(capsys.readouterr().out)
+    assert _tasks_of(made) == {"bumper: repair"}
+    assert made["held_back"][1] == {
+        "subject": "wing",
+        "because": "it destroys evidence of heater, which waits",
+    }
+
+
+def test_a_ring_of_pieces_that_are_off_is_told_and_stops_nothing(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _more(folder, "joints", "cowl,trim,\ndash,heater,inside\n")
+    (folder / "removals.csv").write_text("part,off_on\ncowl,2026-03-02\n")
+    (folder / "rebuild_links.csv").unlink()
+    assert code("tasks", str(folder), "--json") == 0
+    out, err = capsys.readouterr()
+    made = json.loads(out)
+    assert made["held_back"] == []
+    assert {"cowl: on", "trim: off", "trim: on", "heater: overhaul"} <= _tasks_of(made)
+    links = {(k["before"], k["after"]) for k in made["task_links"]}
+    assert ("trim: on", "cowl: on") in links  # the joint that still stands
+    assert "wait for each other" in err
+
+
+def test_what_the_rebuild_asks_in_a_ring_is_told_and_all_else_kept(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    _more(folder, "rebuild_links", "trim,heater,seal\nheater,cowl,fluids\n")
+    assert code("tasks", str(folder), "--json") == 0
+    out, err = capsys.readouterr()
+    made = json.loads(out)
+    # Cowl before trim, trim before heater, heater before cowl: the last one asked is left out.
+    assert made["not_kept"] == [{"before": "heater", "after": "cowl", "why": "fluids"}]
+    assert "rebuild_links.csv, row 4" in err
+    assert "do not put heater on before cowl" in err
+    links = {(k["before"], k["after"]) for k in made["task_links"]}
+    assert {("cowl: on", "trim: on"), ("trim: on", "heater: on")} <= links

@@ -14,6 +14,7 @@ from asfound.record.actions import set_sheet, sheet_rows
 from asfound.record.convert.made_tasks import made_tasks
 from asfound.record.convert.stored import folder_of
 from asfound.record.faults import InputFaultsError
+from asfound.record.results.made_tasks import beside_tasks, counted
 
 
 @login_required
@@ -32,6 +33,9 @@ def make(request: HttpRequest, slug: str) -> HttpResponse:
         for table, rows in (("tasks", made.tasks), ("task_links", made.links)):
             car.refresh_from_db()
             set_sheet(car=car, table=table, rows=rows, by=request.user, seen=seen[table])
-    count = made.added
-    messages.success(request, f"{count} task{'' if count == 1 else 's'} added.")
+    messages.success(request, f"{counted(made.added, 'task')} added.")
+    for fault in made.faults:
+        messages.warning(request, f"{fault.rule.capitalize()}. {fault.remedy}")
+    for words in beside_tasks(made):
+        messages.info(request, words)
     return redirect("plan", slug=slug)
