@@ -48,3 +48,12 @@ def test_libraries_that_take_long_are_loaded_when_they_are_needed() -> None:
     )
     loaded = subprocess.check_output([sys.executable, "-c", asked], cwd=ROOT / "src", text=True)
     assert loaded.split() == []
+
+
+def test_every_drawing_has_one_head() -> None:
+    heads = [
+        place.name
+        for place in (ROOT / "src" / "asfound").rglob("*.py")
+        if re.search(r'^\s*"svg",$|"<svg', place.read_text(encoding="utf-8"), re.M)
+    ]
+    assert heads == ["svg.py"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_http_methods
@@ -9,6 +11,7 @@ from django.views.decorators.http import require_http_methods
 from asfound.desk.gaps.forms import GapCorrectionForm
 from asfound.desk.gaps.lines import told
 from asfound.desk.observed.correcting import correct_row
+from asfound.desk.observed.lines import observed_line
 
 
 @login_required
@@ -20,7 +23,7 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         slug,
         pk,
         form_of=GapCorrectionForm,
-        told=told,
+        line_of=partial(observed_line, told=told),
         page="edge",
         for_example="the door was not latched, or the car stood on a jack.",
     )

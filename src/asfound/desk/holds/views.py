@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -16,6 +17,7 @@ from asfound.base import InputError
 from asfound.desk.access import may_write, open_car, open_car_to_write, show
 from asfound.desk.holds.forms import CorrectHoldForm, HoldForm
 from asfound.desk.observed.correcting import correct_row
+from asfound.desk.observed.lines import observed_line
 from asfound.desk.work.lines import card_address
 from asfound.record.actions.hold import (
     can_change,
@@ -138,7 +140,7 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         slug,
         pk,
         form_of=CorrectHoldForm,
-        told=hold_words,
+        line_of=partial(observed_line, told=hold_words),
         page="holds-of",
         for_example="it was set on the wrong task.",
         room="work",

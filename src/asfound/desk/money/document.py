@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import partial
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
@@ -16,6 +17,7 @@ from asfound.desk.money.forms import CorrectPaymentForm, PurchaseForm
 from asfound.desk.money.lines import document_lines, papers_in
 from asfound.desk.money.opened import Opened, open_money
 from asfound.desk.observed.correcting import correct_row
+from asfound.desk.observed.lines import observed_line
 from asfound.desk.survey.forms import WithdrawalForm
 from asfound.record.actions import open_kept_file
 from asfound.record.actions.money import withdraw_document
@@ -103,7 +105,7 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         slug,
         pk,
         form_of=CorrectPaymentForm if is_payment else PurchaseForm,
-        told=told_payment if is_payment else told_purchase,
+        line_of=partial(observed_line, told=told_payment if is_payment else told_purchase),
         page="money-of",
         for_example="it was entered on the wrong car.",
         room="money",

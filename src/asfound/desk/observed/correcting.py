@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
 
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.observed.forms import RowForm
-from asfound.desk.observed.lines import Told, observed_line
 from asfound.desk.survey.forms import WithdrawalForm
 from asfound.desk.undo import offer_undo
 from asfound.record.actions import correct_observation, withdraw_observation
@@ -23,11 +25,13 @@ def correct_row(
     pk: int,
     *,
     form_of: type[RowForm],
-    told: Told,
+    line_of: Callable[[Observation], object],
     page: str,
     for_example: str,
     room: str = "survey",
     thing: str = "reading",
+    by_subject: bool = True,
+    template: str = "observed/correct.html",
 ) -> HttpResponse:
     """Page of one observation with its two forms.
 
@@ -38,25 +42,29 @@ def correct_row(
     pk : int
     form_of : type of RowForm
         Its table is the observation's.
-    told : callable
-        Cells to words.
+    line_of : callable
+        The observation as the page tells it: at least its ``subject`` and what it ``told``.
     page : str
-        Name of the address of the subject's page, to go back to.
+        Name of the address to go back to.
     for_example : str
         When such a reading should be withdrawn.
     room : str
         The room of the car that the page belongs to.
     thing : str
         What a row is called.
+    by_subject : bool
+        Whether the page to go back to is of the subject alone.
+    template : str
+        The page, for a form that is not a plain row of fields.
     """
     car = open_car_to_write(request, slug)
     reading = get_object_or_404(Observation, car=car, pk=pk, table=form_of.table)
-    back = redirect(page, slug, reading.subject)
+    back = reverse(page, args=(slug, reading.subject) if by_subject else (slug,))
     if not reading.counts:
         messages.warning(
             request, f"That {thing} was corrected or withdrawn already; nothing was changed now."
         )
-        return back
+        return redirect(back)
     step = request.POST.get("step")
     form = form_of(
         request.POST if step == "correct" else None,
@@ -71,22 +79,22 @@ def correct_row(
             observation=reading, cells=data["cells"], reason=data["reason"], by=request.user
         )
         messages.success(request, f"The {thing} is corrected; the old one is kept, struck through.")
-        return back
+        return redirect(back)
     if withdraw.is_valid():
         reason = withdraw.cleaned_data["reason"]
         withdraw_observation(observation=reading, reason=reason, by=request.user)
         said = f"The {thing} is withdrawn; it is kept, struck through."
         offer_undo(request, said, car=car, kind="observation", pk=reading.pk)
-        return back
+        return redirect(back)
     return show(
         request,
-        "observed/correct.html",
+        template,
         status=422 if step else 200,
         car=car,
         room=room,
         thing=thing,
-        line=observed_line(reading, told),
-        back=back.url,
+        line=line_of(reading),
+        back=back,
         for_example=for_example,
         form=form,
         fields=[form[name] for name in form.fields if name not in {"key", "reason"}],

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_http_methods
 
 from asfound.desk.observed.correcting import correct_row
+from asfound.desk.observed.lines import observed_line
 from asfound.desk.polish.forms import PolishCorrectionForm
 from asfound.desk.polish.lines import told
 
@@ -20,7 +23,7 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         slug,
         pk,
         form_of=PolishCorrectionForm,
-        told=told,
+        line_of=partial(observed_line, told=told),
         page="polish-panel",
         for_example="the gauge stood beside the spot, or the spot was still warm or wet.",
     )

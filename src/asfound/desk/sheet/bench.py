@@ -10,7 +10,7 @@ import numpy as np
 from shapely import Polygon
 
 from asfound.desk.sheet.corners import corners
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
+from asfound.dossier.figures.svg import Node, node, number, path, render, svg_root
 
 _ROOM = 0.14
 """Free ground around the panel, as a share of its longer side, to drag corners out into."""
@@ -24,13 +24,12 @@ def bench_svg(panel: str, outline: Polygon, spots: Iterable[tuple[float, float]]
     space = _ROOM * long
     box = (left - space, top - space, right - left + 2 * space, bottom - top + 2 * space)
     points = [(round(x, 1), round(y, 1)) for x, y in outline.exterior.coords[:-1]]
-    root = node(
-        "svg",
-        node("title", f"Outline of {panel}"),
-        xmlns=NAMESPACE,
-        viewBox=" ".join(map(number, box)),
+    root = svg_root(
+        f"Outline of {panel}",
+        width=box[2],
+        height=box[3],
+        corner=box[:2],
         class_="bench",
-        role="img",
         data_points=json.dumps(points),
         data_corners=json.dumps(corners(outline)),
     )

@@ -9,7 +9,7 @@ from shapely import Polygon
 
 from asfound.base import InputError
 from asfound.desk.sheet.lengths import LENGTHS
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
+from asfound.dossier.figures.svg import Node, node, number, path, render, svg_root
 from asfound.measure.sheet import BodyForm, TapeMeasurements, complete, unfolded_sheet
 from asfound.measure.sheet.stations import Stations, stations
 
@@ -48,13 +48,11 @@ def _draw(form: BodyForm, tape: TapeMeasurements, *, separate_wings: bool) -> No
     plan_top = side.top + 62 + lengths.width * scale / 2
     plan = _View(scale=scale, top=plan_top, assumed=lengths.assumed)
     fold_mm = lengths.width / 2 + 2 * at.unit + lengths.height
-    root = node(
-        "svg",
-        node("title", f"Where to hold the tape on a car of the form {form.value}"),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(_WIDTH)} {number(plan_top + lengths.width * scale / 2 + 14)}",
+    root = svg_root(
+        f"Where to hold the tape on a car of the form {form.value}",
+        width=_WIDTH,
+        height=plan_top + lengths.width * scale / 2 + 14,
         class_="tape-diagram",
-        role="img",
     )
     for panel in panels:
         if panel.view == "left":

@@ -10,7 +10,7 @@ from shapely import Polygon
 
 from asfound.dossier.figures.frame import Frame
 from asfound.dossier.figures.layout import unfold
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
+from asfound.dossier.figures.svg import Node, node, path, render, svg_root
 from asfound.record.folder import CarFolder
 
 _WIDTH, _EDGE = 720.0, 12.0
@@ -34,13 +34,12 @@ def drawing_svg(folder: CarFolder, *, links: Callable[[str], str] | None = None)
     right, bottom = boxes[:, 2:].max(axis=0)
     scale = (_WIDTH - 2 * _EDGE) / (right - left)
     height = (bottom - top) * scale + 2 * _EDGE
-    root = node(
-        "svg",
-        node("title", "The unfolded sheet"),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(_WIDTH)} {number(height)}",
+    root = svg_root(
+        "The unfolded sheet",
+        width=_WIDTH,
+        height=height,
         class_="bare-sheet",
-        role="group" if links else "img",
+        leads=links is not None,
     )
     for p in placed:
         frame = Frame(

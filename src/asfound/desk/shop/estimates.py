@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
 from asfound.desk.access import person_of, refuse_readers, show
@@ -92,7 +92,9 @@ def picture(request: HttpRequest) -> HttpResponse:
     """The drawing with its own colours."""
     refuse_readers(request)
     lines = estimate_lines(_jobs())[1][:ROWS_DRAWN]
-    svg = ratios_svg([_row(line) for line in lines], theme="print") if lines else "<svg/>"
+    if not lines:
+        raise Http404("No task is finished yet.")
+    svg = ratios_svg([_row(line) for line in lines], theme="print")
     return as_file(svg.encode(), "image/svg+xml", "estimates.svg")
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
@@ -10,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 from asfound.desk.access import open_car_to_write
 from asfound.desk.observed.correcting import correct_row
 from asfound.desk.observed.forms import RowForm
+from asfound.desk.observed.lines import observed_line
 from asfound.desk.work.forms import CorrectMaterialForm, CorrectResultForm, CorrectStretchForm
 from asfound.desk.work.told import TOLD
 from asfound.record.models import Observation
@@ -35,7 +38,7 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         slug,
         pk,
         form_of=form_of,
-        told=TOLD[row.table],
+        line_of=partial(observed_line, told=TOLD[row.table]),
         page="work-of-piece",
         for_example=for_example,
         room="work",

@@ -7,7 +7,7 @@ from shapely import Polygon
 
 from asfound.dossier.figures.frame import Frame, rings
 from asfound.dossier.figures.palette import Palette
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path
+from asfound.dossier.figures.svg import Node, node, number, path, svg_root
 from asfound.dossier.figures.words import Style, text
 from asfound.record.placement import Placement
 
@@ -34,14 +34,11 @@ def panel_root(panel: str, words: str, frame: Frame, height: float, *, told: str
 
     A point (X, Y) of the drawing is x = x0 + X / scale, y = y0 + Y / scale on the panel.
     """
-    root = node(
-        "svg",
-        node("title", words),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(WIDTH)} {number(height)}",
+    root = svg_root(
+        words,
+        width=WIDTH,
+        height=height,
         class_="panel-drawing",
-        role="img",
-        aria_label=words,
         data_panel=panel,
         data_x0=f"{-frame.shift_x / frame.scale:.6g}",
         data_y0=f"{-frame.shift_y / frame.scale:.6g}",

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from asfound.dossier.figures.balance_bar import WIDTH, Scale, bar, end_mark
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.room import width_of
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, text
 from asfound.record.results.colour_words import lr_figure
 from asfound.weigh.evidence import Weighed, WeighedItem
@@ -44,14 +44,11 @@ def balance_svg(weighed: Weighed, *, theme: Theme = "page") -> str:
         y += _height(item)
     body, foot = _together(weighed, y, scale, palette), y + 2 * _LINE + _BAR
     words = f"{weighed.claim.subject}: {weighed.words}"
-    root = node(
-        "svg",
-        node("title", words),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(WIDTH)} {number(foot + _FOOT)}",
+    root = svg_root(
+        words,
+        width=WIDTH,
+        height=foot + _FOOT,
         class_="balance",
-        role="img",
-        aria_label=words,
     )
     root.add(*_ground(scale, foot, palette), *_heads(weighed, palette), *rows, *body)
     return render(root)
@@ -156,13 +153,7 @@ def lean_svg(weighed: Weighed) -> str:
     """
     palette, scale = PALETTES["page"], Scale(most=6.0)
     y, height = 3.0, 19.0
-    root = node(
-        "svg",
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(WIDTH)} {number(height)}",
-        class_="lean",
-        aria_hidden="true",
-    )
+    root = svg_root("", width=WIDTH, height=height, class_="lean")
     left, right = scale.x(-math.log10(2)), scale.x(math.log10(2))
     root.add(
         node("rect", x=left, y=0, width=right - left, height=height, fill=palette.rule),

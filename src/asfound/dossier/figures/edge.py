@@ -9,7 +9,7 @@ import numpy as np
 from asfound.base import InputError
 from asfound.dossier.figures.edge_side import Side, draw_side
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, text
 from asfound.measure.gaps import EdgeResult, GapResult
 
@@ -102,14 +102,11 @@ def _widest_mm(edge: EdgeResult) -> float:
 
 
 def _root(title: str, height: float) -> Node:
-    return node(
-        "svg",
-        node("title", title),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(_WIDTH)} {number(height)}",
+    return svg_root(
+        title,
+        width=_WIDTH,
+        height=height,
         class_="edge-drawing",
-        role="img",
-        aria_label=title,
     )
 
 

@@ -35,7 +35,7 @@ from asfound.dossier.figures.photo_marks import mark_nodes
 from asfound.dossier.figures.room import Room
 from asfound.dossier.figures.sheet import KEY_HEIGHT as SHEET_KEY_HEIGHT
 from asfound.dossier.figures.sheet import SHEET_WIDTH, fit_sheet
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
+from asfound.dossier.figures.svg import Node, node, number, path, render, svg_root
 from asfound.record.convert.film import panel_of
 from asfound.record.convert.photo_marks import Mark
 from asfound.record.folder import CarFolder
@@ -201,15 +201,12 @@ def _panel(ground: PanelGround, palette: Palette, links: Callable[[str], str] | 
 
 
 def _root(words: str, told: str, width: float, height: float, *, class_: str) -> Node:
-    return node(
-        "svg",
-        node("title", words),
-        node("desc", told),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(width)} {number(height)}",
+    return svg_root(
+        words,
+        width=width,
+        height=height,
         class_=class_,
-        role="img",
-        aria_label=words,
+        told=told,
     )
 
 

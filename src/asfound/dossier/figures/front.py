@@ -9,7 +9,7 @@ import numpy as np
 
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.room import Room, box_around
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
+from asfound.dossier.figures.svg import Node, node, number, path, render, svg_root
 from asfound.dossier.figures.words import Style, label, label_box, text
 
 _WIDTH, _HEIGHT = 620.0, 340.0
@@ -55,14 +55,11 @@ def front_svg(
     everything = [*points, *([chosen] if chosen else [])]
     costs = [p.cost for p in everything] + ([cost_max] if cost_max is not None else [])
     axes = _Axes(costs or [0.0, 1.0], [p.kept for p in everything] or [0.0, 1.0])
-    root = node(
-        "svg",
-        node("title", "What is kept against what it costs"),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(_WIDTH)} {number(_HEIGHT)}",
+    root = svg_root(
+        "What is kept against what it costs",
+        width=_WIDTH,
+        height=_HEIGHT,
         class_="front-figure",
-        role="img",
-        aria_label="What is kept against what it costs",
     )
     root.add(*axes.draw(currency, palette))
     room = Room((0, 0, _WIDTH, _HEIGHT - _BOTTOM))

@@ -9,7 +9,7 @@ from asfound.dossier.figures.levels import Levels
 from asfound.dossier.figures.marks import area_outline, hatch, next_mark, spot_marks
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme, tint
 from asfound.dossier.figures.room import width_of
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, text
 
 _ROUND_MM = (1000.0, 500.0, 200.0, 100.0, 50.0, 20.0, 10.0)
@@ -142,14 +142,11 @@ def legend_svg(*, theme: Theme = "page") -> str:
     palette, size, pattern = PALETTES[theme], 12.0, "legend-doubt"
     drawn = legend(palette, x=4, y=14, size=size, pattern=pattern, columns=1)
     height = 14 + size * 1.75 * len(_MARKS)
-    root = node(
-        "svg",
-        node("title", "Marks of the survey map"),
+    root = svg_root(
+        "Marks of the survey map",
         node("defs", hatch(pattern)),
         drawn,
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 320 {number(height)}",
-        role="img",
-        aria_label="Marks of the survey map",
+        width=320,
+        height=height,
     )
     return render(root)

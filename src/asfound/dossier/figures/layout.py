@@ -57,8 +57,8 @@ def unfold(folder: CarFolder) -> tuple[PlacedPanel, ...]:
 
 def fitted(
     placed: tuple[PlacedPanel, ...], *, width: float, height: float, slack: float
-) -> tuple[tuple[Frame, ...], str]:
-    """Frame of each panel and the view box, with all panels as large as the room allows.
+) -> tuple[tuple[Frame, ...], int, int]:
+    """Frame of each panel, width and height; all panels as large as the room allows.
 
     Parameters
     ----------
@@ -79,7 +79,7 @@ def fitted(
         Frame(placement=one.placement, scale=scale, shift_x=shift_x, shift_y=shift_y)
         for one in placed
     )
-    return frames, f"0 0 {wide_mm * scale + 2 * slack:.0f} {tall_mm * scale + 2 * slack:.0f}"
+    return frames, round(wide_mm * scale + 2 * slack), round(tall_mm * scale + 2 * slack)
 
 
 def _readable_placement(text: str) -> Placement | None:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, text
 from asfound.record.convert.ledger_days import LedgerDay
 
@@ -39,14 +39,11 @@ def ledger_line_svg(days: Sequence[LedgerDay], *, theme: Theme = "page") -> str:
     def x(day: date) -> float:
         return _LEFT + (_RIGHT - _LEFT) * (day - first).days / length
 
-    root = node(
-        "svg",
-        node("title", words),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(_WIDTH)} {number(_HEIGHT)}",
+    root = svg_root(
+        words,
+        width=_WIDTH,
+        height=_HEIGHT,
         class_="ledger-line",
-        role="img",
-        aria_label=words,
     )
     root.add(*_scale(palette), *_ends(days, palette), *_key(palette))
     left = [(day.day, day.left.original) for day in days]

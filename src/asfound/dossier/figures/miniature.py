@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from asfound.dossier.figures.frame import rings
 from asfound.dossier.figures.layout import PlacedPanel, fitted
-from asfound.dossier.figures.svg import NAMESPACE, node, path, render
+from asfound.dossier.figures.svg import node, path, render, svg_root
 
 _WIDTH, _HEIGHT = 320.0, 120.0
 _SLACK = 3.0
@@ -18,18 +18,11 @@ def miniature_svg(placed: tuple[PlacedPanel, ...]) -> str:
     """
     if not placed:
         return ""
-    frames, view_box = fitted(placed, width=_WIDTH, height=_HEIGHT, slack=_SLACK)
+    frames, width, height = fitted(placed, width=_WIDTH, height=_HEIGHT, slack=_SLACK)
     lines = [
         ring
         for frame, one in zip(frames, placed, strict=True)
         for ring in rings(frame.polygon(one.panel.outline))
     ]
-    drawing = node(
-        "svg",
-        node("path", d=path(lines, closed=True)),
-        xmlns=NAMESPACE,
-        viewBox=view_box,
-        class_="miniature",
-        aria_hidden="true",
-    )
-    return render(drawing)
+    outlines = node("path", d=path(lines, closed=True))
+    return render(svg_root("", outlines, width=width, height=height, class_="miniature"))

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.room import width_of
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, text
 from asfound.plan.money import Figures
 
@@ -41,15 +41,12 @@ def money_svg(
     palette = PALETTES[theme]
     scale = (_WIDTH - 2 * _EDGE - _MARK) / float(longest)
     height = _KEY + _ROW * len(shown)
-    root = node(
-        "svg",
-        node("title", f"The account by {by}: actual, ordered, remaining, and the estimate"),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(_WIDTH)} {number(height)}",
+    root = svg_root(
+        f"The account by {by}: actual, ordered, remaining, and the estimate",
         width=_WIDTH,
         height=height,
         class_="money-bars",
-        role="img",
+        sized=True,
     )
     root.add(*_key(palette))
     for place, (name, figures) in enumerate(shown):

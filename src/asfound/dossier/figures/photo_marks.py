@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from asfound.dossier.figures.palette import PALETTES, TINT_INK, TINT_PAPER, Theme
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
+from asfound.dossier.figures.svg import Node, node, path, render, svg_root
 from asfound.dossier.figures.words import Anchor, Style, text
 from asfound.record.convert.photo_marks import Mark
 
@@ -35,17 +35,14 @@ def marks_svg(
         SVG; each mark is ink on a paper edge, to be seen on light and on dark ground.
     """
     high = _WIDE * height_px / width_px
-    root = node(
-        "svg",
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(_WIDE)} {number(high)}",
+    root = svg_root(
+        f"{len(marks)} mark{'' if len(marks) == 1 else 's'} drawn over the photograph",
+        *(mark_nodes(mark, high, theme) for mark in marks),
+        width=_WIDE,
+        height=high,
         class_="marks",
-        role="img",
-        aria_label=f"{len(marks)} mark{'' if len(marks) == 1 else 's'} drawn over the photograph",
         preserveAspectRatio="none",
     )
-    for mark in marks:
-        root.add(mark_nodes(mark, high, theme))
     return render(root)
 
 

@@ -9,7 +9,7 @@ from typing import Literal
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.plan_scale import DAY_MIN, HEAD, DayScale
 from asfound.dossier.figures.room import width_of
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, render, svg_root
 from asfound.dossier.figures.words import Style, text
 from asfound.plan import Placed, Plan
 from asfound.record.convert.plan import ShopQuestion
@@ -68,16 +68,13 @@ def plan_svg(
     bars = list(_laid(question, plan, by))
     tops, bottom = _rows(question, bars, by)
     scale = _scale(question, plan)
-    root = node(
-        "svg",
-        node("title", f"The plan by {by}"),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(scale.right + _EDGE)} {number(bottom + _FOOT)}",
+    root = svg_root(
+        f"The plan by {by}",
         width=scale.right + _EDGE,
         height=bottom + _FOOT,
         class_="plan-bars",
-        role="group" if address else "img",
-        aria_label=f"The plan by {by}",
+        sized=True,
+        leads=address is not None,
     )
     root.add(*scale.ground(bottom, palette))
     for row, top in tops.items():

@@ -11,7 +11,7 @@ import numpy as np
 
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.room import width_of
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
+from asfound.dossier.figures.svg import Node, node, path, render, svg_root
 from asfound.dossier.figures.words import Style, text
 
 _WIDTH, _HEIGHT = 370.0, 250.0
@@ -68,14 +68,12 @@ def promise_svg(finishes: Finishes, *, theme: Theme = "page") -> str:
     """
     palette = PALETTES[theme]
     x, first, last = _along(finishes)
-    root = node(
-        "svg",
-        node("title", "The chance that the work has finished"),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(_WIDTH)} {number(_HEIGHT)}",
+    root = svg_root(
+        "The chance that the work has finished",
+        width=_WIDTH,
+        height=_HEIGHT,
         class_="promise-curve",
-        role="img",
-        aria_label=_told(finishes),
+        told=_told(finishes),
     )
     soft = Style(size=13, colour=palette.soft)
     for chance in (0.0, 0.25, 0.5, 0.75, 1.0):

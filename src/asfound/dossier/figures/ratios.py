@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, render, svg_root
 from asfound.dossier.figures.words import Style, text
 
 _WIDTH, _LEFT, _RIGHT, _TOP, _ROW, _FOOT = 370.0, 12.0, 358.0, 34.0, 50.0, 8.0
@@ -68,14 +68,11 @@ def ratios_svg(rows: Sequence[RatioRow], *, theme: Theme = "page") -> str:
     """
     palette, scale = PALETTES[theme], _Scale(rows)
     bottom = _TOP + _ROW * len(rows)
-    root = node(
-        "svg",
-        node("title", "Hours worked over hours estimated"),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(_WIDTH)} {number(bottom + _FOOT)}",
+    root = svg_root(
+        "Hours worked over hours estimated, by trade and kind of job",
+        width=_WIDTH,
+        height=bottom + _FOOT,
         class_="ratios",
-        role="img",
-        aria_label="Hours worked over hours estimated, by trade and kind of job",
     )
     root.add(*_ground(scale, bottom, palette))
     for place, row in enumerate(rows):

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from shapely import MultiPolygon, Polygon
 
-from asfound.dossier.figures.svg import NAMESPACE, Node, Points, node, number, path, render
+from asfound.dossier.figures.svg import Node, Points, node, number, path, render, svg_root
 
 _ROOM = 0.04
 _ARROW = 0.22
@@ -52,15 +52,13 @@ def salvage_svg(drawing: PieceDrawing) -> str:
     left, top, right, bottom = drawing.outline.bounds
     long = max(right - left, bottom - top)
     space, foot = _ROOM * long, 0.09 * long
-    size = (right - left + 2 * space, bottom - top + 2 * space + foot)
-    root = node(
-        "svg",
-        node("title", _title(drawing)),
+    root = svg_root(
+        _title(drawing),
         _patterns(drawing.key, long),
-        xmlns=NAMESPACE,
-        viewBox=" ".join(map(number, (left - space, top - space, *size))),
+        width=right - left + 2 * space,
+        height=bottom - top + 2 * space + foot,
+        corner=(left - space, top - space),
         class_="salvage-figure",
-        role="img",
     )
     root.add(_area(drawing.outline, "salvage-outline"))
     for areas, name, pattern in (

@@ -18,7 +18,7 @@ from asfound.dossier.figures.names import panel_name
 from asfound.dossier.figures.palette import PALETTES, TINT_INK, TINT_PAPER, Palette, Theme
 from asfound.dossier.figures.room import Room
 from asfound.dossier.figures.sheet import KEY_HEIGHT, SHEET_WIDTH, fit_sheet
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, path, render
+from asfound.dossier.figures.svg import Node, node, number, path, render, svg_root
 from asfound.dossier.figures.swatch import shown
 from asfound.dossier.figures.words import Style, label, label_box, text
 from asfound.measure.colour import Seam, ViewedColour
@@ -69,15 +69,13 @@ def seams_svg(
     room = Room((8, 8, SHEET_WIDTH - 8, height - KEY_HEIGHT), list(outlines.values()))
     lines = list(_lines(group, outlines, near=NEAR_MM * scale))
     told = f"Colour and seams: {folder.name}"
-    root = node(
-        "svg",
-        node("title", told),
-        node("desc", _in_words(lines)),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(SHEET_WIDTH)} {number(height)}",
+    root = svg_root(
+        told,
+        width=SHEET_WIDTH,
+        height=height,
         class_="survey-figure seams-figure",
-        role="group" if links else "img",
-        aria_label=told,
+        told=_in_words(lines),
+        leads=bool(links),
     )
     colours = _colours(group)
     root.add(*(_panel(ground, colours, palette, links) for ground in grounds))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, text
 from asfound.weigh.ledger import Account, Share
 
@@ -30,14 +30,11 @@ def shares_svg(accounts: Sequence[tuple[str, Account]], *, theme: Theme = "page"
     """
     palette = PALETTES[theme]
     words = "Shares of the car as found"
-    root = node(
-        "svg",
-        node("title", words),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(_WIDTH)} {number(_ROW * len(accounts))}",
+    root = svg_root(
+        words,
+        width=_WIDTH,
+        height=_ROW * len(accounts),
         class_="shares",
-        role="img",
-        aria_label=words,
     )
     for row, (name, account) in enumerate(accounts):
         y = row * _ROW

@@ -23,7 +23,7 @@ from asfound.dossier.figures.marks import callout, hatch, next_label, percent, s
 from asfound.dossier.figures.names import outside, panel_name
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.room import Room
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, label
 from asfound.measure.film import FilmReading
 from asfound.record.folder import CarFolder
@@ -100,16 +100,14 @@ class _Sheet:
         palette, size = PALETTES[self.theme], _SIZE[self.theme]
         pattern = "sheet-doubt"
         words = self._words(palette, size)
-        root = node(
-            "svg",
-            node("title", f"Survey of the finish: {name}"),
-            node("desc", _told(self.grounds)),
+        root = svg_root(
+            f"Survey of the finish: {name}",
             node("defs", hatch(pattern)),
-            xmlns=NAMESPACE,
-            viewBox=f"0 0 {number(SHEET_WIDTH)} {number(self.height)}",
+            width=SHEET_WIDTH,
+            height=self.height,
             class_="survey-figure",
-            role="group" if links else "img",
-            aria_label=f"Survey of the finish: {name}",
+            told=_told(self.grounds),
+            leads=bool(links),
         )
         for ground in self.grounds:
             lines, labels = draw_isolines(ground, self.levels, palette, self.room, size=size * 0.72)

@@ -10,7 +10,7 @@ from typing import Literal
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.plan_scale import HEAD, DayScale
 from asfound.dossier.figures.room import width_of
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, render, svg_root
 from asfound.dossier.figures.words import Style, text
 from asfound.record.results.shop_plan import Key, PlannedShop, PlannedTask
 
@@ -115,16 +115,13 @@ def shop_svg(
     palette = PALETTES[theme]
     drawing = _Drawing(shop, by, palette)
     right, bottom = drawing.scale.right, drawing.bottom
-    root = node(
-        "svg",
-        node("title", f"The plan of the shop by {by}"),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(right + _EDGE)} {number(bottom + _FOOT)}",
+    root = svg_root(
+        f"The plan of the shop by {by}",
         width=right + _EDGE,
         height=bottom + _FOOT,
         class_="plan-bars",
-        role="group" if address else "img",
-        aria_label=f"The plan of the shop by {by}",
+        sized=True,
+        leads=address is not None,
     )
     root.add(*drawing.scale.ground(bottom, palette), *_row_heads(drawing))
     lines, dots = _links(drawing, of) if of else ([], [])

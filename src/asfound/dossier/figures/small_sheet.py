@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from asfound.dossier.figures.frame import Frame, rings
 from asfound.dossier.figures.layout import PlacedPanel, fitted
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, path, render
+from asfound.dossier.figures.svg import Node, node, path, render, svg_root
 
 _WIDTH, _HEIGHT = 640.0, 260.0
 _SLACK = 4.0
@@ -27,18 +27,17 @@ def small_sheet_svg(
     """
     if not any(one.panel.panel in links for one in placed):
         return ""
-    frames, view_box = fitted(placed, width=_WIDTH, height=_HEIGHT, slack=_SLACK)
-    drawing = node(
-        "svg",
+    frames, width, height = fitted(placed, width=_WIDTH, height=_HEIGHT, slack=_SLACK)
+    root = svg_root(
+        "The panels of the car, each leading to its row",
         node("defs", _hatch()),
         *(_panel(one, frame, links, marked) for frame, one in zip(frames, placed, strict=True)),
-        xmlns=NAMESPACE,
-        viewBox=view_box,
+        width=width,
+        height=height,
         class_="small-sheet",
-        role="group",
-        aria_label="The panels of the car, each leading to its row",
+        leads=True,
     )
-    return render(drawing)
+    return render(root)
 
 
 def _panel(one: PlacedPanel, frame: Frame, links: Mapping[str, str], marked: str) -> Node:

@@ -9,7 +9,7 @@ from itertools import pairwise
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.room import width_of
 from asfound.dossier.figures.strata_rows import Place, rows_of
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, text
 from asfound.weigh.dates import Order
 
@@ -95,16 +95,12 @@ def _drawn(
     }
     top = [name for place in rows[-1] if place.is_group for name in order.groups[place.group]]
     title = f"Below {', '.join(top)}"
-    root = node(
-        "svg",
-        node("title", f"{title}: later above earlier"),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(width)} {number(height)}",
+    root = svg_root(
+        f"{title}: later above earlier",
         width=width,
         height=height,
         class_="strata",
-        role="img",
-        aria_label=f"{title}: later above earlier",
+        sized=True,
     )
     root.add(*(_way(way, at, tall, palette) for way in ways))
     for place, (x, y) in at.items():

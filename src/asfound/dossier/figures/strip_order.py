@@ -8,7 +8,7 @@ from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.room import width_of
 from asfound.dossier.figures.strip_layers import Layers, Spot, lay_out
 from asfound.dossier.figures.strip_piece import Address, name_node, ties_of, words_for
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, text
 from asfound.plan.strip import Way
 from asfound.record.convert.strip import StripQuestion
@@ -51,16 +51,13 @@ def strip_svg(
     layers = lay_out(drawn, ties_of(question))
     lefts, width = _columns(question, layers)
     height = _TOP + layers.height + _FOOT
-    root = node(
-        "svg",
-        node("title", "What comes off before what"),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(width)} {number(height)}",
+    root = svg_root(
+        "What comes off before what",
         width=width,
         height=height,
         class_="strip-order",
-        role="group" if address else "img",
-        aria_label="What comes off before what",
+        sized=True,
+        leads=address is not None,
     )
     lit = {way.piece, *way.first_off} if way else set()
     lines = node("g", fill="none", stroke=palette.rule, stroke_width=1.2)

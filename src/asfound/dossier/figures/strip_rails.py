@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
 from asfound.dossier.figures.strip_layers import Tie
 from asfound.dossier.figures.strip_piece import Address, name_node, shortened, words_for
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, text
 from asfound.record.convert.strip import StripQuestion
 
@@ -62,16 +62,13 @@ def strip_rails_svg(
     middles, height = _middles(order, others)
     rails = _rails(order, [t for t in ties if {t.first, t.after} <= set(order)])
     left = 12 + _LANE * (1 + max((rail.lane for rail in rails), default=-1))
-    root = node(
-        "svg",
-        node("title", title),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(WIDTH)} {number(height)}",
+    root = svg_root(
+        title,
         width=WIDTH,
         height=height,
         class_="strip-rails",
-        role="group" if address else "img",
-        aria_label=title,
+        sized=True,
+        leads=address is not None,
     )
     lines = node("g", fill="none", stroke=palette.soft, stroke_width=1.3)
     for rail in rails:

@@ -18,7 +18,7 @@ from asfound.dossier.figures.strip_bands import (
 )
 from asfound.dossier.figures.strip_layers import Spot, Tie
 from asfound.dossier.figures.strip_piece import Address, name_node, shortened
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, text
 from asfound.record.convert.strip import StripQuestion
 
@@ -59,16 +59,13 @@ def strip_sheet_svg(
     palette = PALETTES[theme]
     bands = lay_bands(question, is_open=is_open)
     width, height = max(bands.lefts[-1] + _SIDE, _LEAST_WIDTH), bands.height + _FOOT
-    root = node(
-        "svg",
-        node("title", _TITLE),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(width)} {number(height)}",
+    root = svg_root(
+        _TITLE,
         width=width,
         height=height,
         class_="strip-order",
-        role="group" if address else "img",
-        aria_label=_TITLE,
+        sized=True,
+        leads=address is not None,
     )
     root.add(*_heads(bands, palette), *_across(bands, palette))
     for band in bands.bands:

@@ -1,4 +1,4 @@
-"""SVG in a few typed pieces: elements, text, numbers to a tenth."""
+"""SVG in a few typed pieces: the drawing, its elements, text, numbers to a tenth."""
 
 from __future__ import annotations
 
@@ -36,6 +36,56 @@ def node(tag: str, *children: Node | str | None, **attributes: Value) -> Node:
         if value is not None
     }
     return Node(tag, named).add(*children)
+
+
+def svg_root(
+    words: str,
+    *children: Node | str | None,
+    width: float,
+    height: float,
+    class_: str | None = None,
+    told: str = "",
+    corner: tuple[float, float] = (0.0, 0.0),
+    sized: bool = False,
+    leads: bool = False,
+    **attributes: Value,
+) -> Node:
+    """Root of a drawing, with what it is called and told by to who cannot see it.
+
+    Parameters
+    ----------
+    words : str
+        What it shows; empty for an ornament, which is hidden from a reader of the screen.
+    *children : Node
+    width, height : float
+        Of the ground, in drawing units.
+    class_ : str, optional
+    told : str
+        The same at length, in sentences.
+    corner : (float, float)
+        Left and upper edge of the ground.
+    sized : bool
+        Whether it takes its own size on a page; else it fills the room that it is given.
+    leads : bool
+        Whether what is in it leads somewhere: then it is a group of links, not one picture.
+    **attributes : str or float
+        Further attributes of the root.
+    """
+    return node(
+        "svg",
+        node("title", words) if words else None,
+        node("desc", told) if told else None,
+        *children,
+        xmlns=NAMESPACE,
+        viewBox=" ".join(map(number, (*corner, width, height))),
+        width=width if sized else None,
+        height=height if sized else None,
+        class_=class_,
+        role=("group" if leads else "img") if words else None,
+        aria_label=words or None,
+        aria_hidden=None if words else "true",
+        **attributes,
+    )
 
 
 def number(value: float) -> str:

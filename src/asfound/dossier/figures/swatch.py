@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from asfound.dossier.figures.svg import NAMESPACE, node, render
+from asfound.dossier.figures.svg import node, render, svg_root
 
 AS_SHOWN = "as the screen can show it"
 _WIDE, _TALL = 56.0, 32.0
@@ -50,16 +50,13 @@ def swatch_svg(lab: Lab, *, words: str) -> str:
     """Patch of the colour; with a slanting line through it where the screen falls short of it."""
     seen = shown(lab)
     told = f"{words}, {AS_SHOWN}" if seen.is_whole else f"{words}, beyond what the screen can show"
-    root = node(
-        "svg",
-        node("title", told),
+    root = svg_root(
+        told,
         node("rect", width=_WIDE, height=_TALL, fill=seen.hex),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {_WIDE:g} {_TALL:g}",
-        preserveAspectRatio="none",
+        width=_WIDE,
+        height=_TALL,
         class_="swatch",
-        role="img",
-        aria_label=told,
+        preserveAspectRatio="none",
     )
     if not seen.is_whole:
         line = node("path", d=f"M0 {_TALL:g}L{_WIDE:g} 0", stroke="#ffffff", stroke_width="3")

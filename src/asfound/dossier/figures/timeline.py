@@ -8,7 +8,7 @@ from typing import Literal
 
 from asfound.base import InputError
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
-from asfound.dossier.figures.svg import NAMESPACE, Node, node, number, render
+from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.timeline_bar import Bar, bar_nodes, hatch, key_nodes
 from asfound.dossier.figures.timeline_ties import tie_nodes
 from asfound.dossier.figures.words import Style, text
@@ -93,14 +93,12 @@ def timeline_svg(
     layout, palette = _LAYOUTS[shape], PALETTES[theme]
     scale = _scale(reading.events, layout)
     bottom = layout.top + layout.row * len(parts[part])
-    root = node(
-        "svg",
-        node("title", "When things happened"),
-        xmlns=NAMESPACE,
-        viewBox=f"0 0 {number(layout.width)} {number(bottom + layout.foot)}",
+    root = svg_root(
+        "When things happened",
+        width=layout.width,
+        height=bottom + layout.foot,
         class_="timeline",
-        role="group" if address else "img",
-        aria_label="When things happened",
+        leads=address is not None,
     )
     root.add(hatch(shape, palette), *_axis(scale, layout, bottom, palette))
     doubted = {row.text("event") for row in car.sheet("events") if _is_set_aside(row.text)}
