@@ -7,10 +7,11 @@ from asfound.plan.person import Bay, Person
 from asfound.plan.pert import NetworkFinish, network_finish
 from asfound.plan.plan import Placed, Plan
 from asfound.plan.problem import PlanProblem
-from asfound.plan.promise import Driver, Overtime, Promise, promise
+from asfound.plan.promise import Promise, promise
 from asfound.plan.solve import Earlier, plan
 from asfound.plan.surprise import Shift, Surprise, surprise
 from asfound.plan.task import Hours, Task, TaskLink
+from asfound.plan.what_if import Driver, Overtime
 from asfound.plan.working_time import WorkingTime
 
 __all__ = [

@@ -2,41 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 
 import numpy as np
-import numpy.typing as npt
 
-from asfound.plan.open_time import OpenTime, all_of, any_of
+from asfound.plan.open_grid import Minutes
 from asfound.plan.plan import Placed, Plan
 from asfound.plan.problem import PlanProblem
-from asfound.plan.working_time import DAY_MIN, Windows, WorkingTime
+from asfound.plan.step import Step
+from asfound.plan.step_times import NOBODY, StepTimes
+from asfound.plan.working_time import DAY_MIN
 
-Minutes = npt.NDArray[np.float64]
+__all__ = ["Draws", "Logic", "Minutes", "Step"]
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
-    """One task with all that it waits for.
-
-    Parameters
-    ----------
-    task : str
-    row : int
-        Its row in arrays of hours.
-    waits : tuple of (int, int)
-        Rows of the tasks before it, each with the minutes by the clock after its end: links, and
-        the task before it of each of its people and places.
-    not_before_min : int
-    people : tuple of str
-    """
-
-    task: str
-    row: int
-    waits: tuple[tuple[int, int], ...]
-    not_before_min: int
-    people: tuple[str, ...]
+Draws = slice | np.ndarray
+"""Which draws are asked for: all, or the numbers of some."""
+_ALL = slice(None)
+_NOTHING: Mapping[int, float] = MappingProxyType({})
 
 
 class Logic:
@@ -49,8 +32,6 @@ class Logic:
         A plan of the problem.
     held : frozenset of str
         Tasks that have started: they stay at their starts.
-    more_min : mapping of str to int
-        Minutes that people work longer on each of their working days.
     """
 
     def __init__(
@@ -59,10 +40,8 @@ class Logic:
         plan: Plan,
         *,
         held: frozenset[str] = frozenset(),
-        more_min: Mapping[str, int] | None = None,
     ) -> None:
-        self.problem, self.more_min = problem, dict(more_min or {})
-        self.held = held
+        self.problem, self.held = problem, held
         place = {name: i for i, name in enumerate(problem.order)}
         ordered = sorted(plan.placed, key=lambda p: (p.start_min, place[p.task]))
         self.row = {placed.task: row for row, placed in enumerate(ordered)}
@@ -74,10 +53,12 @@ class Logic:
                 waits=() if p.task in held else tuple(sorted(waits[p.task])),
                 not_before_min=p.start_min if p.task in held else self._not_before_min(p),
                 people=p.people,
+                works=problem.named[p.task].hours.high > 0,
             )
             for row, p in enumerate(ordered)
         )
         self.days = 3 * (plan.finish_min // DAY_MIN + 1) + 60
+        self._plain: dict[int, StepTimes] = {}
 
     def _not_before_min(self, placed: Placed) -> int:
         """Its own first start, and the end of a time in which one of its bays was shut."""
@@ -122,48 +103,75 @@ class Logic:
         work_min : ndarray, shape (tasks, draws)
             Minutes of work in the order of ``row``, zero or more.
         """
+        ends = np.empty_like(work_min)
         while True:
-            ends = self._ends(work_min)
-            if not ends.size or ends.max() < (self.days - 7) * DAY_MIN or self.days > 10_000:
+            times = self._times_of(NOBODY)
+            for step in self.steps:
+                before = [ends[row] for row, _ in step.waits]
+                ends[step.row] = times.end(step, before, work_min[step.row])
+            if not ends.size or self._knows(float(ends.max())):
                 return ends
             self.days *= 2
 
-    def _ends(self, work_min: Minutes) -> Minutes:
-        windows = self._windows()
-        shop = OpenTime(any_of(list(windows.values())) if windows else self._always())
-        teams: dict[tuple[str, ...], OpenTime] = {(): shop}
-        ends = np.empty_like(work_min)
-        for step in self.steps:
-            if step.people not in teams:
-                teams[step.people] = OpenTime(all_of([windows[p] for p in step.people]))
-            ready = np.full(work_min.shape[1], float(step.not_before_min))
-            for before, lag_min in step.waits:
-                np.maximum(ready, ends[before] + lag_min, out=ready)
-            work = work_min[step.row]
-            team = teams[step.people] if self._works(step) else shop
-            passed = team.before(ready)
-            ends[step.row] = np.where(work > 0, team.ends_at(passed + work), team.starts_at(passed))
-        return ends
+    def moved(
+        self,
+        work_min: Minutes,
+        ends: Minutes,
+        *,
+        last_row: int,
+        certain_min: Mapping[int, float] = _NOTHING,
+        more_min: Mapping[str, int] = NOBODY,
+        draws: Draws = _ALL,
+    ) -> dict[int, Minutes]:
+        """New ends of the tasks that a change moves in one draw at least, by row.
 
-    def _works(self, step: Step) -> bool:
-        """Whether it takes anybody's time; a mark in time only needs the shop to be open."""
-        return self.problem.named[step.task].hours.high > 0
+        Parameters
+        ----------
+        work_min, ends : ndarray, shape (tasks, draws)
+            Minutes of work, and the ends that go with them.
+        last_row : int
+            Tasks after it are not asked for.
+        certain_min : mapping of int to float
+            Minutes that tasks take in every draw instead, by row.
+        more_min : mapping of str to int
+            Minutes that people work longer on each of their working days.
+        draws : slice or ndarray of int
+            The draws that are asked for.
+        """
+        while True:
+            plain, times = self._times_of(NOBODY), self._times_of(more_min)
+            found: dict[int, Minutes] = {}
+            for step in self.steps[: last_row + 1]:
+                changed = step.row in certain_min or not times.as_in(plain, step)
+                if not changed and not any(row in found for row, _ in step.waits):
+                    continue
+                before = [found.get(row, ends[row, draws]) for row, _ in step.waits]
+                work, was = work_min[step.row, draws], ends[step.row, draws]
+                if step.row in certain_min:
+                    work = np.full_like(work, certain_min[step.row])
+                now = times.end(step, before, work)
+                if (now != was).any():
+                    found[step.row] = now
+            if all(self._knows(float(one.max())) for one in found.values()):
+                return found
+            self.days *= 2
 
-    def _always(self) -> Windows:
-        return np.array([[0, self.days * DAY_MIN]], dtype=np.int64)
+    def last_of(self, rows: Sequence[int]) -> list[int]:
+        """Those of some rows that no other of them waits for: one of them ends last."""
+        among = set(rows)
+        waited = {before for row in rows for before, _ in self.steps[row].waits}
+        return sorted(among - waited)
 
-    def _windows(self) -> dict[str, Windows]:
-        found = {}
-        for person in self.problem.people:
-            more = self.more_min.get(person.person, 0)
-            time = person.time
-            if more:
-                minutes = tuple(min(m + more, DAY_MIN) if m else 0 for m in time.minutes)
-                time = WorkingTime(minutes=minutes, away=time.away, begins_min=time.begins_min)
-            found[person.person] = time.windows(
-                first_weekday=self.problem.first_weekday, days=self.days
-            )
-        return found
+    def _knows(self, time_min: float) -> bool:
+        """Whether working time was worked out as far as that, or so far is too far."""
+        return time_min < (self.days - 7) * DAY_MIN or self.days > 10_000
+
+    def _times_of(self, more_min: Mapping[str, int]) -> StepTimes:
+        if more_min:
+            return StepTimes(self.problem, days=self.days, more_min=more_min)
+        if self.days not in self._plain:
+            self._plain = {self.days: StepTimes(self.problem, days=self.days)}
+        return self._plain[self.days]
 
     def likely_min(self) -> Minutes:
         """Likely minutes of work of every task, in the order of ``row``."""

@@ -10,62 +10,19 @@ import numpy.typing as npt
 
 from asfound.base import InputError
 from asfound.plan.logic import Logic
-from asfound.plan.person import Person
 from asfound.plan.plan import Plan, Progress
 from asfound.plan.problem import PlanProblem
 from asfound.plan.three_point import SHARED_WITHIN_TRADE, draw_hours
+from asfound.plan.what_if import Driver, Overtime, WhatIf
 
 DRAWS = 10_000
 KEPT_DRAWS = 2_000
-"""Draws for what-if questions, each of which needs a simulation of its own."""
-MOST_DRIVERS = 6
-OVERTIME_MIN = 60
-LEAST_DAYS = 0.1
-"""Days won below this are not told: the finish does not hang on that task or person."""
+"""Draws worked out together, few enough to stay near the processor; the first answer what-ifs."""
 
-_SHARE_ENDS, _SHARE_DRIVERS = 0.3, 0.8
+_SHARE_ENDS, _SHARE_DRIVERS = 0.4, 0.8
 """Of the work that is done when the finishes are known, and when the drivers are."""
 
 Finishes = npt.NDArray[np.float64]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Driver:
-    """A task whose doubt makes the finish late.
-
-    Parameters
-    ----------
-    task : str
-    days_earlier : float
-        How much earlier [d by the clock] the finish of a chance of 80 % would be, if the task
-        were certain to take its likely hours.
-    """
-
-    task: str
-    days_earlier: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Overtime:
-    """What an hour more on each working day of one person would bring.
-
-    Parameters
-    ----------
-    person : str
-    days_earlier : float
-        How much earlier [d by the clock] the finish of a chance of 80 % would be.
-    hours : float
-        Overtime until the finish [h].
-    """
-
-    person: str
-    days_earlier: float
-    hours: float
-
-    @property
-    def hours_a_day(self) -> float:
-        """Hours of overtime for each day won."""
-        return self.hours / self.days_earlier
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,29 +113,42 @@ def promise(
         raise InputError(field="draws", got=draws, allowed="one or more")
     if not 0 <= shared <= 1:
         raise InputError(field="shared", got=shared, allowed="between 0 and 1")
+    tell = progress or _silent
     logic = Logic(problem, plan, held=held)
     tasks = [problem.named[step.task] for step in logic.steps]
     rng = np.random.default_rng(seed)
     work_min = 60 * draw_hours(tasks, draws=draws, rng=rng, shared=shared)
-    ends = logic.ends(work_min)
     groups = _rows_by_car(problem, logic)
-    if progress:
-        progress(_SHARE_ENDS)
-    few = slice(None, KEPT_DRAWS)
-    asked = _Asked(logic, work_min[:, few], ends[:, few], list(groups.values()), progress)
-    why = why and bool(ends.size)
-    drivers = asked.drivers() if why else [()] * len(groups)
-    overtime = asked.overtime(problem, plan, held) if why else [()] * len(groups)
+    finishes, kept = _finishes(logic, work_min, list(groups.values()), _part(tell, 0, _SHARE_ENDS))
+    drivers: list[tuple[Driver, ...]] = [()] * len(groups)
+    overtime: list[tuple[Overtime, ...]] = [()] * len(groups)
+    if why and kept.size:
+        what_if = WhatIf(logic, work_min[:, :KEPT_DRAWS], kept, list(groups.values()))
+        drivers = what_if.drivers(_part(tell, _SHARE_ENDS, _SHARE_DRIVERS))
+        overtime = what_if.overtime(problem.people, _part(tell, _SHARE_DRIVERS, 1))
     whole, *cars = (
-        Promise(finishes_min=np.sort(_last(ends[rows])), drivers=late, overtime=more)
-        for rows, late, more in zip(groups.values(), drivers, overtime, strict=True)
+        Promise(finishes_min=np.sort(each), drivers=late, overtime=more)
+        for each, late, more in zip(finishes, drivers, overtime, strict=True)
     )
     named = [car for car in groups if car is not None]
     return replace(whole, cars=dict(zip(named, cars, strict=True)))
 
 
-def _last(ends: Finishes) -> Finishes:
-    return np.asarray(ends.max(axis=0)) if len(ends) else np.zeros(ends.shape[1])
+def _finishes(
+    logic: Logic, work_min: Finishes, groups: list[list[int]], tell: Progress
+) -> tuple[list[Finishes], Finishes]:
+    """Finish of each group in each draw, and all ends in the first draws."""
+    draws = work_min.shape[1]
+    last = [logic.last_of(rows) for rows in groups]
+    found = [np.zeros(draws) for _ in groups]
+    kept = np.empty((len(work_min), 0))
+    for begin in range(0, draws, KEPT_DRAWS):
+        tell(begin / draws)
+        ends = logic.ends(work_min[:, begin : begin + KEPT_DRAWS])
+        for finishes, rows in zip(found, last, strict=True):
+            finishes[begin : begin + KEPT_DRAWS] = ends[rows].max(axis=0, initial=0.0)
+        kept = kept if begin else ends
+    return found, kept
 
 
 def _rows_by_car(problem: PlanProblem, logic: Logic) -> dict[str | None, list[int]]:
@@ -190,69 +160,10 @@ def _rows_by_car(problem: PlanProblem, logic: Logic) -> dict[str | None, list[in
     return everything | (cars if len(cars) > 1 else {})
 
 
-def _late(finishes: Finishes) -> float:
-    return float(np.quantile(finishes, 0.8, method="inverted_cdf"))
+def _part(tell: Progress, begin: float, end: float) -> Progress:
+    """Tells the share of one part as that of the whole."""
+    return lambda done: tell(begin + (end - begin) * done)
 
 
-class _Asked:
-    """What-if questions of the whole plan and of each car, one simulation for all of them."""
-
-    def __init__(
-        self,
-        logic: Logic,
-        work_min: Finishes,
-        ends: Finishes,
-        groups: list[list[int]],
-        progress: Progress | None,
-    ) -> None:
-        self.logic, self.work_min, self.groups = logic, work_min, groups
-        self.finishes = [_last(ends[rows]) for rows in groups]
-        self.late = [_late(finishes) for finishes in self.finishes]
-        self.progress = progress
-
-    def _days_earlier(self, ends: Finishes) -> list[float]:
-        """Days won of each group at a chance of 80 %."""
-        after = (_late(_last(ends[rows])) for rows in self.groups)
-        return [(late - now) / 1440 for late, now in zip(self.late, after, strict=True)]
-
-    def _tell(self, begin: float, end: float, done: int, of: int) -> None:
-        if self.progress:
-            self.progress(begin + (end - begin) * done / of)
-
-    def drivers(self) -> list[tuple[Driver, ...]]:
-        """The few tasks whose hours go with each finish, each made certain in turn."""
-        spread = self.work_min - self.work_min.mean(axis=1, keepdims=True)
-        with_finish = [spread @ (finishes - finishes.mean()) for finishes in self.finishes]
-        strong = [set(np.argsort(-one, kind="stable")[:MOST_DRIVERS]) for one in with_finish]
-        likely = self.logic.likely_min()
-        found: list[list[Driver]] = [[] for _ in self.groups]
-        candidates = sorted(set().union(*strong))
-        for done, row in enumerate(candidates):
-            self._tell(_SHARE_ENDS, _SHARE_DRIVERS, done, len(candidates))
-            certain = self.work_min.copy()
-            certain[row] = likely[row]
-            for i, days in enumerate(self._days_earlier(self.logic.ends(certain))):
-                if row in strong[i] and days >= LEAST_DAYS:
-                    found[i].append(Driver(task=self.logic.steps[row].task, days_earlier=days))
-        return [tuple(sorted(one, key=lambda d: -d.days_earlier)) for one in found]
-
-    def overtime(
-        self, problem: PlanProblem, plan: Plan, held: frozenset[str]
-    ) -> list[tuple[Overtime, ...]]:
-        """The people on whose time each finish hangs, an hour a day added to each in turn."""
-        found: list[list[Overtime]] = [[] for _ in self.groups]
-        for done, person in enumerate(problem.people):
-            self._tell(_SHARE_DRIVERS, 1.0, done, len(problem.people))
-            logic = Logic(problem, plan, held=held, more_min={person.person: OVERTIME_MIN})
-            for i, days in enumerate(self._days_earlier(logic.ends(self.work_min))):
-                if days >= LEAST_DAYS:
-                    finish = self.late[i] - days * 1440
-                    hours = _days_in(person, problem, finish) * OVERTIME_MIN / 60
-                    found[i].append(Overtime(person=person.person, days_earlier=days, hours=hours))
-        return [tuple(sorted(one, key=lambda o: o.hours_a_day)) for one in found]
-
-
-def _days_in(person: Person, problem: PlanProblem, finish_min: float) -> int:
-    """Working days of a person until a time."""
-    days = int(finish_min // 1440) + 1
-    return len(person.time.windows(first_weekday=problem.first_weekday, days=days))
+def _silent(_done: float) -> None:
+    pass

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from asfound.base import AsfoundError
 from asfound.plan import Plan, PlanProblem, Promise, Surprise, surprise
-from asfound.plan.promise import LEAST_DAYS
+from asfound.plan.what_if import LEAST_DAYS
 from asfound.record.convert.holds import HOLDS, hold_of
 from asfound.record.convert.plan import ShopQuestion
 from asfound.record.convert.shop import CarAtWork, own_name
