@@ -12,7 +12,7 @@ from django.utils import timezone
 from django_tasks_db.models import DBTaskResult
 from tests.pages.conftest import Cast
 
-from asfound.record.actions import release_hold, set_hold, set_sheet
+from asfound.record.actions import add_observations, release_hold, set_hold, set_sheet
 from asfound.record.actions.shop_plan import adopt_plan
 from asfound.record.background.worker import StoppableWorker
 from asfound.record.convert.holds import HEAD, PART
@@ -136,6 +136,53 @@ def test_a_release_leads_to_what_it_does(planned: Cast) -> None:
         planned.craft.get(back).content
     )
     assert "comes 2 days earlier" in page(planned.craft, planned, ended)
+
+
+def test_a_correction_leads_to_what_it_changes(planned: Cast) -> None:
+    row = hold(planned, "strip", 2)
+    address = reverse("correct-hold", args=(planned.car.slug, row.pk))
+    day = (NOW.date() + timedelta(days=5)).isoformat()
+    told = {**row.cells, "step": "correct", "expected": day, "reason": "it comes later"}
+    back = planned.craft.post(address, told).url
+    new = Observation.objects.current().get(table="holds")
+    assert back.endswith(f"?moved={new.pk}")
+    asked = reverse("hold-and-promise", args=(planned.car.slug, new.pk)) + "?change=1"
+    assert asked in planned.craft.get(back).content.decode()
+    assert "moves by 3 days" in page(planned.craft, planned, new, "?change=1")
+    assert "moves by 5 days" in page(planned.craft, planned, new)
+
+
+def test_a_withdrawal_leads_to_what_it_wins(planned: Cast) -> None:
+    row = hold(planned, "strip", 3)
+    address = reverse("correct-hold", args=(planned.car.slug, row.pk))
+    told = {"step": "withdraw", "reason": "wrong task", "withdraw_reason": "wrong task"}
+    back = planned.craft.post(address, told).url
+    assert back.endswith(f"?moved={row.pk}")
+    row.refresh_from_db()
+    assert not row.counts
+    assert str(row.pk) + "/promise/?change=1" in planned.craft.get(back).content.decode()
+    assert "comes 3 days earlier" in page(planned.craft, planned, row, "?change=1")
+
+
+def test_a_piece_that_is_out_holds_its_tasks_and_is_named_by_the_finish(planned: Cast) -> None:
+    """Refitting needs the seats back on the morning of the sixth day, and takes one."""
+    due = NOW.date() + timedelta(days=5)
+    out = {
+        "part": "seats",
+        "to": "Halder Plating",
+        "work": "invented: clean the runners",
+        "sent_on": "2031-03-01",
+        "due_on": due.isoformat(),
+    }
+    add_observations(car=Car.objects.get(pk=planned.car.pk), table="errands", rows=[out], by=None)
+    made = make_plan(now=NOW)
+    assert made is not None
+    (car,) = made.shop.cars
+    assert made.shop.by_key[car.car, "strip"].start.date() == due
+    strip, refit = car.hangs_on
+    assert (strip.task, strip.kind) == ("strip", "day")
+    assert strip.of == "seats out at Halder Plating, due in 8 Mar 2031"
+    assert (refit.task, refit.before) == ("refit", (car.car, "strip"))
 
 
 def test_without_an_adopted_plan_there_is_no_promise_to_move(cast: Cast) -> None:

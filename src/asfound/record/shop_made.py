@@ -15,10 +15,11 @@ from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
 from asfound.plan.working_time import DAY_MIN
 from asfound.record.as_files import canonical_json
-from asfound.record.convert.holds import holding, open_holds
+from asfound.record.convert.holds import holding, waits_on
 from asfound.record.convert.past import NO_PAST
 from asfound.record.convert.shop import CarAtWork, task_name
 from asfound.record.convert.shop_now import shop_now
+from asfound.record.convert.weekdays import first_day
 from asfound.record.derived import PLAN_TABLES, inputs_hash
 from asfound.record.models import Car, ShopCar, ShopPlan
 from asfound.record.reads.past import shop_past
@@ -164,14 +165,16 @@ def _waits(cars: list[CarAtWork]) -> dict[str, str]:
     """What the tasks wait for that cannot begin before a day, where somebody wrote it down."""
     found, late = {}, late_now()
     for car in cars:
-        holds = open_holds(car.folder)
+        holds = waits_on(car.folder)
         for row in car.folder.sheet("tasks"):
             own = holding(holds, task=row.text("task"), subject=row.text("subject"))
-            dated = [one.waits for one in own if one.expected is not None]
-            written = late.get((car.name, row.text("task"), row.text("earliest")), "")
-            if dated or written:
+            told = [(one.expected, one.waits) for one in own if one.expected is not None]
+            earliest = row.text("earliest")
+            if written := late.get((car.name, row.text("task"), earliest), ""):
+                told.append((first_day(earliest) or date.min, written))
+            if told:
                 name = task_name(car.name, row.text("task"))
-                found[name] = dated[-1] if dated else written
+                found[name] = max(told, key=lambda one: one[0])[1]
     return found
 
 

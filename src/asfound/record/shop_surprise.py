@@ -82,14 +82,21 @@ class ShopSurprise:
     unplanned_n: int
 
 
-def hold_key(hold: Observation) -> str:
+def hold_key(hold: Observation, *, change: bool = False) -> str:
     """Name of the work on what a hold does today; what changes the plan changes it."""
-    told = f"{shop_inputs()}:{hold.pk}:{hold.counts}:{timezone.localdate()}"
+    told = f"{shop_inputs()}:{hold.pk}:{hold.counts}:{change}:{timezone.localdate()}"
     return f"hold-and-promise:{hashlib.sha256(told.encode()).hexdigest()}"
 
 
-def surprise_of_hold(hold: Observation, *, now: datetime) -> ShopSurprise:
+def surprise_of_hold(hold: Observation, *, now: datetime, change: bool = False) -> ShopSurprise:
     """The promise without the hold against that with it; of one that ended, the other way round.
+
+    Parameters
+    ----------
+    hold : Observation
+    now : datetime
+    change : bool
+        Whether the last change of the hold is asked about, against how it stood before that.
 
     Raises
     ------
@@ -103,10 +110,9 @@ def surprise_of_hold(hold: Observation, *, now: datetime) -> ShopSurprise:
         raise AsfoundError("No plan of the shop is adopted yet: there is no promise to move")
     if slug not in {car.name for car in cars}:
         raise AsfoundError(f"{hold.car} is not among the cars at work, so that nothing is promised")
-    ends = not (hold.counts and hold_of(hold.cells).is_open)
     sides = [
-        shop_now(_with_holds(cars, hold, held=held), now=now, adopted=adopted, past=past)
-        for held in ((True, False) if ends else (False, True))
+        shop_now(_with_holds(cars, hold, held), now=now, adopted=adopted, past=past)
+        for held in _versions(hold, change=change)
     ]
     before, after = sides
     if before is None or after is None or after.earlier.plan is None:
@@ -114,13 +120,23 @@ def surprise_of_hold(hold: Observation, *, now: datetime) -> ShopSurprise:
     return _told(before, after, adopted, slug, shared=past.shared)
 
 
-def _with_holds(cars: Sequence[CarAtWork], hold: Observation, *, held: bool) -> list[CarAtWork]:
-    """The cars as if the hold stood, or as if it never had."""
-    versions = {hold.pk, *_earlier(hold)}
+def _versions(hold: Observation, *, change: bool) -> tuple[Observation | None, Observation | None]:
+    """What held before, and what holds now."""
+    if not (hold.counts and hold_of(hold.cells).is_open):
+        return hold, None
+    before = next(iter(_earlier(hold)), None) if change else None
+    return before, hold
+
+
+def _with_holds(
+    cars: Sequence[CarAtWork], hold: Observation, held: Observation | None
+) -> list[CarAtWork]:
+    """The cars as if one version of the hold stood, or as if it never had."""
+    versions = {hold.pk, *(row.pk for row in _earlier(hold))}
     rows = hold.car.observations.current().filter(table=HOLDS).exclude(pk__in=versions)
     cells = [row.cells for row in rows]
-    if held:
-        cells.append({name: cell for name, cell in hold.cells.items() if name not in _ENDED})
+    if held is not None:
+        cells.append({name: cell for name, cell in held.cells.items() if name not in _ENDED})
     columns = tuple(dict.fromkeys(name for row in cells for name in row))
     sheet = Sheet(columns=columns, rows=tuple(tuple(r.get(c, "") for c in columns) for r in cells))
     return [
@@ -131,12 +147,12 @@ def _with_holds(cars: Sequence[CarAtWork], hold: Observation, *, held: bool) -> 
     ]
 
 
-def _earlier(hold: Observation) -> list[int]:
-    """What the hold was before it was corrected or ended."""
-    found, last = [], hold.pk
+def _earlier(hold: Observation) -> list[Observation]:
+    """What the hold was before it was corrected or ended, the latest first."""
+    found, last = [], hold
     while (row := Observation.objects.filter(superseded_by=last).first()) is not None:
-        found.append(row.pk)
-        last = row.pk
+        found.append(row)
+        last = row
     return found
 
 

@@ -24,17 +24,22 @@ from asfound.record.shop_surprise import hold_key, surprise_of_hold
 @login_required
 @require_http_methods(["GET", "POST"])
 def promise(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
-    """The promise without a hold and with it; of one that ended, with it and without."""
+    """The promise without a hold and with it; of one that ended, with it and without.
+
+    With ``change`` in the address, before the last change of the hold and after.
+    """
     car = open_car_to_write(request, slug)
     hold = latest_of(get_object_or_404(Observation, car=car, table=HOLDS, pk=pk))
-    key = hold_key(hold)
+    change = "change" in request.GET
+    key = hold_key(hold, change=change)
     if "brief" in request.GET:
         return _brief(request, car, hold, key)
     what = "Working out what it does to the promise"
-    waiting = waiting_for(request, weigh_hold, car, key=key, what=what, hold=hold.pk)
+    given = {"hold": hold.pk, "change": change}
+    waiting = waiting_for(request, weigh_hold, car, key=key, what=what, **given)
     if waiting is not None:
         return waiting
-    told = {"hold": hold_of(hold.cells), "row": hold, **_worked_out(key, hold)}
+    told = {"hold": hold_of(hold.cells), "row": hold, **_worked_out(key, hold, change=change)}
     is_part = getattr(request, "htmx", False)
     name = "holds/_promise.html" if is_part else "holds/promise.html"
     return show(request, name, car=car, room="work", **told)
@@ -47,12 +52,12 @@ def _brief(request: HttpRequest, car: Car, hold: Observation, key: str) -> HttpR
     return show(request, "holds/_promise_brief.html", car=car, **told)
 
 
-def _worked_out(key: str, hold: Observation) -> dict[str, Any]:
+def _worked_out(key: str, hold: Observation, *, change: bool) -> dict[str, Any]:
     found = cache.get(key)
     if found is not None:
         return {"found": found}
     try:
-        return {"found": surprise_of_hold(hold, now=timezone.localtime())}
+        return {"found": surprise_of_hold(hold, now=timezone.localtime(), change=change)}
     except AsfoundError as error:
         return {"refusal": str(error)}
 

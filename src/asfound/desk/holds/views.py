@@ -59,8 +59,15 @@ def holds(request: HttpRequest, slug: str) -> HttpResponse:
         room="work",
         held=[line for line in lines if line.hold.is_open],
         ended=[line for line in lines if not line.hold.is_open],
-        moved=next((line.pk for line in lines if str(line.pk) == request.GET.get("moved")), None),
+        moved=_moved(request, car),
     )
+
+
+def _moved(request: HttpRequest, car: Car) -> Observation | None:
+    """Hold that was changed just now, as the address tells; it may be withdrawn."""
+    pk = request.GET.get("moved", "")
+    rows = car.observations.filter(table=HOLDS)
+    return rows.filter(pk=pk).first() if pk.isdecimal() and may_write(request) else None
 
 
 def _lines(request: HttpRequest, car: Car) -> list[HoldLine]:
@@ -125,7 +132,12 @@ def release(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         messages.warning(request, f"{error.got}; must be {error.allowed}. {error.remedy}")
         return redirect("holds", slug)
     messages.success(request, "Released; who did it and when is kept.")
-    return redirect(f"{reverse('holds', args=(slug,))}?moved={ended.pk}")
+    return redirect(_with_promise(ended))
+
+
+def _with_promise(row: Observation) -> str:
+    """Address of the holds that tells what a change of one does to the promise."""
+    return f"{reverse('holds', args=(row.car.slug,))}?moved={row.pk}"
 
 
 @login_required
@@ -145,6 +157,7 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         for_example="it was set on the wrong task.",
         room="work",
         thing="hold",
+        then=_with_promise,
     )
 
 

@@ -32,6 +32,7 @@ def correct_row(
     thing: str = "reading",
     by_subject: bool = True,
     template: str = "observed/correct.html",
+    then: Callable[[Observation], str] | None = None,
 ) -> HttpResponse:
     """Page of one observation with its two forms.
 
@@ -56,6 +57,8 @@ def correct_row(
         Whether the page to go back to is of the subject alone.
     template : str
         The page, for a form that is not a plain row of fields.
+    then : callable or None
+        Row that counts now, or was withdrawn, to the address to go to; else it is ``page``.
     """
     car = open_car_to_write(request, slug)
     reading = get_object_or_404(Observation, car=car, pk=pk, table=form_of.table)
@@ -75,17 +78,17 @@ def correct_row(
     withdraw = WithdrawalForm(request.POST if step == "withdraw" else None, auto_id="withdraw_%s")
     if form.is_valid():
         data = form.cleaned_data
-        correct_observation(
+        new = correct_observation(
             observation=reading, cells=data["cells"], reason=data["reason"], by=request.user
         )
         messages.success(request, f"The {thing} is corrected; the old one is kept, struck through.")
-        return redirect(back)
+        return redirect(then(new) if then else back)
     if withdraw.is_valid():
         reason = withdraw.cleaned_data["reason"]
         withdraw_observation(observation=reading, reason=reason, by=request.user)
         said = f"The {thing} is withdrawn; it is kept, struck through."
         offer_undo(request, said, car=car, kind="observation", pk=reading.pk)
-        return redirect(back)
+        return redirect(then(reading) if then else back)
     return show(
         request,
         template,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from asfound.record.convert.holds import holding, open_holds
+from asfound.record.convert.holds import holding, waits_on
 from asfound.record.derived import PlanResult
 from asfound.record.folder import CarFolder
 
@@ -30,7 +30,7 @@ def task_names(folder: CarFolder) -> dict[str, str]:
 
 def held_waits(folder: CarFolder) -> dict[str, tuple[str, ...]]:
     """What each held task waits for, in words with the reason."""
-    holds = open_holds(folder)
+    holds = waits_on(folder)
     found = {
         row.text("task"): holding(holds, task=row.text("task"), subject=row.text("subject"))
         for row in folder.sheet("tasks")

@@ -81,10 +81,15 @@ def weigh_ways(*, key: str, car: str, piece: str) -> None:
 
 
 @task()
-def weigh_hold(*, key: str, hold: int) -> None:
-    """What a hold does to the promise of the adopted plan."""
+def weigh_hold(*, key: str, hold: int, change: bool = False) -> None:
+    """What a hold, or its last change, does to the promise of the adopted plan."""
     row = Observation.objects.select_related("car").get(pk=hold)
-    told(key, lambda: cache.set(key, surprise_of_hold(row, now=timezone.localtime()), _DAY_S))
+
+    def weigh() -> None:
+        found = surprise_of_hold(row, now=timezone.localtime(), change=change)
+        cache.set(key, found, _DAY_S)
+
+    told(key, weigh)
 
 
 @task()

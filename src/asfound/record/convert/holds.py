@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import UTC, date, datetime, time
 
+from asfound.record.convert.errands import days_of
 from asfound.record.convert.findings import files_of
 from asfound.record.convert.weekdays import last_day
 from asfound.record.convert.worked import moment
-from asfound.record.folder import CarFolder
+from asfound.record.folder import CarFolder, Row
 from asfound.record.tables.worked import HOLD_KINDS
 
-HOLDS = "holds"
+HOLDS, ERRANDS = "holds", "errands"
 OWNER, HEAD, PHOTOGRAPH, PART, SPECIALIST = HOLD_KINDS
+OUT = "out"
+"""Kind of a wait that nobody set: the piece is out of the workshop on an errand."""
 _WORDS = {
     OWNER: "the owner must see it",
     HEAD: "the head must see it",
@@ -28,6 +31,7 @@ _WAITS = {
     PHOTOGRAPH: "waits for {piece} to be photographed",
     PART: "waits for {named} to come",
     SPECIALIST: "waits for {named}",
+    OUT: "waits for the {subject}, out at {named}",
 }
 _UNNAMED = {PART: "a part", SPECIALIST: "a specialist"}
 
@@ -80,6 +84,9 @@ class Hold:
     @property
     def waits(self) -> str:
         """What it waits for, in words."""
+        if self.kind == OUT:
+            due = f", due in {_day(self.expected)}" if self.expected else ""
+            return f"{self.subject} out at {self.waits_for}{due}"
         told = _WORDS.get(self.kind, self.kind)
         return f"{told}: {self.waits_for}" if self.waits_for else told
 
@@ -90,9 +97,11 @@ class Hold:
             piece="it" if self.subject in ("", "car") else f"the {self.subject}",
             kind=self.kind,
             named=self.waits_for or _UNNAMED.get(self.kind, ""),
+            subject=self.subject,
         )
         since = f" since {_day(self.set_at.date())}" if self.set_at else ""
-        until = f", expected {_day(self.expected)}" if self.expected else ", no day is expected"
+        thought = "due in" if self.kind == OUT else "expected"
+        until = f", {thought} {_day(self.expected)}" if self.expected else ", no day is expected"
         return f"{told}{since}{until}"
 
     def holds(self, *, task: str, subject: str) -> bool:
@@ -136,6 +145,30 @@ def hold_words(cells: Mapping[str, str]) -> str:
 def open_holds(car: CarFolder) -> tuple[Hold, ...]:
     """Holds of the car that hold still."""
     return tuple(one for row in car.sheet(HOLDS) if (one := hold_of(row.cells)).is_open)
+
+
+def waits_on(car: CarFolder) -> tuple[Hold, ...]:
+    """All that work on the car waits for: what is held, and pieces that are out on an errand."""
+    return (*open_holds(car), *(_out(row) for row in car.sheet(ERRANDS) if not row.text("back_on")))
+
+
+def _out(row: Row) -> Hold:
+    sent = days_of(row.text("sent_on"))[0]
+    return Hold(
+        subject=row.text("part"),
+        task="",
+        kind=OUT,
+        why=row.text("work"),
+        waits_for=row.text("to"),
+        expected=days_of(row.text("due_on"))[1],
+        set_at=None if sent is None else datetime.combine(sent, time(), tzinfo=UTC),
+        set_by=row.text("by"),
+        released_at=None,
+        released_by="",
+        note="",
+        finding="",
+        photos=(),
+    )
 
 
 def holding(holds: Iterable[Hold], *, task: str, subject: str) -> tuple[Hold, ...]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from asfound.plan import Bay, Hours, Person, PlanProblem, Task, TaskLink, WorkingTime
-from asfound.record.convert.holds import Hold, holding, open_holds
+from asfound.record.convert.holds import Hold, holding, waits_on
 from asfound.record.convert.plan_faults import plan_faults
 from asfound.record.convert.weekdays import absences, first_day, last_day, weekdays
 from asfound.record.convert.workshop import lent_to, named
@@ -64,7 +64,7 @@ def shop_question(car: CarFolder, *, start: date | None = None) -> ShopQuestion:
     faults = plan_faults(car, first=first)
     if faults:
         raise InputFaultsError(tuple(named(faults, lent_to(car))))
-    holds, closed = open_holds(car), closed_spans(car, first)
+    holds, closed = waits_on(car), closed_spans(car, first)
     problem = PlanProblem(
         tasks=tuple(task_of(row, first, holds) for row in car.sheet("tasks")),
         links=tuple(link_of(row) for row in car.sheet("task_links")),
@@ -76,7 +76,7 @@ def shop_question(car: CarFolder, *, start: date | None = None) -> ShopQuestion:
 
 
 def task_of(row: Row, first: date, holds: tuple[Hold, ...] = ()) -> Task:
-    """Task that a row tells, its days counted from ``first``; a hold on it is a wait."""
+    """Task that a row tells, its days counted from ``first``; what holds it is a wait."""
     earliest, due = earliest_start(row, holds), last_day(row.text("due"))
     bay = row.text("bay")
     return Task(

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from asfound.record.convert.cell_fault import cell_fault
-from asfound.record.convert.holds import Hold, holding, open_holds
+from asfound.record.convert.holds import Hold, holding, waits_on
 from asfound.record.convert.weekdays import absences, first_day, last_day, weekdays
 from asfound.record.convert.work_faults import work_faults
 from asfound.record.faults import Fault
@@ -162,7 +162,7 @@ def _closed_for_ever(car: CarFolder) -> Iterator[Fault]:
 
 
 def _due_too_soon(car: CarFolder, first: date) -> Iterator[Fault]:
-    holds = open_holds(car)
+    holds = waits_on(car)
     for row in car.sheet("tasks"):
         due, earliest = last_day(row.text("due")), first_day(row.text("earliest"))
         if due is None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from asfound.plan import PlanProblem, Task, TaskLink
-from asfound.record.convert.holds import open_holds
+from asfound.record.convert.holds import waits_on
 from asfound.record.convert.plan import (
     NO_DAY_NAMED,
     ShopQuestion,
@@ -122,7 +122,7 @@ def _faults(cars: Sequence[CarAtWork], first: date) -> list[Fault]:
 
 def _tasks(cars: Iterable[CarAtWork], first: date) -> Iterator[Task]:
     for car in cars:
-        holds = open_holds(car.folder)
+        holds = waits_on(car.folder)
         for row in car.folder.sheet("tasks"):
             task = task_of(row, first, holds)
             yield replace(task, task=task_name(car.name, task.task), car=car.name)

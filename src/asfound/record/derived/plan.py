@@ -18,7 +18,7 @@ from asfound.record.folder import CarFolder
 
 PLAN_WORK_S = 5.0
 """Seconds of the solver's own clock that a page waits for; the command line may give it more."""
-PLAN_TABLES = ("tasks", "task_links", "people", "bays", "closed_days", "holds")
+PLAN_TABLES = ("tasks", "task_links", "people", "bays", "closed_days", "holds", "errands")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
