@@ -20,7 +20,8 @@ _NAMES_KEPT_SHORT = 5
 
 def _numbers(column: Column) -> st.SearchStrategy[str]:
     if column.above is not None:
-        most = 1e6 if column.below is None else column.below
+        limits = [limit for limit in (column.below, column.most) if limit is not None]
+        most = min(limits, default=1e6)
         return st.floats(column.above, most, exclude_min=True, exclude_max=True).map(repr)
     least = -1e6 if column.least is None else column.least
     most = 1e6 if column.most is None else column.most

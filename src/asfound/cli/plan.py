@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import click
 
 from asfound.base import NoSolutionError
 from asfound.cli.app import NO_ANSWER, command, say
+from asfound.cli.cars_asked import cars_asked
 from asfound.cli.show import (
     indented,
     json_option,
@@ -22,6 +24,7 @@ from asfound.exchange import read_folder
 from asfound.plan import Past, Plan, Promise, critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
+from asfound.record.convert.in_shop import in_shop, past_promises, promised_min
 from asfound.record.convert.past import (
     NO_PAST,
     finished,
@@ -33,12 +36,14 @@ from asfound.record.convert.past import (
 )
 from asfound.record.convert.plan import NO_DAY_NAMED, ShopQuestion, shop_question
 from asfound.record.convert.shop import CarAtWork, cars_question, task_name
-from asfound.record.convert.workshop import lent_to, with_workshop
-from asfound.record.folder import Sheet
-from asfound.record.results.plan import CHANCES, no_plan_json, plan_json, promised
+from asfound.record.results.plan import (
+    CHANCES,
+    no_plan_json,
+    plan_json,
+    promised,
+    promised_json,
+)
 from asfound.record.results.shop import cars_json
-
-MOST_PRIORITY = 1000
 
 
 @command()
@@ -65,7 +70,16 @@ MOST_PRIORITY = 1000
     "priorities",
     metavar="CAR=N",
     multiple=True,
-    help="Weight of a car's finish against the others', 1 without it; CAR is its folder's name.",
+    help="Weight of a car's finish against the others', else what in_shop.csv says, else 1; CAR is "
+    "its folder's name.",
+)
+@click.option(
+    "--promised",
+    "promises",
+    metavar="CAR=DAY",
+    multiple=True,
+    help="Day told to the owner, else what in_shop.csv says; among several cars a day after it "
+    "counts ten times.",
 )
 @click.option(
     "--shop",
@@ -84,6 +98,7 @@ def plan(
     work_s: float,
     start: datetime | None,
     priorities: tuple[str, ...],
+    promises: tuple[str, ...],
     shop: Path | None,
     no_past: bool,
 ) -> int | None:
@@ -92,7 +107,8 @@ def plan(
     Several cars are planned together: they share the people and bays that their folders name.
     """
     shared = read_folder(shop).sheets if shop else {}
-    question = _question(folders, priorities, start.date() if start else None, shared)
+    cars = cars_asked(folders, priorities=priorities, promises=promises, shared=shared)
+    question = _question(cars, start.date() if start else None)
     question, past = (question, NO_PAST) if no_past else _learned(question, folders)
     if question.first_day == NO_DAY_NAMED and start is None:
         say(f"no table names a day; the plan begins on {NO_DAY_NAMED}. Give one with --start.")
@@ -141,40 +157,19 @@ def _past(past: Past) -> Iterator[str]:
         )
 
 
-def _question(
-    folders: tuple[Path, ...],
-    priorities: tuple[str, ...],
-    start: date | None,
-    shared: Mapping[str, Sheet],
-) -> ShopQuestion:
+def _question(cars: list[CarAtWork], start: date | None) -> ShopQuestion:
     """What is to be planned: one car by itself, or several in one shop."""
-    if len(folders) == 1 and not priorities:
-        return shop_question(with_workshop(read_folder(folders[0]), shared), start=start)
-    names = [folder.resolve().name for folder in folders]
-    if len(set(names)) < len(names):
-        twice = ", ".join(sorted({name for name in names if names.count(name) > 1}))
-        raise click.UsageError(f"two folders are called {twice}; a car's name is its folder's.")
-    weights = dict(_priority(text, names) for text in priorities)
-    planned = [with_workshop(read_folder(folder), shared) for folder in folders]
-    cars = [
-        CarAtWork(name=name, folder=car, priority=weights.get(name, 1.0), lent=lent_to(car))
-        for name, car in zip(names, planned, strict=True)
-    ]
-    return cars_question(cars, start=start)
-
-
-def _priority(text: str, names: list[str]) -> tuple[str, float]:
-    """Car and weight."""
-    name, _, number = text.rpartition("=")
-    if name not in names:
-        raise click.UsageError(f"--priority {text}: no folder is called {name!r}.")
-    try:
-        weight = float(number)
-    except ValueError:
-        weight = 0.0
-    if not 0 < weight <= MOST_PRIORITY:
-        raise click.UsageError(f"--priority {text}: give a number above 0, at most 1000.")
-    return name, weight
+    if len(cars) > 1:
+        question = cars_question(cars, start=start)
+    else:
+        question = shop_question(cars[0].folder, start=start)
+    told = {car.name if len(cars) > 1 else "": car.folder for car in cars}
+    for fault in past_promises(told, question.first_day):
+        say(str(fault))
+    places = {name: in_shop(folder).promised for name, folder in told.items()}
+    promised = {name: day for name, day in places.items() if day is not None}
+    minutes = promised_min(promised, question.first_day)
+    return replace(question, problem=replace(question.problem, promised_min=minutes))
 
 
 def _in_words(
@@ -207,6 +202,7 @@ def _in_words(
         align="rl",
     )
     yield from _cars(question, plan, promise)
+    yield from _kept(question, promise)
     yield from _why(promise)
     for car, own in promise.cars.items():
         yield from _why(own, car)
@@ -241,6 +237,23 @@ def _cars(question: ShopQuestion, plan: Plan, promise: Promise) -> Iterator[str]
                 for car in promise.cars
             ),
             align="lrllll",
+        )
+
+
+def _kept(question: ShopQuestion, promise: Promise) -> Iterator[str]:
+    """Each promised day with the chance that it is kept."""
+    days = {
+        car: promised_json(question, promise.of(car) if promise.cars else promise, car)
+        for car in question.problem.promised_min
+    }
+    if days:
+        yield table(
+            ("promised", "day", "kept with"),
+            (
+                (car or "the car", one["promised"], f"{one['kept']:.0%}")
+                for car, one in days.items()
+            ),
+            align="llr",
         )
 
 

@@ -13,9 +13,9 @@ from asfound.base import AsfoundError
 from asfound.plan import Past, critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
-from asfound.plan.working_time import DAY_MIN
 from asfound.record.as_files import canonical_json
 from asfound.record.convert.holds import holding, waits_on
+from asfound.record.convert.in_shop import promised_min
 from asfound.record.convert.past import NO_PAST
 from asfound.record.convert.shop import CarAtWork, task_name
 from asfound.record.convert.shop_now import shop_now
@@ -93,7 +93,10 @@ def make_plan(
     here = shop_now(cars, now=now, adopted=adopted, past=past)
     if here is None:
         return None
-    problem = replace(here.question.problem, promised_min=_promised(pairs, here.question.first_day))
+    promised = {car.slug: place.promised for car, place in pairs if place.promised is not None}
+    problem = replace(
+        here.question.problem, promised_min=promised_min(promised, here.question.first_day)
+    )
     found = plan_work(
         problem,
         work_s=WORK_S,
@@ -142,15 +145,6 @@ def keep_plan(
         raise AsfoundError("Every task is done or no car has one: there is nothing to plan")
     if cache.get(SHOP_ASKED) == key:
         cache.set(SHOP_MADE, made)
-
-
-def _promised(pairs: list[tuple[Car, ShopCar]], first: date) -> dict[str, int]:
-    """End of the day for which each car is promised [min from the plan's first midnight]."""
-    return {
-        car.slug: ((place.promised - first).days + 1) * DAY_MIN
-        for car, place in pairs
-        if place.promised is not None
-    }
 
 
 def _names(cars: list[CarAtWork]) -> dict[str, str]:

@@ -11,11 +11,12 @@ from django.utils.text import slugify
 
 from asfound.record.actions.storable import check_storable
 from asfound.record.actions.who import check_may_write
+from asfound.record.convert.in_shop import in_shop
 from asfound.record.convert.stored import ROWS, folder_of, store_folder, whole
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, KeptFile
 from asfound.record.log import write_entry
-from asfound.record.models import Car
+from asfound.record.models import Car, ShopCar
 from asfound.record.models.observed import Observed
 from asfound.record.shelf import shelve
 
@@ -69,10 +70,23 @@ def load_car(
         else:
             raise _already_there(car, way_over)
         store_folder(folder, car, by=by)
+        _place_in_shop(folder, car, by=by)
         action = "load car" if before is None else "load car again"
         counts = {table: len(sheet) for table, sheet in folder.sheets.items()}
         write_entry(action=action, by=by, car=car, before=before, after={"rows": counts})
     return car
+
+
+def _place_in_shop(folder: CarFolder, car: Car, *, by: Any) -> None:
+    """Put a car where the folder says; one that has its place already is moved by the head."""
+    if not len(folder.sheet("in_shop")) or ShopCar.objects.filter(car=car).exists():
+        return
+    told = in_shop(folder)
+    ShopCar.objects.create(
+        car=car, priority=told.priority, promised=told.promised, at_work=told.at_work
+    )
+    after = dict(next(iter(folder.sheet("in_shop"))).cells)
+    write_entry(action="set car in shop", by=by, car=car, before=None, after=after)
 
 
 def _clear(car: Car, by: Any) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from typing import Any
 
 from django.db import models
 
+from asfound.record.convert.in_shop import InShop, in_shop_sheet
 from asfound.record.convert.stored_cells import cells_of, fields_of
 from asfound.record.convert.stored_locks import FROM_THE_FOLDER, LOCK, decisions_in, locks_sheet
 from asfound.record.folder import CarFolder, KeptFile, Row, Sheet
@@ -26,6 +27,7 @@ from asfound.record.models import (
     Part,
     Photo,
     ShimReading,
+    ShopCar,
     Subject,
 )
 from asfound.record.models import KeptFile as KeptFileRow
@@ -97,6 +99,8 @@ class StoredSheets(Mapping[str, Sheet]):
             return True
         if name == "locks" and any(one.reason != FROM_THE_FOLDER for one in self.decisions):
             return True
+        if name == "in_shop" and (self._place or InShop()) != InShop():
+            return True
         return name in TABLES and bool(self._car.heads.get(name))
 
     @property
@@ -105,6 +109,14 @@ class StoredSheets(Mapping[str, Sheet]):
         if self._decisions is None:
             self._decisions = tuple(self._car.decisions.current().select_related("by"))
         return self._decisions
+
+    @cached_property
+    def _place(self) -> InShop | None:
+        """Where the head put the car in the shop."""
+        row = ShopCar.objects.filter(car=self._car).first()
+        if row is None:
+            return None
+        return InShop(priority=row.priority, promised=row.promised, at_work=row.at_work)
 
     def _sheet(self, name: str, head: tuple[str, ...]) -> Sheet:
         if name == "subjects":
@@ -120,7 +132,10 @@ class StoredSheets(Mapping[str, Sheet]):
             current = self._car.observations.current().filter(table=name)
             return _observed(head, current.values_list("cells", flat=True))
         kept = self._car.kept_sheets.filter(table=name).first()
-        return Sheet(columns=head, rows=() if kept is None else tuple(map(tuple, kept.rows)))
+        sheet = Sheet(columns=head, rows=() if kept is None else tuple(map(tuple, kept.rows)))
+        if name == "in_shop" and self._place is not None:
+            return in_shop_sheet(self._place, sheet)
+        return sheet
 
 
 class StoredFiles(Sequence[KeptFile]):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 from asfound.plan import Plan, Promise
@@ -42,6 +42,7 @@ def plan_json(
             for placed in plan.placed
         ],
         "promise": {name: promised(question, promise, chance) for name, chance in CHANCES.items()},
+        **promised_json(question, promise, ""),
         "critical": list(critical),
         "late_because": [
             {"task": driver.task, "days_earlier": number(driver.days_earlier)}
@@ -79,6 +80,15 @@ def no_plan_json(question: ShopQuestion, clash: tuple[str, ...]) -> dict[str, An
 def promised(question: ShopQuestion, promise: Promise, chance: float) -> str:
     """Day on which the finish falls that is kept with a chance, 0–1."""
     return question.at(promise.by(chance)).date().isoformat()
+
+
+def promised_json(question: ShopQuestion, promise: Promise, car: str) -> dict[str, Any]:
+    """Day told to the owner of a car, and the chance that it is kept; nothing where none was."""
+    end_min = question.problem.promised_min.get(car)
+    if end_min is None:
+        return {}
+    day = question.at(end_min).date() - timedelta(days=1)
+    return {"promised": day.isoformat(), "kept": number(promise.chance_by(end_min))}
 
 
 def local(time: datetime) -> str:

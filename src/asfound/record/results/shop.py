@@ -9,7 +9,7 @@ from asfound.plan import Plan, Promise, governors
 from asfound.record.convert.plan import ShopQuestion
 from asfound.record.convert.shop import own_name
 from asfound.record.results.estimate import number
-from asfound.record.results.plan import CHANCES, local, plan_json, promised
+from asfound.record.results.plan import CHANCES, local, plan_json, promised, promised_json
 
 _Named = Callable[[str], dict[str, Any]]
 
@@ -41,6 +41,7 @@ def cars_json(
                 "car": car,
                 "priority": question.problem.priority.get(car, 1.0),
                 "finish": local(question.at(plan.cars[car])),
+                **promised_json(question, promise.of(car), car),
                 **_promise_of(question, promise.of(car), under_car),
                 "hangs_on": _hangs_on(question, plan, car, under_car),
             }

@@ -1,4 +1,4 @@
-"""Tasks, people, bays, and days on which the workshop is closed."""
+"""Tasks, people, bays, days on which the workshop is closed, and the car's place in the shop."""
 
 from __future__ import annotations
 
@@ -59,6 +59,16 @@ TABLES = (
         columns=(
             Column(name="days", required=True, blank=False, many=True),
             text("why"),
+        ),
+    ),
+    Table(
+        name="in_shop",
+        one_row=True,
+        of_workshop=True,
+        columns=(
+            number("priority", required=True, above=0, most=1000),
+            date("promised"),
+            Column(name="at_work", form=Form.YES_NO),
         ),
     ),
 )
