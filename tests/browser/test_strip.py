@@ -12,8 +12,16 @@ from django.core.cache import cache
 from playwright.sync_api import Page, expect
 from tests.browser.conftest import follow
 
-from asfound.record.actions import create_account, give_tags, load_car, move_parts, sheet_rows
+from asfound.record.actions import (
+    came_off,
+    create_account,
+    give_tags,
+    load_car,
+    move_parts,
+    sheet_rows,
+)
 from asfound.record.models import Car
+from asfound.record.tables.strip import is_off
 
 PASSWORD = "walnut-veneer-41"
 DESK = {"width": 1280, "height": 800}
@@ -132,6 +140,42 @@ def test_what_came_off_takes_two_touches_with_and_without_a_network(
     told.get_by_role("button").click()
     expect(page.get_by_role("status").filter(has_text="as it was before")).to_be_visible()
     assert ("chassis plate", "bonnet stay") not in joined(car)
+
+
+def off_now(car: Car) -> set[str]:
+    car.refresh_from_db()
+    return {r["part"] for r in sheet_rows(car, "removals") if is_off(r)}
+
+
+def test_what_is_on_again_takes_one_touch_with_and_without_a_network(
+    page: Page, car: Car, at: Callable[..., None], assert_accessible: Callable[[Page], None]
+) -> None:
+    for part in ("battery clamp", "battery", "horn left"):
+        came_off(car=car, part=part, off_on="2026-11-02", by=None)
+    assert len(off_now(car)) == 3
+    page.set_viewport_size({"width": 360, "height": 740})
+    at("on-again")
+    assert_accessible(page)
+    following = page.locator("[data-steps=next]")
+    expect(following.get_by_role("listitem").filter(has_text="Battery clamp")).to_have_count(0)
+    page.context.set_offline(True)
+    following.get_by_role("button", name="It is on again: Battery", exact=True).click()
+    waiting = page.locator("[data-unsent-list] li")
+    expect(waiting).to_contain_text("on again, Battery")
+    clamp = following.get_by_role("button", name="It is on again: Battery clamp")
+    expect(clamp).to_be_visible()  # nothing that goes on before it is off any longer
+    clamp.click()
+    expect(waiting).to_have_count(2)
+    assert {"battery", "battery clamp"} <= off_now(car)
+    page.context.set_offline(False)
+    expect(waiting).to_have_count(0, timeout=20_000)
+    assert off_now(car) == {"horn left"}
+    at("on-again")
+    page.get_by_role("button", name="It is on again: Horn left").click()
+    told = page.get_by_role("status").filter(has_text="Horn left is on again")
+    told.get_by_role("button").click()
+    expect(page.get_by_role("status").filter(has_text="off again as it was")).to_be_visible()
+    assert off_now(car) == {"horn left"}
 
 
 def test_a_label_is_read_without_a_network(page: Page, car: Car, at: Callable[..., None]) -> None:

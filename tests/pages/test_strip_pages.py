@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from benchmarks.strip_car import strip_car
 from django.urls import reverse
@@ -106,8 +108,21 @@ def test_pieces_that_wait_for_each_other_are_named_and_all_else_keeps_its_order(
     page = cast.craft.get(address).content.decode()
     assert "Pieces wait for each other" in page
     assert "bonnet stay → front wing left" in page
-    number = len(rows) + 2  # the file's first row is its head
+    number = len(rows) + 1  # the table's page numbers its rows from 1
     assert f"Doubt row {number} first" in page
+    table = cast.craft.get(reverse("table", args=(large.slug, "joints"))).content.decode()
+    row = table.partition(f'<th class="number" scope="row">{number}</th>')[2].partition("</tr>")[0]
+    assert re.findall(r">([^<>]+)</td>", row) == ["bonnet stay", "front wing left"]
+    piece = reverse("strip-piece", args=(large.slug, "bonnet stay"))
+    loosened = cast.craft.post(
+        piece, {"step": "loosen", "after": "front wing left", "way": ""}, follow=True
+    ).content.decode()
+    large.refresh_from_db()
+    assert len(sheet_rows(large, "joints")) == len(rows)
+    undo = re.search(r'action="([^"]*/undo/sheet/\d+/)"', loosened)
+    assert undo
+    cast.craft.post(undo[1])
+    large.refresh_from_db()
     assert "Rear valance" in page.partition('id="order"')[2]  # is not held by the ring
     held = cast.craft.get(address + "?to=bonnet").content.decode()
     assert "no way, for pieces before it wait for each other" in held

@@ -12,7 +12,7 @@ from asfound.cli.show import folder_argument, indented, json_option, print_json,
 from asfound.craft.cautions import DEFER
 from asfound.dossier.figures.strip_picture import strip_picture_svg
 from asfound.exchange import read_folder
-from asfound.plan.strip import Rebuild, Way, rebuild_order, way_to
+from asfound.plan.strip import Way, way_to
 from asfound.record.convert.strip import StripQuestion, strip_question
 from asfound.record.results.strip import strip_json
 
@@ -34,21 +34,16 @@ def strip(folder: Path, as_json: bool, piece: str | None, picture: Path | None) 
         if piece not in question.assembly.named:
             raise click.BadParameter(f"no joint names the part {piece!r}.", param_hint="--to")
         way = way_to(question.assembly, piece, off=question.off)
-    rebuild = rebuild_order(
-        question.assembly,
-        links=question.links,
-        benches=question.benches,
-        free_of=question.free_of,
-    )
     if picture is not None:
         picture.write_text(strip_picture_svg(question, way=way), encoding="utf-8")
     if as_json:
-        print_json(strip_json(question, rebuild, way))
+        print_json(strip_json(question, way))
     else:
-        click.echo("\n\n".join(_in_words(question, rebuild, way)))
+        click.echo("\n\n".join(_in_words(question, way)))
 
 
-def _in_words(question: StripQuestion, rebuild: Rebuild, way: Way | None) -> Iterator[str]:
+def _in_words(question: StripQuestion, way: Way | None) -> Iterator[str]:
+    rebuild = question.rebuild
     if way is None:
         left = tuple(part for part in question.assembly.sequence if part not in question.off)
         yield "Comes off in this order:\n" + _removals(question, left)
@@ -60,6 +55,11 @@ def _in_words(question: StripQuestion, rebuild: Rebuild, way: Way | None) -> Ite
         )
     if question.off:
         yield f"Off already:\n{indented(', '.join(sorted(question.off)))}"
+    again = [r.part for r in question.removals.values() if r.on_again]
+    if again:
+        yield f"On again:\n{indented(', '.join(sorted(again)))}"
+    if question.going_on:
+        yield f"Goes on next:\n{indented(', '.join(question.going_on))}"
     for bench, parts in rebuild.benches.items():
         yield f"Made up on the bench, {bench}:\n{indented(', '.join(parts))}"
     yield f"Goes together in this order:\n{indented(', '.join(rebuild.sequence))}"

@@ -13,6 +13,7 @@ _NUMBERS = frozenset(
     {
         *("amount", "tax_percent", "net", "charged_net", "total"),
         *("jobs", "people", "estimate_hours", "actual_hours", "ratio", "beyond_estimate_cost"),
+        *("order", "wave", "risk", "hours", "mass_kg"),
         *("factor", "factor_low", "factor_high", "job_low", "job_high"),
     }
 )

@@ -98,6 +98,26 @@ def test_what_came_off_last_can_go_on_first(assembly: Assembly) -> None:
 
 
 @SOME
+@given(assemblies(), st.permutations(NAMES), st.integers(0, 7))
+def test_whatever_goes_on_next_all_is_on_in_the_end(
+    assembly: Assembly, turns: list[str], off_n: int
+) -> None:
+    if assembly.stuck:
+        return
+    benches = {NAMES[0]: "bench"}  # of one piece, so that it makes no ring
+    built = rebuild_order(assembly, benches=benches)
+    off = set(NAMES[:off_n])
+    while off:
+        free = {n for n in built.still_off(off) if not built.waits_for(n, off)}
+        assert free, "with pieces off and no ring one of them can go on"
+        (turn, *_) = [n for n in turns if benches.get(n, n) in free]
+        for joint in assembly.joints:
+            if not joint.way and joint.after == turn:  # it holds or hides the other
+                assert joint.piece not in off
+        off -= set(built.pieces_of(benches.get(turn, turn)))
+
+
+@SOME
 @given(assemblies(), st.integers(0, 6))
 def test_what_is_off_already_neither_counts_nor_comes_off_again(
     assembly: Assembly, off_n: int

@@ -9,13 +9,11 @@ from django.views.decorators.http import require_GET
 
 from asfound.desk.money.lines import change_lines
 from asfound.desk.money.opened import open_money
-from asfound.desk.observed.files import as_file
+from asfound.desk.observed.files import XLSX, as_file
 from asfound.dossier.statement import StatementHead, make_statement
 from asfound.exchange import csv_bytes, json_bytes
 from asfound.exchange.spreadsheet_out import workbook_bytes
 from asfound.record.results.money import lines_sheet, money_json, owner_lines
-
-XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
 @login_required

@@ -7,6 +7,9 @@ from django.http import Http404, HttpResponse
 from asfound.exchange import csv_bytes
 from asfound.record.folder import CarFolder
 
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+"""Kind of a spreadsheet."""
+
 
 def as_file(data: bytes, kind: str, name: str) -> HttpResponse:
     """Answer that a browser saves under a name."""

@@ -1,4 +1,4 @@
-"""The plan to keep: the bars and what is computed."""
+"""The plan to keep: the bars, what is computed, the order of stripping and of the rebuild."""
 
 from __future__ import annotations
 
@@ -7,17 +7,21 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
 from asfound.desk.access import open_car_to_write
-from asfound.desk.observed.files import as_file
+from asfound.desk.observed.files import XLSX, as_file
 from asfound.desk.plan.asked import asked_of, past_asked
 from asfound.desk.plan.lines import task_names
 from asfound.dossier.figures.plan_bars import plan_svg
-from asfound.exchange import json_bytes
+from asfound.exchange import csv_bytes, json_bytes
+from asfound.exchange.spreadsheet_out import workbook_bytes
 from asfound.record.convert.past import past_json
+from asfound.record.convert.stored import folder_of
+from asfound.record.convert.strip import StripQuestion, strip_read
 from asfound.record.derived import PlanResult, plan_result
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.reads.workshop import planning_folder
 from asfound.record.results.plan import no_plan_json, plan_json
+from asfound.record.results.strip_sheets import rebuild_sheet, strip_sheet
 
 
 def _result(request: HttpRequest, slug: str) -> tuple[CarFolder, PlanResult]:
@@ -58,3 +62,35 @@ def bars(request: HttpRequest, slug: str) -> HttpResponse:
         theme="print",
     )
     return as_file(picture.encode(), "image/svg+xml", f"{slug}-plan.svg")
+
+
+def _asked_strip(request: HttpRequest, slug: str) -> StripQuestion:
+    try:
+        return strip_read(folder_of(open_car_to_write(request, slug)))[0]
+    except InputFaultsError as error:
+        raise Http404(str(error)) from error
+
+
+@login_required
+@require_GET
+def strip_table(request: HttpRequest, slug: str) -> HttpResponse:
+    """The order of stripping as CSV."""
+    data = csv_bytes(strip_sheet(_asked_strip(request, slug)))
+    return as_file(data, "text/csv; charset=utf-8", f"{slug}-strip.csv")
+
+
+@login_required
+@require_GET
+def rebuild_table(request: HttpRequest, slug: str) -> HttpResponse:
+    """The order of the rebuild as CSV."""
+    data = csv_bytes(rebuild_sheet(_asked_strip(request, slug)))
+    return as_file(data, "text/csv; charset=utf-8", f"{slug}-rebuild.csv")
+
+
+@login_required
+@require_GET
+def strip_workbook(request: HttpRequest, slug: str) -> HttpResponse:
+    """Both as a spreadsheet."""
+    question = _asked_strip(request, slug)
+    sheets = {"strip": strip_sheet(question), "rebuild": rebuild_sheet(question)}
+    return as_file(workbook_bytes(sheets), XLSX, f"{slug}-strip.xlsx")

@@ -12,15 +12,16 @@ from django.views.decorators.http import require_GET
 from asfound.craft.cautions import DEFER
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.observed.files import as_file
-from asfound.desk.plan.rebuild_lines import step_of, tied_when_going_on
 from asfound.desk.plan.strip_drawn import address_in, groups_drawn, whole_drawing
 from asfound.desk.plan.strip_lines import StripLine, named_like, strip_lines
 from asfound.dossier.figures.strip_picture import NAMES_AT_ONCE, strip_picture_svg, way_svgs
-from asfound.plan.strip import Way, rebuild_order, way_to
+from asfound.plan.strip import Way, way_to
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.strip import StripQuestion, strip_read
+from asfound.record.convert.strip_faults import ON_PAGES
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.models import Car
+from asfound.record.results.rebuild import NEXT, bench_steps, car_steps, tied_when_going_on
 
 WORK_S = 3.0
 LINES_AT_ONCE = 25
@@ -36,7 +37,7 @@ def strip(request: HttpRequest, slug: str) -> HttpResponse:
     context: dict[str, Any] = {"joints_n": len(folder.sheet("joints"))}
     if context["joints_n"]:
         try:
-            question, rings = strip_read(folder)
+            question, rings = strip_read(folder, rows=ON_PAGES)
         except InputFaultsError as error:
             context["faults"] = error.faults
         else:
@@ -83,7 +84,10 @@ def _read(request: HttpRequest, car: Car, question: StripQuestion) -> dict[str, 
 def _rings(question: StripQuestion, faults: Sequence[Fault]) -> dict[str, Any]:
     """Pieces that wait for each other, and those behind them."""
     stuck = [question.removals[part].name for part in question.stuck]
-    return {"rings": faults, "stuck": stuck}
+    rings = [
+        {"rule": f.rule, "remedy": f.remedy, "part": f.value.partition(", ")[0]} for f in faults
+    ]
+    return {"rings": rings, "stuck": stuck}
 
 
 def _to_one(
@@ -126,15 +130,14 @@ def _in_order(question: StripQuestion, several: Collection[str]) -> list[str]:
 
 
 def _back(question: StripQuestion) -> dict[str, Any]:
-    """How the car goes together again."""
-    rebuild = rebuild_order(
-        question.assembly, links=question.links, benches=question.benches, free_of=question.free_of
-    )
+    """How the car goes together again, and how far it is."""
+    steps, removals = car_steps(question), question.removals.values()
     return {
-        "back": [step_of(question, rebuild, name) for name in rebuild.sequence],
-        "benches": [
-            (bench, [step_of(question, rebuild, part) for part in parts])
-            for bench, parts in rebuild.benches.items()
-        ],
-        "new": [removal.name for removal in question.removals.values() if removal.single_use],
+        "back": steps,
+        "nexts": [step for step in steps if step.state == NEXT],
+        "came_off_n": sum(bool(removal.off_on) for removal in removals),
+        "on_n": sum(bool(removal.off_on and removal.on_again) for removal in removals),
+        "off_n": len(question.off),
+        "benches": bench_steps(question),
+        "new": [removal.name for removal in removals if removal.single_use],
     }

@@ -16,6 +16,7 @@ from django.views.decorators.http import require_http_methods
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.tables.cell import TableCell
 from asfound.desk.tables.new_row import NewRow
+from asfound.desk.undo import offer_undo
 from asfound.record.actions import set_sheet, sheet_rows
 from asfound.record.convert.stored import folder_of
 from asfound.record.models import Car
@@ -30,6 +31,7 @@ _HOW = {
     "bench": "sub-assembly that it is made up in on the bench",
     "note": "note, such as a fluid to drain or a mark to make first",
     "off_on": "came off on",
+    "on_again": "on again on",
 }
 _NOT_SAID = ("", "not said")
 
@@ -128,7 +130,6 @@ def piece(request: HttpRequest, slug: str, part: str) -> HttpResponse:
     link = LinkForm(request.POST if step == "link" else None, folder=folder, part=part)
     kept = _kept(request, car, part, step, how if step == "how" else link)
     if kept:
-        messages.success(request, kept)
         return redirect(reverse("strip-piece", args=(slug, part)))
     return show(
         request,
@@ -141,6 +142,11 @@ def piece(request: HttpRequest, slug: str, part: str) -> HttpResponse:
         way=f"{reverse('strip', args=(slug,))}?{urlencode({'to': part})}",
         how=how,
         link=link,
+        joints=[
+            (number, names.get(r["comes_off_after"], r["comes_off_after"]), r)
+            for number, r in enumerate(sheet_rows(car, "joints"), start=1)
+            if r["part"] == part
+        ],
         links=[
             (names.get(r["before"], r["before"]), names.get(r["after"], r["after"]), r)
             for r in sheet_rows(car, "rebuild_links")
@@ -151,16 +157,29 @@ def piece(request: HttpRequest, slug: str, part: str) -> HttpResponse:
     )
 
 
-def _kept(request: HttpRequest, car: Car, part: str, step: str, form: NewRow) -> str:
-    """What was written, in words; empty if nothing was."""
-    if step == "drop":
-        pair = (request.POST.get("before", ""), request.POST.get("after", ""))
-        rows = sheet_rows(car, "rebuild_links")
-        kept = [row for row in rows if (row["before"], row["after"]) != pair]
-        if part in pair and len(kept) < len(rows):
-            set_sheet(car=car, table="rebuild_links", rows=kept, by=request.user, seen=rows)
-            return "That is asked for no longer; the log keeps it."
-        return ""
+def _kept(request: HttpRequest, car: Car, part: str, step: str, form: NewRow) -> bool:
+    """Whether something was written, which is then said."""
+    said = request.POST.get
+    if step == "drop" and part in (said("before"), said("after")):
+        return _dropped(
+            request, car, "rebuild_links", {n: said(n, "") for n in ("before", "after")}
+        )
+    if step == "loosen":
+        joint = {"part": part, "comes_off_after": said("after", ""), "way": said("way", "")}
+        return _dropped(request, car, "joints", joint)
     if step in ("how", "link") and form.is_valid() and form.keep(car, by=request.user):
-        return "Kept."
-    return ""
+        messages.success(request, "Kept.")
+        return True
+    return False
+
+
+def _dropped(request: HttpRequest, car: Car, table: str, cells: dict[str, str]) -> bool:
+    """Whether rows with these cells were there and are taken out."""
+    rows = sheet_rows(car, table)
+    kept = [row for row in rows if any(row.get(name, "") != cell for name, cell in cells.items())]
+    if len(kept) == len(rows):
+        return False
+    entry = set_sheet(car=car, table=table, rows=kept, by=request.user, seen=rows)
+    told = "That is asked for no longer; the log keeps it."
+    offer_undo(request, told, car=car, kind="sheet", pk=entry.pk)
+    return True

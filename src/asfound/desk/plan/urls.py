@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from asfound.desk.plan import came_off, downloads, making, page, strip, strip_piece
+from asfound.desk.plan import came_off, downloads, making, on_again, page, strip, strip_piece
 
 urlpatterns = [
     path("", page.plan, name="plan"),
@@ -12,6 +12,10 @@ urlpatterns = [
     path("bars.svg", downloads.bars, name="plan-svg"),
     path("strip/", strip.strip, name="strip"),
     path("strip/came-off/", came_off.enter, name="came-off"),
+    path("strip/on-again/", on_again.enter, name="on-again"),
     path("strip/of/<path:part>/", strip_piece.piece, name="strip-piece"),
     path("strip.svg", strip.picture, name="strip-svg"),
+    path("strip.csv", downloads.strip_table, name="strip-csv"),
+    path("rebuild.csv", downloads.rebuild_table, name="rebuild-csv"),
+    path("strip.xlsx", downloads.strip_workbook, name="strip-xlsx"),
 ]

@@ -12,7 +12,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
 from asfound.desk.access import person_of, refuse_readers, show
-from asfound.desk.observed.files import as_file
+from asfound.desk.observed.files import XLSX, as_file
 from asfound.dossier.figures.ratios import RatioRow, ratios_svg
 from asfound.exchange import csv_bytes
 from asfound.exchange.spreadsheet_out import workbook_bytes
@@ -27,7 +27,6 @@ from asfound.record.results.estimates import (
     lines_sheet,
 )
 
-XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 JOBS_SHOWN = 12
 """Of a trade or kind, the latest; the files have them all."""
 ROWS_DRAWN = 24

@@ -24,7 +24,7 @@ def offer_undo(request: HttpRequest, told: str, *, car: Car, kind: str, pk: int)
     kind : str
         One of those that ``undo.views`` can take back: ``film-reading``, ``observation``,
         ``photo``, ``photo-change``, ``move``, ``part``, ``part-change``, ``came-off``,
-        ``lock``.
+        ``on-again``, ``sheet``, ``lock``.
     pk : int
         Key of what was withdrawn.
     """

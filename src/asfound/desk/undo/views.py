@@ -17,6 +17,8 @@ from asfound.record.actions import (
     restore_observation,
     restore_photo,
     undo_came_off,
+    undo_on_again,
+    undo_set_sheet,
 )
 from asfound.record.actions.restore_parts import (
     restore_part,
@@ -82,6 +84,12 @@ _WAYS = {
         restore=undo_came_off,
         field="entry",
         told="It is as it was before.",
+    ),
+    "on-again": Way(
+        model=Entry, restore=undo_on_again, field="entry", told="It is off again as it was."
+    ),
+    "sheet": Way(
+        model=Entry, restore=undo_set_sheet, field="entry", told="The table is as it was before."
     ),
     "lock": Way(
         model=Decision, restore=restore_lock, field="decision", told="It is locked again as it was."

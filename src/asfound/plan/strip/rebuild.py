@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from asfound.base import InputError
@@ -39,13 +39,48 @@ class Rebuild:
         Sub-assemblies that are made up on the bench, each with its pieces in order.
     sequence : tuple of str
         Pieces and sub-assemblies in the order in which they go on the car.
+    needs : mapping of str to (tuple of str)
+        By each name of the sequence those that are on before it.
     ring : tuple of str
         Names that wait for each other; then the sequence ends before them.
     """
 
     benches: Mapping[str, tuple[str, ...]]
     sequence: tuple[str, ...]
+    needs: Mapping[str, tuple[str, ...]]
     ring: tuple[str, ...] = ()
+
+    def pieces_of(self, name: str) -> tuple[str, ...]:
+        """Pieces of a sub-assembly, or the one piece."""
+        return self.benches.get(name, (name,))
+
+    def still_off(self, off: Collection[str]) -> tuple[str, ...]:
+        """Names of the sequence of which a piece is off, in its order."""
+        return tuple(n for n in self.sequence if not set(off).isdisjoint(self.pieces_of(n)))
+
+    def waits_for(self, name: str, off: Collection[str]) -> tuple[str, ...]:
+        """What has to be on before a name and is still off.
+
+        Parameters
+        ----------
+        name : str
+            Of the sequence.
+        off : collection of str
+            Pieces that are off.
+
+        Examples
+        --------
+        >>> from asfound.plan.strip import Joint, Piece
+        >>> car = Assembly(
+        ...     pieces=(Piece(piece="hub"), Piece(piece="wheel")),
+        ...     joints=(Joint(piece="hub", after="wheel"),),
+        ... )
+        >>> built = rebuild_order(car)
+        >>> built.waits_for("wheel", {"hub", "wheel"}), built.waits_for("wheel", {"wheel"})
+        (('hub',), ())
+        """
+        still = set(self.still_off(off))
+        return tuple(n for n in self.needs[name] if n in still)
 
 
 def rebuild_order(
@@ -94,11 +129,13 @@ def rebuild_order(
     }
     tops = dict.fromkeys(bench_of.get(name, name) for name in late_first)
     between = [(bench_of.get(one, one), bench_of.get(two, two)) for one, two in pairs]
-    after = followers(tops, dict.fromkeys((one, two) for one, two in between if one != two))
+    between = list(dict.fromkeys((one, two) for one, two in between if one != two))
+    after, needs = followers(tops, between), followers(tops, [pair[::-1] for pair in between])
     turning = ring(after)
     return Rebuild(
         benches={bench: order for bench, (order, _) in made.items()},
         sequence=tuple(_ordered(list(tops), between)[0]),
+        needs={name: tuple(before) for name, before in needs.items()},
         ring=tuple(turning) or next((tuple(r) for _, r in made.values() if r), ()),
     )
 

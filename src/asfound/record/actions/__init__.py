@@ -64,6 +64,7 @@ from asfound.record.actions.observation import (
     correct_observation,
     withdraw_observation,
 )
+from asfound.record.actions.on_again import on_again, undo_on_again
 from asfound.record.actions.panel_outline import (
     add_panel,
     lawful_outline,
@@ -127,6 +128,7 @@ from asfound.record.actions.small_sheet import (
     set_piece_rows,
     set_sheet,
     sheet_rows,
+    undo_set_sheet,
 )
 from asfound.record.actions.spot import keep_spot
 from asfound.record.actions.stock import close_count, count_place
@@ -203,6 +205,7 @@ __all__ = [
     "move_place",
     "new_tag",
     "next_number",
+    "on_again",
     "open_kept_file",
     "piece_options",
     "plain_tag",
@@ -242,6 +245,8 @@ __all__ = [
     "take_back_part",
     "try_pin",
     "undo_came_off",
+    "undo_on_again",
+    "undo_set_sheet",
     "use_band_as_evidence",
     "use_template",
     "withdraw_access",

@@ -10,7 +10,7 @@ from asfound.record.tables import Table
 from asfound.record.tables.strip import TABLES as STRIP
 
 Cells = dict[str, str]
-OF_ONE_CAR = frozenset({"off_on"})
+OF_ONE_CAR = frozenset({"off_on", "on_again"})
 """What holds of the car it was taken from alone."""
 
 

@@ -11,7 +11,7 @@ from asfound.base import InputError
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
-from asfound.record.models import Car, KeptSheet
+from asfound.record.models import Car, Entry, KeptSheet
 from asfound.record.tables import TABLES
 from asfound.record.tables.grounds import TABLES as GROUNDS
 from asfound.record.tables.money import RATES
@@ -39,8 +39,8 @@ def set_sheet(
     rows: Sequence[Mapping[str, str]],
     by: Any,
     seen: Sequence[Mapping[str, str]] | None = None,
-) -> None:
-    """Write the whole of a small table; the log keeps what it was.
+) -> Entry:
+    """Line of the log of a small table that is written whole; the line keeps what it was.
 
     Parameters
     ----------
@@ -68,7 +68,23 @@ def set_sheet(
         check_unchanged(table, seen=seen, now=before)
     write_sheet(car, table, rows)
     after = [dict(row) for row in rows]
-    write_entry(action=f"set {table}", by=by, car=car, before=before, after=after)
+    return write_entry(action=f"set {table}", by=by, car=car, before=before, after=after)
+
+
+@transaction.atomic
+def undo_set_sheet(*, entry: Entry, by: Any) -> None:
+    """Small table as it was before one line of the log.
+
+    Raises
+    ------
+    InputError
+        If the table is no longer as that line left it.
+    """
+    table = entry.action.removeprefix("set ")
+    if table not in EDITED_WHOLE or entry.car is None or entry.before is None:
+        raise InputError(field="entry", got=entry.action, allowed="the setting of a small table")
+    seen, before = entry.after or [], entry.before
+    set_sheet(car=entry.car, table=table, rows=before, by=by, seen=seen)
 
 
 @transaction.atomic

@@ -13,6 +13,7 @@ from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
 from asfound.record.models import Arrival, Car, Entry
+from asfound.record.tables.strip import is_off
 
 CAME_OFF = "came off"
 """How the log calls it."""
@@ -38,7 +39,7 @@ def came_off(
     part : str
         Its number.
     off_on : str
-        EDTF day; written for both parts where the record has none yet.
+        EDTF day; written for both parts unless they are off already.
     by : user or None
     after : str
         Number of what had to be off before; empty if nothing held the part.
@@ -64,8 +65,14 @@ def came_off(
     is_new = bool(after) and not any(_is_same(row, joint) for row in joints)
     if is_new:
         write_sheet(car, "joints", [*joints, joint])
-    new_off = _write_off(car, [name for name in (part, after) if name], off_on)
-    told = {"part": part, "after": after, "joint": joint if is_new else None, "off": new_off}
+    was = _write_off(car, [name for name in (part, after) if name], off_on)
+    told = {
+        "part": part,
+        "after": after,
+        "joint": joint if is_new else None,
+        "off": dict.fromkeys(was, off_on),
+        "was": was,
+    }
     return write_entry(action=CAME_OFF, by=by, car=car, after=told)
 
 
@@ -87,7 +94,7 @@ def undo_came_off(*, entry: Entry, by: Any) -> None:
     joints = sheet_rows(car, "joints")
     kept = [row for row in joints if told["joint"] is None or not _is_same(row, told["joint"])]
     how = sheet_rows(car, "removals")
-    back = [_back_on(row, told["off"]) for row in how]
+    back = [_back_on(row, told["off"], told.get("was", {})) for row in how]
     if len(kept) == len(joints) and back == how:
         raise InputError(field="entry", got=str(entry), allowed="one that still stands")
     if len(kept) < len(joints):
@@ -116,24 +123,30 @@ def _is_same(row: Mapping[str, str], joint: Mapping[str, str]) -> bool:
     return all(row.get(name, "") == joint[name] for name in ("part", "comes_off_after", "way"))
 
 
-def _write_off(car: Car, parts: list[str], off_on: str) -> dict[str, str]:
-    """Write the day for those that were not off yet; those are given back with it."""
+def _write_off(car: Car, parts: list[str], off_on: str) -> dict[str, dict[str, str]]:
+    """Write the day for those that were not off; what their days were before is given back."""
     how = sheet_rows(car, "removals")
     known = {row["part"]: row for row in how}
-    new = [name for name in parts if not known.get(name, {}).get("off_on")]
-    for name in new:
-        if name in known:
-            known[name]["off_on"] = off_on
-        else:
-            how.append({"part": name, "off_on": off_on})
-    if new:
+    was: dict[str, dict[str, str]] = {}
+    for name in parts:
+        if name not in known:
+            how.append({"part": name})
+            known[name] = how[-1]
+        row = known[name]
+        if not is_off(row):
+            was[name] = {day: row.get(day, "") for day in ("off_on", "on_again")}
+            row |= {"off_on": off_on, "on_again": ""}
+    if was:
         write_sheet(car, "removals", how)
-    return dict.fromkeys(new, off_on)
+    return was
 
 
-def _back_on(row: Mapping[str, str], off: Mapping[str, str]) -> dict[str, str]:
-    is_same = row.get("part", "") in off and row.get("off_on", "") == off[row["part"]]
-    return {**row, "off_on": ""} if is_same else dict(row)
+def _back_on(
+    row: Mapping[str, str], off: Mapping[str, str], was: Mapping[str, Mapping[str, str]]
+) -> dict[str, str]:
+    part = row.get("part", "")
+    is_same = part in off and is_off(row) and row.get("off_on", "") == off[part]
+    return {**row, "off_on": "", **was.get(part, {})} if is_same else dict(row)
 
 
 def _says_more(row: Mapping[str, str]) -> bool:

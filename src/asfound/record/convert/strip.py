@@ -8,10 +8,16 @@ from functools import cached_property
 
 from asfound.craft.cautions import Caution, cautions_for
 from asfound.plan.strip import Assembly, Joint, Piece, Rebuild, RebuildLink, rebuild_order
-from asfound.record.convert.strip_faults import joined_to_itself, ring_faults
+from asfound.record.convert.strip_faults import (
+    IN_FILES,
+    RowsTold,
+    joined_to_itself,
+    ring_faults,
+)
 from asfound.record.convert.strip_groups import groups_of
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, Row
+from asfound.record.tables.strip import is_off
 
 USUAL_SIGNIFICANCE = 2.0
 """Of a piece whose significance nobody gave: the middle, so that it is neither spared nor spent."""
@@ -35,6 +41,10 @@ class Removal:
     single_use : bool
         Its fixings or seals are used once, and new ones are needed when it goes on.
     cautions : tuple of Caution
+    note : str
+        Such as a fluid to drain, or a mark to make first.
+    off_on, on_again : str
+        The days it came off and went on again, EDTF; empty while it did not.
     """
 
     part: str
@@ -44,6 +54,9 @@ class Removal:
     mass_kg: float | None
     single_use: bool
     cautions: tuple[Caution, ...]
+    note: str
+    off_on: str
+    on_again: str
 
 
 @dataclass(frozen=True, kw_only=True)  # no slots: it keeps what it works out once
@@ -54,7 +67,7 @@ class StripQuestion:
     ----------
     assembly : Assembly
     off : frozenset of str
-        Pieces that have come off already.
+        Pieces that are off now.
     links : tuple of RebuildLink
     benches : mapping of str to str
         Sub-assembly by piece.
@@ -75,6 +88,19 @@ class StripQuestion:
     removals: Mapping[str, Removal]
     groups: Mapping[str, str]
     because: Mapping[tuple[str, str], str]
+
+    @cached_property
+    def rebuild(self) -> Rebuild:
+        """How it goes together again."""
+        return rebuild_order(
+            self.assembly, links=self.links, benches=self.benches, free_of=self.free_of
+        )
+
+    @cached_property
+    def going_on(self) -> tuple[str, ...]:
+        """Pieces and sub-assemblies that are off and can go on now."""
+        still = self.rebuild.still_off(self.off)
+        return tuple(name for name in still if not self.rebuild.waits_for(name, self.off))
 
     @cached_property
     def left(self) -> tuple[str, ...]:
@@ -107,8 +133,12 @@ def strip_question(car: CarFolder) -> StripQuestion:
     return question
 
 
-def strip_read(car: CarFolder) -> tuple[StripQuestion, tuple[Fault, ...]]:
+def strip_read(
+    car: CarFolder, *, rows: RowsTold = IN_FILES
+) -> tuple[StripQuestion, tuple[Fault, ...]]:
     """What is to be taken apart, and the rings in it; all else still has its order.
+
+    ``rows`` says how a reader finds the rows that faults name: in the files, or on pages.
 
     Raises
     ------
@@ -119,26 +149,17 @@ def strip_read(car: CarFolder) -> tuple[StripQuestion, tuple[Fault, ...]]:
         raise InputFaultsError(
             (
                 Fault(
-                    file="joints.csv",
+                    file=rows.file("joints"),
                     rule="the car has no joint, so nothing is known of what comes off first",
                     remedy="Add joints.csv with part and comes_off_after.",
                 ),
             )
         )
-    faults = tuple(joined_to_itself(car))
+    faults = tuple(joined_to_itself(car, rows))
     if faults:
         raise InputFaultsError(faults)
     question = _question(car)
-    return question, tuple(ring_faults(car, question.assembly, _built(question)))
-
-
-def _built(question: StripQuestion) -> Rebuild:
-    return rebuild_order(
-        question.assembly,
-        links=question.links,
-        benches=question.benches,
-        free_of=question.free_of,
-    )
+    return question, tuple(ring_faults(car, question.assembly, question.rebuild, rows))
 
 
 def _question(car: CarFolder) -> StripQuestion:
@@ -159,7 +180,7 @@ def _question(car: CarFolder) -> StripQuestion:
                 for r in joints
             ),
         ),
-        off=frozenset(name for name, row in how.items() if row.text("off_on")),
+        off=frozenset(name for name, row in how.items() if is_off(row.cells)),
         links=tuple(
             RebuildLink(
                 before=r.text("before"),
@@ -207,6 +228,9 @@ def _removal(name: str, part: Row | None, how: Row | None) -> Removal:
         mass_kg=mass_kg,
         single_use=bool(how and how.flag("single_use", default=False)),
         cautions=tuple(c for c in cautions_for(words) if c.called_by),
+        note=how.text("note") if how else "",
+        off_on=how.text("off_on") if how else "",
+        on_again=how.text("on_again") if how else "",
     )
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from asfound.record.actions.small_sheet import sheet_rows
 from asfound.record.actions.strip import CAME_OFF
 from asfound.record.models import Car
+from asfound.record.tables.strip import is_off
 
 LATELY = 60
 
@@ -25,7 +26,7 @@ class Offered:
 
 def offered_while_stripping(car: Car) -> list[Offered]:
     """Parts of the car: those that came off, were moved or were looked at last first."""
-    off = {row["part"] for row in sheet_rows(car, "removals") if row.get("off_on")}
+    off = {row["part"] for row in sheet_rows(car, "removals") if is_off(row)}
     rows = car.parts.filter(fate="").order_by("position").values_list("part", "name", "tag")
     known = {part: (name, tag) for part, name, tag in rows}
     late = dict.fromkeys(part for part in _lately(car) if part in known)

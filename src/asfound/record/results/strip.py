@@ -5,25 +5,26 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from asfound.plan.strip import Rebuild, Way
+from asfound.plan.strip import Way
 from asfound.record.convert.strip import StripQuestion
 from asfound.record.results.estimate import number
 
 
-def strip_json(question: StripQuestion, rebuild: Rebuild, way: Way | None) -> dict[str, Any]:
+def strip_json(question: StripQuestion, way: Way | None) -> dict[str, Any]:
     """Strip sequence, rebuild sequence, and the way to one piece if it was asked for.
 
     Parameters
     ----------
     question : StripQuestion
-    rebuild : Rebuild
     way : Way or None
     """
     waves = {part: i for i, several in enumerate(question.waves, 1) for part in several}
     return {
         "strip": [_removal(question, part, waves) for part in question.assembly.sequence],
-        "rebuild": list(rebuild.sequence),
-        "benches": {bench: list(parts) for bench, parts in rebuild.benches.items()},
+        "rebuild": list(question.rebuild.sequence),
+        "on_again": {r.part: r.on_again for r in question.removals.values() if r.on_again},
+        "goes_on_next": list(question.going_on),
+        "benches": {bench: list(parts) for bench, parts in question.rebuild.benches.items()},
         "new_when_rebuilding": [r.part for r in question.removals.values() if r.single_use],
         "way": None if way is None else _way(question, way, waves),
     }

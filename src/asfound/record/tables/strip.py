@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from asfound.record.tables.form import (
     Column,
     Form,
@@ -41,6 +43,7 @@ TABLES = (
             Column(name="single_use", form=Form.YES_NO),
             text("bench"),
             date("off_on"),
+            date("on_again"),
             text("note"),
         ),
         references=(points_to("part", ("parts", "part")),),
@@ -56,3 +59,8 @@ TABLES = (
         references=(points_to("before", ("parts", "part")), points_to("after", ("parts", "part"))),
     ),
 )
+
+
+def is_off(removal: Mapping[str, str]) -> bool:
+    """Whether a row of ``removals`` says that its part is off now: off, and not on again since."""
+    return bool(removal.get("off_on")) and not removal.get("on_again")
