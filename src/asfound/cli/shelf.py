@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from asfound import site
-from asfound.cli.app import command
+from asfound.cli.app import command, say
 from asfound.cli.show import folder_argument, table
 from asfound.exchange import read_folder, unpack_folder, write_folder
 from asfound.record.as_files import for_owner as without_workshops
@@ -26,13 +26,18 @@ def load(folder: Path, replace: bool) -> None:
         site.setup()
         site.migrate()
         from asfound.record.actions import load_car  # noqa: PLC0415 - models need Django set up
+        from asfound.record.convert.carried import returned  # noqa: PLC0415
+        from asfound.record.reads.workshop import workshop_sheets  # noqa: PLC0415
 
+        left = returned(read, workshop_sheets()).words()
         car = load_car(
             folder=read,
             by=None,
             open_file=lambda kept: (place / kept.path).open("rb"),
             replace=replace,
         )
+    if left:
+        say(left)
     click.echo(car.slug)
 
 
@@ -42,15 +47,21 @@ def load(folder: Path, replace: bool) -> None:
 @click.option(
     "--for-owner",
     is_flag=True,
-    help="Leave out what suppliers asked and what hours are charged at.",
+    help="Leave out what suppliers asked, what hours are charged at, and the workshop's people.",
 )
 def dump(car: str, folder: Path, for_owner: bool) -> None:
-    """Write the CAR of the record as a car folder FOLDER, which must not exist yet."""
+    """Write the CAR of the record as a car folder FOLDER, which must not exist yet.
+
+    Where the car is planned with the workshop's people, bays and closed days, those that its tasks
+    ask for go with it; loaded again, they are the workshop's as before.
+    """
     site.setup()
     site.migrate()
     from asfound.record.actions import open_kept_file  # noqa: PLC0415 - models need Django set up
+    from asfound.record.convert.carried import carried  # noqa: PLC0415
     from asfound.record.convert.stored import folder_of  # noqa: PLC0415
     from asfound.record.models import Car  # noqa: PLC0415
+    from asfound.record.reads.workshop import workshop_sheets  # noqa: PLC0415
 
     try:
         stored = Car.objects.get(slug=car)
@@ -63,7 +74,8 @@ def dump(car: str, folder: Path, for_owner: bool) -> None:
             remedy="Ask `asfound cars` for the names.",
         )
         raise InputFaultsError((fault,)) from None
-    told = without_workshops(folder_of(stored)) if for_owner else folder_of(stored)
+    held = folder_of(stored)
+    told = without_workshops(held) if for_owner else carried(held, workshop_sheets())
     write_folder(told, folder, open_file=open_kept_file)
     click.echo(folder)
 

@@ -21,10 +21,12 @@ from asfound.desk.cars.numbers import numbers
 from asfound.desk.cars.waiting import waiting_for
 from asfound.exchange import read_folder, unpack_folder
 from asfound.record.actions import load_car
+from asfound.record.convert.carried import returned
 from asfound.record.convert.stored import folder_of
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.models import Car
 from asfound.record.reads import brief_of, cars_for
+from asfound.record.reads.workshop import workshop_sheets
 
 CARS_A_PAGE = 24
 FAULTS_SHOWN = 200
@@ -47,11 +49,13 @@ def load(request: HttpRequest) -> HttpResponse:
     faults: tuple[Fault, ...] = ()
     if request.method == "POST" and form.is_valid():
         try:
-            loaded = _load(request, **form.cleaned_data)
+            loaded, left = _load(request, **form.cleaned_data)
         except InputFaultsError as error:
             faults = error.faults
         else:
             messages.success(request, f"{loaded} is loaded: every table passed its checks.")
+            if left:
+                messages.info(request, left)
             return redirect("car", loaded.slug)
     return show(
         request,
@@ -63,16 +67,20 @@ def load(request: HttpRequest) -> HttpResponse:
     )
 
 
-def _load(request: HttpRequest, folder: UploadedFile[Any], *, replace: bool) -> Car:
+def _load(request: HttpRequest, folder: UploadedFile[Any], *, replace: bool) -> tuple[Car, str]:
+    """The car, and what of its folder stays the workshop's."""
     with tempfile.TemporaryDirectory(prefix="asfound-") as scratch:
         place = unpack_folder(folder, Path(scratch), file=folder.name or "the file")
-        return load_car(
-            folder=read_folder(place),
+        read = read_folder(place)
+        left = returned(read, workshop_sheets()).words()
+        car = load_car(
+            folder=read,
             by=request.user,
             open_file=lambda kept: (place / kept.path).open("rb"),
             replace=replace,
             way_over=f"tick “{LOAD_AGAIN}”",
         )
+        return car, left
 
 
 @login_required

@@ -11,6 +11,7 @@ from django.utils.text import slugify
 
 from asfound.record.actions.storable import check_storable
 from asfound.record.actions.who import check_may_write
+from asfound.record.convert.carried import returned
 from asfound.record.convert.in_shop import in_shop
 from asfound.record.convert.stored import ROWS, folder_of, store_folder, whole
 from asfound.record.faults import Fault, InputFaultsError
@@ -18,6 +19,7 @@ from asfound.record.folder import CarFolder, KeptFile
 from asfound.record.log import write_entry
 from asfound.record.models import Car, ShopCar
 from asfound.record.models.observed import Observed
+from asfound.record.reads.workshop import workshop_sheets
 from asfound.record.shelf import shelve
 
 OpenFile = Callable[[KeptFile], IO[bytes]]
@@ -38,7 +40,8 @@ def load_car(
     Parameters
     ----------
     folder : CarFolder
-        Checked by the exchange.
+        Checked by the exchange. What it only carried of a workshop that is here stays the
+        workshop's (`asfound.record.convert.carried`).
     by : user or None
     open_file : callable, optional
         Gives the bytes of a kept file; needed when the folder has any.
@@ -58,6 +61,7 @@ def load_car(
     """
     check_may_write(by)
     check_storable(folder)
+    folder = returned(folder, workshop_sheets()).folder
     name = slug or slugify(folder.name)[:80].strip("-") or "car"
     _shelve_files(folder, open_file)
     with transaction.atomic():
