@@ -69,7 +69,7 @@ def test_the_numbers_check_prints_with_room_to_write(page: Page, at: Callable[..
     expect(again).to_be_hidden()
     page.emulate_media(media="print")
     expect(again).to_be_visible()
-    expect(page.get_by_role("link", name="Write or correct numbers")).to_be_hidden()
+    expect(page.get_by_role("link", name="Write down a number")).to_be_hidden()
 
 
 def test_on_a_phone_an_item_leads_to_its_readings_and_is_doubted(

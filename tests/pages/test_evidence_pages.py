@@ -5,8 +5,11 @@ from __future__ import annotations
 import json
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
+from django.utils import timezone
 from tests.pages.conftest import Cast
+from tests.pages.test_findings_pages import jpeg
 
 from asfound.record.actions import set_sheet, sheet_rows
 
@@ -169,3 +172,49 @@ def test_the_page_of_evidence_takes_few_queries(
     weighed.head.get(whole(weighed, "evidence"))
     with django_assert_max_num_queries(40):  # type: ignore[operator]
         weighed.head.get(whole(weighed, "evidence"))
+
+
+def test_a_number_is_written_down_with_its_photograph(cast: Cast) -> None:
+    """The head's numbers page offers it; the row bears today and the reader's name."""
+    typed = {"kind": "axle", "text_as_read": "AX 77", "method": "cast", "where": "nose of the case"}
+    photo = SimpleUploadedFile("axle.jpg", jpeg(), content_type="image/jpeg")
+    answer = cast.craft.post(at(cast, "add-number"), {**typed, "photo": photo, "step": "done"})
+    assert answer.headers["Location"] == at(cast, "numbers")
+    cast.car.refresh_from_db()
+    row = sheet_rows(cast.car, "identifiers")[-1]
+    assert {name: row[name] for name in typed} == typed
+    assert row["read_by"] == "trimmer"
+    assert row["read_on"] == timezone.localdate().isoformat()
+    taken = cast.car.photos.get(file=row["photo"])
+    assert (taken.subject, taken.view) == ("car", "number: axle")
+
+
+def test_a_number_without_its_place_or_with_a_broken_photograph_writes_nothing(cast: Cast) -> None:
+    before = sheet_rows(cast.car, "identifiers")
+    typed = {"kind": "axle", "text_as_read": "AX 77", "method": "cast", "where": ""}
+    answer = cast.craft.post(at(cast, "add-number"), typed)
+    assert answer.status_code == 422
+    broken = SimpleUploadedFile("axle.jpg", b"no picture", content_type="image/jpeg")
+    answer = cast.craft.post(at(cast, "add-number"), {**typed, "where": "nose", "photo": broken})
+    assert answer.status_code == 422
+    assert "Nothing was written" in answer.content.decode()
+    assert sheet_rows(cast.car, "identifiers") == before
+    assert not cast.car.photos.exists()
+
+
+def test_a_distance_is_written_down_and_the_next_may_follow(cast: Cast) -> None:
+    typed = {"reading": "41870", "unit": "mile", "date": "1966-08-30", "source": "an invoice"}
+    answer = cast.craft.post(at(cast, "add-miles"), {**typed, "step": "next"})
+    assert answer.headers["Location"] == at(cast, "add-miles")
+    cast.car.refresh_from_db()
+    row = sheet_rows(cast.car, "odometer")[-1]
+    assert {name: row[name] for name in typed} == typed
+    answer = cast.craft.post(at(cast, "add-miles"), {**typed, "date": "last spring"})
+    assert answer.status_code == 422
+    assert len(sheet_rows(cast.car, "odometer")) == 1
+
+
+@pytest.mark.parametrize("name", ["add-number", "add-miles"])
+def test_an_owner_writes_no_reading_and_a_stranger_finds_no_page(cast: Cast, name: str) -> None:
+    assert cast.owner.get(at(cast, name)).status_code == 403
+    assert cast.stranger.get(at(cast, name)).status_code == 404

@@ -65,6 +65,9 @@ def test_the_owner_is_told_what_to_read_in_rooms_they_may_enter(cast: Cast, sent
     assert "Proposal to read and sign" in page
     assert "3 days" in page
     assert "Proposal to read" not in home(cast.stranger)
+    sheet = cast.owner.get(reverse("car", args=(cast.car.slug,))).content.decode()
+    assert reverse("proposal", args=(cast.car.slug, 1)) in sheet
+    assert "Proposal to read and sign" in sheet
     withdraw_release(car=cast.car, room="decisions", reason="not yet", by=cast.head_person.user)
     assert "Proposal to read" not in home(cast.owner)
 

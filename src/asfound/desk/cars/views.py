@@ -14,11 +14,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_http_methods
 
-from asfound.desk.access import open_car, refuse_readers, show
+from asfound.desk.access import may_write, open_car, refuse_readers, show
 from asfound.desk.cars.forms import LOAD_AGAIN, FolderForm
 from asfound.desk.cars.missing import has_rows, missing
 from asfound.desk.cars.numbers import numbers
-from asfound.desk.cars.waiting import waiting_for
+from asfound.desk.cars.waiting import waiting_for, waiting_for_owner
 from asfound.exchange import read_folder, unpack_folder
 from asfound.record.actions import load_car
 from asfound.record.convert.carried import returned
@@ -89,9 +89,11 @@ def car(request: HttpRequest, slug: str) -> HttpResponse:
     """Car's sheet: what it is, what its film tells, what is chosen, what is missing."""
     found = open_car(request, slug)
     folder = folder_of(found)
+    own = cars_for(request.user).filter(pk=found.pk)
     return show(
         request,
         "cars/car.html",
+        waiting=None if may_write(request) else waiting_for_owner(own, request.user),
         car=found,
         room="car",
         has_film=has_rows(found, folder, "film"),

@@ -56,13 +56,25 @@ class WaitingList:
 
 def waiting_for(request: HttpRequest) -> WaitingList:
     """What the workshop has to see to; for an owner, what they are asked to read and sign."""
-    found = list(_for_workshop(request.user) if may_write(request) else _for_owner(request.user))
-    return WaitingList(lines=found[:SHOWN], n=len(found))
+    if not may_write(request):
+        return waiting_for_owner(cars_for(request.user), request.user)
+    return _listed(_for_workshop(request.user))
 
 
-def _for_owner(user: Any) -> Iterator[Waiting]:
-    yield from _held(cars_for(user), OWNER, "The workshop waits for you")
-    for proposal in open_proposals(cars_with_room(user, OwnersRoom.DECISIONS)):
+def waiting_for_owner(cars: QuerySet[Car], user: Any) -> WaitingList:
+    """What an owner is asked to see, read and sign on some of their cars."""
+    return _listed(_for_owner(cars, user))
+
+
+def _listed(found: Iterator[Waiting]) -> WaitingList:
+    lines = list(found)
+    return WaitingList(lines=lines[:SHOWN], n=len(lines))
+
+
+def _for_owner(cars: QuerySet[Car], user: Any) -> Iterator[Waiting]:
+    yield from _held(cars, OWNER, "The workshop waits for you")
+    open_to_them = cars_with_room(user, OwnersRoom.DECISIONS).filter(pk__in=cars.values("pk"))
+    for proposal in open_proposals(open_to_them):
         what = "Change to sign" if proposal.follows_id else "Proposal to read and sign"
         yield _of_proposal(proposal, what=what, detail=proposal.title)
 

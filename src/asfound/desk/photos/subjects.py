@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from asfound.craft.photographs import WHOLE_CAR
 from asfound.record.models import Car
+from asfound.record.models.part import part_words
 
 OFFERED = 400
 
@@ -63,7 +64,7 @@ def shown_by(car: Car, subjects: Iterable[str]) -> dict[str, Shown]:
 def _shown(car: Car, name: str, parts: dict[str, str], panels: set[str]) -> Shown:
     words, address = name, ""
     if name in parts:
-        words, address = f"{name} {parts[name]}", reverse("part", args=(car.slug, name))
+        words, address = part_words(name, parts[name]), reverse("part", args=(car.slug, name))
     elif name in panels:
         address = reverse("panel", args=(car.slug, name))
     elif name == WHOLE_CAR:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from datetime import date, datetime
 from typing import Any
 
 from django import template
+from django.utils import timezone
 
 from asfound.desk.undo import UNDO_TAG
 
@@ -139,6 +141,25 @@ def rate_label(heading: str) -> str:
     """Heading of a column of rates; hours of a trade by the trade and the unit."""
     trade_of = heading.removeprefix("hours ")
     return heading if trade_of == heading else f"{trade_of}, h"
+
+
+@register.filter
+def when(text: str) -> str:
+    """Day of the record in words, with the clock where it has one; anything else as it is.
+
+    Examples
+    --------
+    >>> when("2026-11-23T08:04:10"), when("2026-11-23"), when("2026-11")
+    ('23 November 2026, 08:04', '23 November 2026', '2026-11')
+    """
+    text = str(text or "")
+    try:
+        if "T" not in text:
+            return f"{date.fromisoformat(text):%-d %B %Y}"
+        at = datetime.fromisoformat(text)
+    except ValueError:
+        return text
+    return f"{timezone.localtime(at) if at.tzinfo else at:%-d %B %Y, %H:%M}"
 
 
 @register.filter

@@ -66,7 +66,7 @@ def work(request: HttpRequest, slug: str) -> HttpResponse:
             for name in card.work.running
         ],
         unreadable_n=sum(card.work.unreadable_n for card in cards),
-        tables=list(HEADS),
+        tables=list(HEADS.items()),
     )
 
 

@@ -13,7 +13,7 @@ _CAR = (
     ("marque", "Marque"),
     ("model", "Model"),
     ("body_style", "Body"),
-    ("built", "Built (EDTF)"),
+    ("built", "Built"),
     ("registration", "Registration"),
     ("colour_name", "Colour, by name"),
     ("note", "Note"),

@@ -50,7 +50,8 @@ def _words(apart: Estimate, *, p: float, quantity: str) -> str:
         hidden = abs(apart.value) + limit
         return f"{quantity}: no difference told ({figures}); up to {hidden:.2f} mm could hide here."
     strength = "clearly differs" if p < 0.01 else "probably differs"
-    return f"{quantity} {strength} ({figures}; p = {p:.2g})."
+    chance = f"p = {p:.2g}" if p >= 0.001 else "p under 0.001"
+    return f"{quantity} {strength} ({figures}; {chance})."
 
 
 def _pair(left: Run, right: Run, *, name: str) -> tuple[Shift, Shift]:

@@ -10,6 +10,18 @@ from django.db import models
 from asfound.record.models.car_row import CarRow, at_least, between
 
 
+def part_words(number: str, name: str) -> str:
+    """Number and name of a part; the name alone where it says the number.
+
+    Examples
+    --------
+    >>> part_words("0042", "left hinge"), part_words("carpet", "Carpet set")
+    ('0042 left hinge', 'Carpet set')
+    """
+    said = number[:1].isalpha() and number.casefold() in name.casefold()
+    return name if said else f"{number} {name}".strip()
+
+
 class Parts(models.QuerySet["Part"]):
     """Parts, among them those that were split, merged, replaced or withdrawn."""
 
@@ -69,4 +81,4 @@ class Part(CarRow):
 
     def __str__(self) -> str:
         """Tag and name of the part."""
-        return f"{self.part} {self.name}".strip()
+        return part_words(self.part, self.name)

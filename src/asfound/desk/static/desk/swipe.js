@@ -1,7 +1,7 @@
 "use strict";
 // What is wider than the screen fades at the edge where it goes on, and says how to get there.
 
-const WIDE = ".swipe, .table-hold, .rooms";
+const WIDE = ".swipe, .table-hold, .rooms, .instruments";
 
 function watchSwipes() {
   for (const held of document.querySelectorAll(WIDE)) {
@@ -11,6 +11,7 @@ function watchSwipes() {
     sizes.observe(held);
     if (held.firstElementChild) sizes.observe(held.firstElementChild);
     if (held.matches(".swipe")) held.before(hint());
+    showOpen(held);
     tellEdges(held);
   }
 }
@@ -22,6 +23,12 @@ function tellEdges(held) {
   if (held.dataset.more !== more) held.dataset.more = more;
   const words = held.previousElementSibling;
   if (words?.matches(".swipe-hint")) words.hidden = !wide;
+}
+
+// The room that is open stands in the middle of those that are in sight.
+function showOpen(held) {
+  const open = held.querySelector(":scope > [aria-current]");
+  if (open) held.scrollLeft = open.offsetLeft - held.offsetLeft - (held.clientWidth - open.offsetWidth) / 2;
 }
 
 function hint() {
