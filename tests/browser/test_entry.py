@@ -67,7 +67,7 @@ def test_a_fourth_number_is_asked_about_and_goes_to_the_spot_before(
     expect(line).to_have_text("One more on spot 1")
     expect(page.get_by_label("4th µm")).to_have_value("495")
     page.get_by_label("4th µm").press("Enter")
-    expect(page.locator("[data-said]")).to_have_text("Spot 1: 1 more reading kept.")
+    expect(page.locator("[data-unsent-said]")).to_have_text("Spot 1: 1 more reading kept.")
     assert kept("scuttle") == [("1", 480), ("1", 481), ("1", 483), ("1", 495)]
     expect(page.get_by_role("rowheader", name="1", exact=True)).to_have_count(1)
     assert page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
@@ -80,13 +80,13 @@ def test_a_number_typed_before_the_tap_is_said_to_go_to_the_new_place(
     line = page.locator("[data-spot-line]")
     tap(page, 0.3, 0.4)
     type_numbers(page, "480", "483", "481")
-    expect(page.locator("[data-said]")).to_contain_text("Spot 1: 3 readings kept.")
+    expect(page.locator("[data-unsent-said]")).to_contain_text("Spot 1: 3 readings kept.")
     type_numbers(page, "495")
     tap(page, 0.7, 0.4)
     expect(line).to_contain_text(re.compile(r"New spot at .* takes 495 µm, typed before the tap"))
     expect(page.get_by_label("2nd µm")).to_be_focused()
     type_numbers(page, "496", "497")
-    expect(page.locator("[data-said]")).to_contain_text("Spot 2: 3 readings kept.")
+    expect(page.locator("[data-unsent-said]")).to_contain_text("Spot 2: 3 readings kept.")
     assert [n for spot, n in kept("scuttle") if spot == "2"] == [495, 496, 497]
 
 
@@ -97,10 +97,10 @@ def test_numbers_without_a_place_are_never_sent(
     page.get_by_label("1st µm").focus()
     type_numbers(page, "480", "483", "481")
     expect(page.locator("[data-spot-line]")).to_contain_text("480, 483, 481 µm: which spot?")
-    expect(page.locator("[data-waiting]")).to_be_hidden()
+    expect(page.locator("[data-unsent-list]")).to_be_hidden()
     tap(page, 0.3, 0.4)
     page.get_by_role("button", name="Keep", exact=True).click()
-    expect(page.locator("[data-said]")).to_contain_text("Spot 1: 3 readings kept.")
+    expect(page.locator("[data-unsent-said]")).to_contain_text("Spot 1: 3 readings kept.")
 
 
 def test_one_more_without_a_network_goes_to_the_spot_that_waits(
@@ -114,11 +114,11 @@ def test_one_more_without_a_network_goes_to_the_spot_that_waits(
     type_numbers(page, "482")
     tap(page, 0.7, 0.4)
     type_numbers(page, "490", "491", "492")
-    waiting = page.locator("[data-waiting] li")
+    waiting = page.locator("[data-unsent-list] li")
     expect(waiting).to_have_count(3)
     expect(waiting.nth(1)).to_contain_text("482 µm, one more at")
     page.context.set_offline(False)
-    expect(page.locator("[data-waiting]")).to_be_hidden(timeout=20_000)
+    expect(page.locator("[data-unsent-list]")).to_be_hidden(timeout=20_000)
     assert kept("scuttle") == [
         ("1", 480),
         ("1", 481),
@@ -149,12 +149,12 @@ def test_a_number_that_could_be_thousands_is_asked_back(
     expect(line).to_contain_text(f"{typed}: which is meant?")
     expect(page.get_by_label("1st µm")).to_be_focused()
     page.get_by_role("button", name="Keep", exact=True).click()
-    expect(page.locator("[data-waiting]")).to_be_hidden()
+    expect(page.locator("[data-unsent-list]")).to_be_hidden()
     assert_accessible(page)
     line.get_by_role("button", name=choice, exact=True).click()
     expect(page.get_by_label("2nd µm")).to_be_focused()
     page.get_by_role("button", name="Keep", exact=True).click()
-    expect(page.locator("[data-said]")).to_contain_text("Spot 1: 1 reading kept.")
+    expect(page.locator("[data-unsent-said]")).to_contain_text("Spot 1: 1 reading kept.")
     assert kept("scuttle") == [("1", meant)]
 
 
@@ -167,14 +167,14 @@ def test_what_waits_outlives_a_reload_without_a_network_and_is_sent_once(
     page.on(
         "request", lambda asked: sent.append(asked.post_data or "") if _is_spot(asked) else None
     )
-    waiting = page.locator("[data-waiting]")
+    waiting = page.locator("[data-unsent-list]")
     with messages_lost(page):
         tap(page, 0.3, 0.4)
         type_numbers(page, "480", "483", "481")
-        expect(waiting).to_contain_text("Waiting to be sent: 480, 483, 481")
+        expect(waiting).to_contain_text("Waiting to be sent, scuttle: 480, 483, 481 µm")
         for _ in range(2):
             page.reload()
-            expect(waiting).to_contain_text("Waiting to be sent: 480, 483, 481")
+            expect(waiting).to_contain_text("Waiting to be sent, scuttle: 480, 483, 481 µm")
         assert not FilmReading.objects.filter(panel="scuttle").exists()
         before = len(sent)
         assert before >= 3, "each opening of the page tries to send"
@@ -183,7 +183,8 @@ def test_what_waits_outlives_a_reload_without_a_network_and_is_sent_once(
     page.reload()
     expect(page.get_by_role("rowheader", name="1", exact=True)).to_be_visible()
     assert len(sent) == before + 1, "it was sent again after it had arrived"
-    assert len({re.search(r"key=(\w+)", data)[1] for data in sent}) == 1  # type: ignore[index]
+    keys = {re.search(r'name="key"\s+(\w+)', data)[1] for data in sent}  # type: ignore[index]
+    assert len(keys) == 1
     assert kept("scuttle") == [("1", 480), ("1", 481), ("1", 483)]
 
 
@@ -203,8 +204,8 @@ def test_an_answer_that_is_lost_on_its_way_back_makes_no_second_spot(
     page.route("**/*", lose_the_answer)
     tap(page, 0.3, 0.4)
     type_numbers(page, "480", "483", "481")
-    expect(page.locator("[data-waiting]")).to_be_hidden(timeout=20_000)
-    expect(page.locator("[data-said]")).to_have_text("These readings were kept already.")
+    expect(page.locator("[data-unsent-list]")).to_be_hidden(timeout=20_000)
+    expect(page.locator("[data-unsent-said]")).to_have_text("These readings were kept already.")
     assert arrived == [200]
     assert kept("scuttle") == [("1", 480), ("1", 481), ("1", 483)]
 

@@ -55,7 +55,7 @@ def test_the_head_goes_from_the_door_to_a_new_spot_on_a_phone(
     for number in ("511", "514", "509"):
         page.keyboard.type(number)
         page.keyboard.press("Enter")
-    expect(page.locator("[data-said]")).to_contain_text("Spot B9: 3 readings kept")
+    expect(page.locator("[data-unsent-said]")).to_contain_text("Spot B9: 3 readings kept")
     expect(page.get_by_role("rowheader", name="B9").first).to_be_visible()
     expect(first).to_be_focused()
     kept = FilmReading.objects.filter(panel="bonnet", spot="B9")
@@ -70,20 +70,25 @@ def test_what_is_entered_without_a_network_waits_and_is_sent_once(
 ) -> None:
     become(page, live_server, "trimmer", PHONE)
     page.goto(live_server.url + reverse("panel", args=(car.slug, "scuttle")))
+    waiting = page.locator("[data-unsent-list]")
     page.context.set_offline(True)
     for across, numbers in ((0.3, ("480", "483", "481")), (0.7, ("490", "493", "491"))):
         tap_on_panel(page, across, 0.4)
         for number in numbers:
             page.keyboard.type(number)
             page.keyboard.press("Enter")
-    expect(page.locator("[data-waiting]")).to_contain_text("Waiting to be sent: 480, 483, 481")
-    expect(page.locator("[data-waiting]")).to_contain_text("Waiting to be sent: 490, 493, 491")
+    expect(page.locator("[data-unsent-list]")).to_contain_text(
+        "Waiting to be sent, scuttle: 480, 483, 481 µm"
+    )
+    expect(page.locator("[data-unsent-list]")).to_contain_text(
+        "Waiting to be sent, scuttle: 490, 493, 491 µm"
+    )
     assert not FilmReading.objects.filter(panel="scuttle").exists()
     page.context.set_offline(False)
     page.reload()
     # Either the return of the network or the reload sends it first; the other changes nothing.
     expect(page.get_by_role("rowheader", name="2").first).to_be_visible(timeout=20_000)
-    expect(page.locator("[data-waiting]")).to_be_hidden()
+    expect(waiting).to_be_hidden()
     kept = FilmReading.objects.filter(panel="scuttle")
     assert sorted((r.spot, r.thickness_um) for r in kept) == [
         ("1", 480),
@@ -104,15 +109,16 @@ def test_a_refused_spot_goes_back_into_the_form_and_outlives_a_reload(
     tap_on_panel(page, 0.3, 0.4)
     first.fill("-480")
     page.get_by_role("button", name="Keep", exact=True).click()
-    expect(page.locator("[data-waiting]")).to_contain_text("Refused: -480")
+    expect(page.locator("[data-unsent-list]")).to_contain_text("Refused, scuttle: -480 µm")
     tap_on_panel(page, 0.7, 0.4)
     first.fill("490")
     page.get_by_role("button", name="Put back into the form").click()
+    expect(page.locator("[data-unsent-said]")).to_contain_text("Keep or clear the numbers")
     expect(first).to_have_value("490")
-    expect(page.locator("[data-waiting]")).to_contain_text("Refused: -480")
+    expect(page.locator("[data-unsent-list]")).to_contain_text("Refused, scuttle: -480 µm")
     first.fill("")
     page.get_by_role("button", name="Put back into the form").click()
-    expect(page.locator("[data-waiting]")).to_be_hidden()
+    expect(page.locator("[data-unsent-list]")).to_be_hidden()
     page.reload()
     expect(first).to_have_value("-480")
 
@@ -126,14 +132,14 @@ def test_what_waits_is_sent_after_signing_in_again_in_another_tab(
     tap_on_panel(page, 0.3, 0.4)
     page.get_by_label("1st µm").fill("480")
     page.get_by_role("button", name="Keep", exact=True).click()
-    expect(page.locator("[data-said]")).to_contain_text("Sign in again in another tab")
+    expect(page.locator("[data-unsent-said]")).to_contain_text("Sign in again in another tab")
     other = page.context.new_page()
     other.goto(live_server.url)
     other.get_by_label("Username").fill("trimmer")
     other.get_by_label("Password").fill(PASSWORD)
     other.get_by_role("button", name="Sign in").click()
     expect(other.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
-    expect(page.locator("[data-waiting]")).to_be_hidden(timeout=20_000)
+    expect(page.locator("[data-unsent-list]")).to_be_hidden(timeout=20_000)
     assert FilmReading.objects.filter(panel="scuttle").count() == 1
 
 

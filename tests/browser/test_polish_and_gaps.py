@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
 from tests.browser.conftest import DESK, follow, messages_lost
 
-from asfound.record.models import Car, Observation
+from asfound.record.models import Car, FilmReading, Observation
 
 THUMB_PX = 44
 
@@ -42,7 +44,7 @@ def test_spots_are_polished_and_the_wedges_stand(
         page.get_by_label("passes", exact=True).fill("3")
         page.get_by_label("after, 1st").focus()
         after_polishing(page, ("491", "492", "490"))
-        expect(page.locator("[data-said]")).to_contain_text(f"Kept: spot {spot}")
+        expect(page.locator("[data-unsent-said]")).to_contain_text(f"Kept: spot {spot}")
         expect(page.locator(":focus")).to_have_attribute("inputmode", "decimal")
     kept = Observation.objects.filter(table="polish")
     assert [o.cells["spot"] for o in kept] == ["B1", "B2", "B3"]
@@ -91,15 +93,15 @@ def test_without_a_network_readings_wait_outlive_a_reload_and_are_kept_once(
     page: Page, car: Car, at: Callable[..., None]
 ) -> None:
     at("polish-panel", "bonnet")
-    waits = page.locator("[data-waiting] li")
+    waits = page.locator("[data-unsent-list] li")
     with messages_lost(page):
         for n, spot in enumerate(("B3", "B4"), start=1):
             page.get_by_label("spot", exact=True).select_option(spot)
             page.get_by_label("after, 1st").fill("480")
             page.get_by_role("button", name="Keep").click()
             expect(waits).to_have_count(n)
-        expect(waits.first).to_contain_text("Waiting to be sent, bonnet:")
-        expect(page.locator("[data-said]")).to_contain_text("There is no network")
+        expect(waits.first).to_contain_text("Waiting to be sent, bonnet, ")
+        expect(page.locator("[data-unsent-said]")).to_contain_text("There is no network")
         page.reload()
         expect(waits).to_have_count(2)
         assert not Observation.objects.exists()
@@ -107,6 +109,35 @@ def test_without_a_network_readings_wait_outlive_a_reload_and_are_kept_once(
     page.reload()
     expect(page.get_by_role("heading", name="The observations")).to_be_visible()
     assert [o.cells["spot"] for o in Observation.objects.all()] == ["B3", "B4"]
+
+
+def test_what_waited_in_the_stores_of_before_is_taken_over_and_kept_once(
+    page: Page, car: Car, at: Callable[..., None]
+) -> None:
+    at("polish-panel", "bonnet")
+    user = page.locator("#entry").get_attribute("data-user")
+    here = page.url
+    film = {"key": "f" * 32, "x_mm": "300", "y_mm": "90", "thickness_um": ["480", "483"]}
+    polish = {"key": "p" * 32, "spot": "B3", "passes": "1", "before_um": "500", "after_um": "490"}
+    when = "2026-03-02T08:30:00.000Z"
+    film_page = here.replace("/polish/", "/survey/").replace("bonnet", "scuttle")
+    waits = {
+        "asfound.waiting": [{"url": film_page, "user": user, "fields": film, "when": when}],
+        "asfound.observed.waiting": [{"url": here, "user": user, "fields": [*polish.items()]}],
+    }
+    for name, entries in waits.items():
+        page.evaluate("one => localStorage.setItem(...one)", [name, json.dumps(entries)])
+    with messages_lost(page):
+        page.reload()
+        expect(page.locator("[data-unsent-list] li")).to_have_text(
+            [re.compile("scuttle: 480, 483"), re.compile("bonnet: 500, 490")]
+        )
+    expect(page.locator("[data-unsent-list]")).to_be_hidden(timeout=20_000)
+    page.reload()
+    expect(page.locator("[data-unsent-list]")).to_be_hidden()
+    assert Observation.objects.get(table="polish").cells["spot"] == "B3"
+    kept = FilmReading.objects.filter(panel="scuttle")
+    assert sorted(one.thickness_um for one in kept) == [480, 483]
 
 
 def test_what_breaks_a_rule_comes_back_with_it_and_a_draft_is_still_there(
@@ -117,13 +148,13 @@ def test_what_breaks_a_rule_comes_back_with_it_and_a_draft_is_still_there(
     page.reload()
     expect(page.get_by_label("after, 1st")).to_have_value("480")
     page.get_by_role("button", name="Keep").click()
-    refused = page.locator("[data-waiting] li")
+    refused = page.locator("[data-unsent-list] li")
     expect(refused).to_contain_text("before_um")
     page.get_by_role("button", name="Put back into the form").click()
     expect(refused).to_have_count(0)
     page.get_by_label("before µm").fill("490")
     page.get_by_role("button", name="Keep").click()
-    expect(page.locator("[data-said]")).to_contain_text("Kept: spot P1, 490 to 480")
+    expect(page.locator("[data-unsent-said]")).to_contain_text("Kept: spot P1, 490 to 480")
     assert Observation.objects.count() == 1
 
 
@@ -149,7 +180,7 @@ def test_an_edge_is_begun_and_read_with_one_thumb(
         else:
             expect(page.get_by_label("along mm")).to_have_value("600")
         page.get_by_role("button", name="Keep").click()
-        expect(page.locator("[data-said]")).to_contain_text(f"Kept: gap {gap} mm")
+        expect(page.locator("[data-unsent-said]")).to_contain_text(f"Kept: gap {gap} mm")
         following = "along mm" if gap == "4.0" else "gap mm"
         expect(page.get_by_label(following)).to_be_focused()
     cells = [o.cells for o in Observation.objects.filter(table="gaps")]

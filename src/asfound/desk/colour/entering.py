@@ -8,7 +8,6 @@ from urllib.parse import urlencode
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
@@ -68,11 +67,9 @@ def _told(cells: Mapping[str, str]) -> str:
 
 def _keep(request: HttpRequest, car: Car, here: Subject, form: ColourForm) -> HttpResponse:
     cells = keep_row(request, car, form, told=_told)
-    again = {**here.cells, "x": cells["x_mm"], "y": cells["y_mm"]}
+    again = {**here.cells, "x": cells["x_mm"], "y": cells["y_mm"], "kept": form.cleaned_data["key"]}
     page = reverse("enter-colour", args=(car.slug,))
-    if is_for_script(request):
-        return kept_answer(f"{page}?{urlencode({**again, 'kept': form.cleaned_data['key']})}")
-    return redirect(f"{page}?{urlencode(again)}")
+    return kept_answer(request, f"{page}?{urlencode(again)}")
 
 
 def _last(car: Car, user: Any) -> dict[str, str]:

@@ -8,8 +8,7 @@ from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse, JsonResponse
-from django.shortcuts import redirect
+from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
@@ -22,6 +21,7 @@ from asfound.desk.findings.forms import FindingForm
 from asfound.desk.findings.keeping import NotTakenError, keep_finding
 from asfound.desk.findings.lines import finding_lines, layer_on, lines_on, lines_on_photo
 from asfound.desk.findings.subjects import About, find_about
+from asfound.desk.observed.answering import is_for_script, kept_answer, refused_answer
 from asfound.desk.photos.lines import photo_line
 from asfound.dossier.figures import findings_svg
 from asfound.record.actions import reopening_hold, signed_piece
@@ -51,7 +51,6 @@ def add(request: HttpRequest, slug: str) -> HttpResponse:
         panel=subject if about.is_drawn else "",
         initial=_initial(request, photo),
     )
-    for_script = "application/json" in request.headers.get("Accept", "")
     if request.method == "POST" and form.is_valid():
         try:
             kept = keep_finding(car=car, about=about, form=form, photo=photo, by=request.user)
@@ -60,10 +59,9 @@ def add(request: HttpRequest, slug: str) -> HttpResponse:
         except InputError as error:
             form.add_error("reopens", str(error))
         else:
-            return _kept(request, car, about, kept, for_script=for_script)
-    if for_script and request.method == "POST":
-        told = [str(error) for errors in form.errors.values() for error in errors]
-        return JsonResponse({"faults": told}, status=422)
+            return _kept(request, car, about, kept)
+    if is_for_script(request):
+        return refused_answer(form)
     return _page(request, car, about, form, photo, folder)
 
 
@@ -83,9 +81,7 @@ def _initial(request: HttpRequest, photo: Photo | None) -> dict[str, Any]:
     }
 
 
-def _kept(
-    request: HttpRequest, car: Car, about: About, kept: Observation | None, *, for_script: bool
-) -> HttpResponse:
+def _kept(request: HttpRequest, car: Car, about: About, kept: Observation | None) -> HttpResponse:
     """On to the next finding of the same part or panel, with what was kept told."""
     if kept is None:
         messages.info(request, "This finding was kept already.")
@@ -94,7 +90,7 @@ def _kept(
         messages.success(request, f"Kept on {about.words}: {line.finding.told}.")
     asked = {"subject": about.subject, **({"last": kept.pk} if kept else {})}
     following = f"{reverse('add-finding', args=(car.slug,))}?{urlencode(asked)}"
-    return JsonResponse({"next": following}) if for_script else redirect(following)
+    return kept_answer(request, following)
 
 
 def _page(

@@ -6,7 +6,6 @@ from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
@@ -14,6 +13,7 @@ from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.gaps.forms import GapForm
 from asfound.desk.gaps.lines import edge_line, told, twin_line
 from asfound.desk.gaps.page import picture
+from asfound.desk.observed.answering import is_for_script, kept_answer, refused_answer
 from asfound.desk.observed.keeping import keep_row
 from asfound.desk.observed.lines import observed_lists
 from asfound.measure.gaps import EdgeGround, GapResult
@@ -37,8 +37,11 @@ def edge(request: HttpRequest, slug: str, edge: str) -> HttpResponse:
     refuse_readers(request)
     form = GapForm(request.POST, folder=folder, fixed={"edge": edge})
     if not form.is_valid():
+        if is_for_script(request):
+            return refused_answer(form)
         return _page(request, car, folder, edge, form, status=422)
-    return _keep(request, car, edge, form)
+    keep_row(request, car, form, told=told)
+    return kept_answer(request, f"{reverse('edge', args=(car.slug, edge))}#entry")
 
 
 def edge_names(folder: CarFolder) -> list[str]:
@@ -59,12 +62,6 @@ def _next(folder: CarFolder, edge: str) -> dict[str, str]:
         return {**initial, "along_mm": "0"}
     step = along[-1] - along[0]
     return {**initial, "along_mm": f"{along[-1] + step:g}"} if step else initial
-
-
-def _keep(request: HttpRequest, car: Car, edge: str, form: GapForm) -> HttpResponse:
-    keep_row(request, car, form, told=told)
-    key = form.cleaned_data["key"]
-    return redirect(f"{reverse('edge', args=(car.slug, edge))}?kept={key}#entry")
 
 
 def _page(

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.utils import timezone
-
 from asfound.desk.survey.places import check_on_panel
 from asfound.desk.tables.checking import check_rows
 from asfound.record.actions import add_observations
@@ -41,7 +39,7 @@ def enter_place(*, car: Car, kind: str, subject: str, by: Any, key: str = "", **
         "x_mm": typed["x_mm"],
         "y_mm": typed["y_mm"],
         "gauge": typed["gauge"],
-        "taken_at": typed["taken_at"] or timezone.now().strftime("%Y-%m-%dT%H:%M:%SZ"),
+        "taken_at": typed["taken_at"],
         "by": by.get_username(),
     }
     rows = [{**fixed, "thickness_mm": thickness} for thickness in typed["thickness_mm"]]

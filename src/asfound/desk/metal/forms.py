@@ -35,7 +35,6 @@ class PlaceForm(forms.Form):
     x_mm = MetalCell("x_mm")
     y_mm = MetalCell("y_mm")
     gauge = MetalCell("gauge", required=False)
-    taken_at = forms.CharField(required=False, max_length=40)
     key = forms.CharField(required=False, max_length=64)
 
     def __init__(self, *args: Any, **options: Any) -> None:

@@ -26,11 +26,12 @@ from asfound.desk.metal.lines import (
     subject_line,
     subjects_of,
 )
-from asfound.desk.observed.answering import is_for_script, kept_answer, refused_answer
+from asfound.desk.observed.answering import is_for_script, kept_answer, pressed_at, refused_answer
 from asfound.dossier.figures import metal_svg
 from asfound.measure.metal import CarMetal
 from asfound.record.convert.metal import assumed_for
 from asfound.record.convert.stored import folder_of
+from asfound.record.convert.worked import written
 from asfound.record.derived import metal_reading
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
@@ -119,7 +120,12 @@ def _take(
     if form.is_valid():
         try:
             said = enter_place(
-                car=car, kind=kind, subject=subject, by=request.user, **form.cleaned_data
+                car=car,
+                kind=kind,
+                subject=subject,
+                by=request.user,
+                taken_at=written(pressed_at(request)),
+                **form.cleaned_data,
             )
         except InputFaultsError as error:
             for fault in error.faults:
@@ -128,11 +134,7 @@ def _take(
             messages.success(request, said)
             page = reverse("metal-subject", args=(car.slug, kind, subject))
             kept = urlencode({"kept": form.cleaned_data["key"]})
-            return (
-                kept_answer(f"{page}?{kept}#place")
-                if is_for_script(request)
-                else redirect(f"{page}#place")
-            )
+            return kept_answer(request, f"{page}?{kept}#place")
     if is_for_script(request):
         return refused_answer(form)
     return _page(request, car, folder, kind, subject, form, status=422)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from django import forms
-from django.http import HttpRequest, JsonResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import redirect
 from django.utils import timezone
 
 _MOST_WAIT = timedelta(days=30)
@@ -16,9 +17,9 @@ def is_for_script(request: HttpRequest) -> bool:
     return request.method == "POST" and "application/json" in request.headers.get("Accept", "")
 
 
-def kept_answer(following: str) -> JsonResponse:
-    """It is kept; the page that comes next."""
-    return JsonResponse({"next": following})
+def kept_answer(request: HttpRequest, following: str) -> HttpResponse:
+    """It is kept: the page that comes next, or its address for the script that sent what waited."""
+    return JsonResponse({"next": following}) if is_for_script(request) else redirect(following)
 
 
 def refused_answer(form: forms.Form) -> JsonResponse:

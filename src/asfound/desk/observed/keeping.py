@@ -9,6 +9,7 @@ from asfound.desk.observed.answering import pressed_at
 from asfound.desk.observed.forms import RowForm
 from asfound.desk.observed.lines import Told
 from asfound.record.actions import add_observations
+from asfound.record.convert.worked import written
 from asfound.record.models import Car
 
 
@@ -16,7 +17,7 @@ def keep_row(request: HttpRequest, car: Car, form: RowForm, *, told: Told) -> di
     """Cells of the row of a valid form, kept with who entered it and when."""
     cells = {
         **{name: text for name, text in form.cleaned_data["cells"].items() if text},
-        "taken_at": pressed_at(request).strftime("%Y-%m-%dT%H:%M:%SZ"),
+        "taken_at": written(pressed_at(request)),
         "by": request.user.get_username(),
     }
     key = form.cleaned_data["key"]

@@ -7,13 +7,13 @@ from typing import Any, Literal
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse, JsonResponse
-from django.shortcuts import redirect
+from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods
 
 from asfound.desk.access import open_car_to_write, show
+from asfound.desk.observed.answering import is_for_script, kept_answer, refused_answer
 from asfound.desk.parts.forms import QuickForm
 from asfound.exchange.photographs import ReadIn, keep_read, read_in
 from asfound.record.actions import add_parts
@@ -34,7 +34,6 @@ def quick_add(request: HttpRequest, slug: str) -> HttpResponse:
     """Form that keeps its place and assembly from one part to the next."""
     car = open_car_to_write(request, slug)
     form = QuickForm(request.POST or None, request.FILES or None, initial=_kept(request))
-    for_script = "application/json" in request.headers.get("Accept", "")
     if request.method == "POST" and form.is_valid() and (photo := _photo(form)) is not False:
         part = _enter(car, form.cleaned_data, photo, request.user)
         if part is not None and photo is not None:
@@ -45,10 +44,9 @@ def quick_add(request: HttpRequest, slug: str) -> HttpResponse:
         if part is not None:
             again["last"] = part.part
         following = f"{reverse('add-part', args=(slug,))}?{urlencode(again)}"
-        return JsonResponse({"next": following}) if for_script else redirect(following)
-    if request.method == "POST" and for_script:
-        told = [str(error) for errors in form.errors.values() for error in errors]
-        return JsonResponse({"faults": told}, status=422)
+        return kept_answer(request, following)
+    if is_for_script(request):
+        return refused_answer(form)
     return show(
         request,
         "register/add.html",

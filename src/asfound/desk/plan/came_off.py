@@ -11,7 +11,6 @@ from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
@@ -137,7 +136,7 @@ def _keep(request: HttpRequest, car: Car, form: CameOffForm) -> HttpResponse:
     _say(request, car, form, entry)
     asked = urlencode({"part": typed["part"]})
     following = f"{reverse('came-off', args=(car.slug,))}?{asked}"
-    return kept_answer(following) if is_for_script(request) else redirect(following)
+    return kept_answer(request, following)
 
 
 def _say(request: HttpRequest, car: Car, form: CameOffForm, entry: Entry | None) -> None:

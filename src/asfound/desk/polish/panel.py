@@ -7,13 +7,13 @@ from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from asfound.base import AsfoundError
 from asfound.craft.cautions import DEFER
 from asfound.desk.access import open_car, refuse_readers, show
+from asfound.desk.observed.answering import is_for_script, kept_answer, refused_answer
 from asfound.desk.observed.keeping import keep_row
 from asfound.desk.observed.lines import observed_lists
 from asfound.desk.polish.forms import PolishForm
@@ -55,8 +55,11 @@ def panel(request: HttpRequest, slug: str, panel: str) -> HttpResponse:
     refuse_readers(request)
     form = _form(here, folder, data=request.POST)
     if not form.is_valid():
+        if is_for_script(request):
+            return refused_answer(form)
         return _page(request, car, folder, here, form, status=422)
-    return _keep(request, car, here, form)
+    keep_row(request, car, form, told=told)
+    return kept_answer(request, f"{reverse('polish-panel', args=(car.slug, here.panel))}#entry")
 
 
 def _here(folder: CarFolder, name: str) -> _Here:
@@ -95,12 +98,6 @@ def _initial(request: HttpRequest, here: _Here, folder: CarFolder) -> dict[str, 
             "area": spot.area or initial.get("area", ""),
         }
     return initial
-
-
-def _keep(request: HttpRequest, car: Car, here: _Here, form: PolishForm) -> HttpResponse:
-    keep_row(request, car, form, told=told)
-    key = form.cleaned_data["key"]
-    return redirect(f"{reverse('polish-panel', args=(car.slug, here.panel))}?kept={key}#entry")
 
 
 def _page(

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from django.utils import timezone
 from shapely import Point
 
 from asfound.desk.survey.places import check_on_panel
@@ -69,7 +68,7 @@ def _checked(car: Car, panel: str, by: Any, typed: dict[str, Any]) -> list[Mappi
         "x_mm": f"{typed['x_mm']:g}",
         "y_mm": f"{typed['y_mm']:g}",
         "gauge": typed["gauge"],
-        "taken_at": typed["taken_at"] or timezone.now().strftime("%Y-%m-%dT%H:%M:%SZ"),
+        "taken_at": typed["taken_at"],
         "by": by.get_username(),
     }
     head = (*fixed, "thickness_um")

@@ -38,7 +38,6 @@ class SpotForm(forms.Form):
     spot = FilmCell("spot", required=False)
     gauge = FilmCell("gauge", required=False)
     more = forms.BooleanField(required=False)
-    taken_at = forms.CharField(required=False, max_length=40)
     key = forms.CharField(required=False, max_length=64)
 
     def __init__(self, *args: Any, **options: Any) -> None:

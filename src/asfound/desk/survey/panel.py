@@ -15,6 +15,7 @@ from asfound.base import AsfoundError
 from asfound.desk.access import open_car, open_rooms, refuse_readers, show
 from asfound.desk.colour.both import with_colour
 from asfound.desk.findings.lines import lines_on
+from asfound.desk.observed.answering import is_for_script, pressed_at, refused_answer
 from asfound.desk.photos.beside import photos_beside
 from asfound.desk.survey.beside import beside
 from asfound.desk.survey.entering import enter_spot
@@ -26,6 +27,7 @@ from asfound.dossier.figures import panel_svg
 from asfound.measure.film import FilmReading
 from asfound.record.convert.film import panels_of
 from asfound.record.convert.stored import folder_of
+from asfound.record.convert.worked import written
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
@@ -84,23 +86,27 @@ def _from_address(request: HttpRequest, folder: CarFolder) -> dict[str, Any]:
 def _take(request: HttpRequest, car: Car, folder: CarFolder, here: Here) -> HttpResponse:
     """A spot is kept and answered as the sender asked: for a script, or with a page."""
     form = SpotForm(request.POST)
-    for_script = "application/json" in request.headers.get("Accept", "")
     if form.is_valid():
         try:
-            entered = enter_spot(car=car, panel=here.panel, by=request.user, **form.cleaned_data)
+            entered = enter_spot(
+                car=car,
+                panel=here.panel,
+                by=request.user,
+                taken_at=written(pressed_at(request)),
+                **form.cleaned_data,
+            )
         except InputFaultsError as error:
             for fault in error.faults:
                 form.add_error(None, f"{fault.rule}. {fault.remedy}")
         else:
-            if for_script:
+            if is_for_script(request):
                 following = next_spot(_spots(folder_of(car), here))
                 told = {"said": entered.said, "spot": entered.spot, "next_spot": following}
                 return JsonResponse(told)
             messages.success(request, f"{entered.said} Tap the next place.")
             return redirect("panel", car.slug, here.panel)
-    if for_script:
-        faults = [str(error) for errors in form.errors.values() for error in errors]
-        return JsonResponse({"faults": faults}, status=422)
+    if is_for_script(request):
+        return refused_answer(form)
     return _page(request, car, folder, here, form, status=422)
 
 

@@ -8,7 +8,6 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
@@ -96,7 +95,7 @@ def done(request: HttpRequest, slug: str) -> HttpResponse:
     """The task is done, with the photograph after."""
     here = opened(request, slug)
     if is_for_script(request) and here.card.work.done:
-        return _next(request, reverse("todays-cards"))  # sent again, as its answer was lost
+        return kept_answer(request, reverse("todays-cards"))  # sent again, as its answer was lost
     form = done_form(here, request.POST, request.FILES)
     if not form.is_valid():
         return card_page(request, here, done=form)
@@ -117,7 +116,7 @@ def done(request: HttpRequest, slug: str) -> HttpResponse:
         form.add_error(None, _said(error))
         return card_page(request, here, done=form)
     messages.success(request, f"{here.card.name} is done.")
-    return _next(request, reverse("todays-cards"))
+    return kept_answer(request, reverse("todays-cards"))
 
 
 @login_required
@@ -176,9 +175,4 @@ def _said(error: InputError | NotTakenError) -> str:
 
 
 def _back(request: HttpRequest, here: Opened) -> HttpResponse:
-    return _next(request, card_address(here.car.slug, here.card.task))
-
-
-def _next(request: HttpRequest, address: str) -> HttpResponse:
-    """The page that follows, or its address for the script that sends what waited."""
-    return kept_answer(address) if is_for_script(request) else redirect(address)
+    return kept_answer(request, card_address(here.car.slug, here.card.task))

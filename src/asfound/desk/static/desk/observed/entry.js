@@ -3,7 +3,6 @@
 // and what was typed stays on the device until the record has it.
 
 function start(form) {
-  forgetKept(form);
   restoreDraft(form);
   const boxes = [...form.querySelectorAll("[data-number]")];
   boxes.forEach((box, i) => box.addEventListener("keydown", (event) => nextOnEnter(event, form, boxes, i)));
@@ -16,9 +15,8 @@ function start(form) {
   form.addEventListener("submit", (event) => { event.preventDefault(); submit(form, boxes); });
   form.querySelector("button:not([type])").addEventListener("pointerdown", (event) => event.preventDefault());
   document.addEventListener("click", (event) => spotFromTap(event, form, boxes));
-  window.addEventListener("online", () => sendWaiting(form, boxes));
-  showWaiting(form);
-  sendWaiting(form, boxes);
+  document.addEventListener("unsent:sent", () => fetchFresh(form, boxes));
+  form.addEventListener("unsent:back", (event) => { if (!takeBack(form, boxes, event.detail)) event.preventDefault(); });
   markPlace(form);
 }
 
@@ -59,15 +57,20 @@ function takeSpot(form) {
 
 // Kept on the device first and sent without leaving the page, so that the number pad stays up.
 function submit(form, boxes) {
-  store([...waiting(), { url: form.action, user: form.dataset.user, fields: pairsOf(form) }]);
+  keepAtOnce(form);
   localStorage.removeItem(draftName(form));
-  form.elements.key.value = newKey();
   if (form.elements.spot) form.elements.spot.value = form.elements.x_mm.value = form.elements.y_mm.value = "";
   boxes.forEach((box) => { box.value = ""; });
   boxes[0].focus({ preventScroll: true });
   form.querySelector(":scope > .notice")?.remove();
   markPlace(form);
-  sendWaiting(form, boxes);
+}
+
+async function fetchFresh(form, boxes) {
+  const answer = await fetch(form.action).catch(() => null);
+  const page = answer?.ok ? new DOMParser().parseFromString(await answer.text(), "text/html") : null;
+  const fresh = page?.querySelector("[data-observed-entry]");
+  if (fresh) takeOver(form, boxes, fresh, page);
 }
 
 // The page around the form as the record answers it, and in the form what comes next, unless
@@ -84,7 +87,7 @@ function takeOver(form, boxes, fresh, page) {
     (boxes.find((box) => !box.value) || boxes[0]).focus({ preventScroll: true });
   }
   const messages = page.querySelector("#body > [role=status]");
-  say(form, messages?.querySelector("p")?.textContent || "Kept.");
+  if (messages) sayUnsent(form, [...messages.querySelectorAll("p")].map((p) => p.textContent).join(" "));
   messages?.remove();
   for (const child of [...form.parentElement.children]) if (child !== form) child.remove();
   form.before(...[...page.getElementById("body").children].filter((child) => child !== fresh));
@@ -95,19 +98,23 @@ function fieldsOf(form) { return [...form.elements].filter((e) => e.name && e.na
 
 function pairsOf(form) { return fieldsOf(form).map((e) => [e.name, e.value]); }
 
-function say(form, words) { form.querySelector("[data-said]").textContent = words; }
+// What was begun meanwhile is not written over; what is put back gets a key of its own.
+function takeBack(form, boxes, entry) {
+  if (boxes.some((box) => box.value)) return false;
+  const left = [...entry.fields];
+  for (const field of fieldsOf(form)) {
+    const at = left.findIndex(([name]) => name === field.name);
+    if (at >= 0 && field.name !== "key") field.value = left.splice(at, 1)[0][1];
+  }
+  keepDraft(form);
+  markPlace(form);
+  return true;
+}
 
 function draftName(form) { return `asfound.draft:${location.pathname}`; }
 
 function keepDraft(form) {
   localStorage.setItem(draftName(form), JSON.stringify(pairsOf(form)));
-}
-
-// The record says which it kept; anything else that was typed is still to be sent.
-function forgetKept(form) {
-  const kept = new URLSearchParams(location.search).get("kept");
-  const draft = readDraft(form);
-  if (kept && draft && draft.some(([name, value]) => name === "key" && value === kept)) localStorage.removeItem(draftName(form));
 }
 
 function readDraft(form) {

@@ -1,6 +1,6 @@
 "use strict";
 // Entering readings at the car: tap a place, type three numbers, next.
-// spot.js says which spot a number goes to; waiting.js keeps what could not be sent.
+// spot.js says which spot a number goes to; unsent/ keeps what could not be sent.
 
 function start(form) {
   const boxes = [...form.querySelectorAll("[data-thickness]")];
@@ -12,12 +12,10 @@ function start(form) {
   form.addEventListener("submit", (event) => { event.preventDefault(); submit(form, boxes); });
   form.querySelector("button").addEventListener("pointerdown", (event) => event.preventDefault());
   form.addEventListener("click", (event) => answerQuestion(event, form, boxes));
-  window.addEventListener("online", () => sendWaiting(form));
   window.addEventListener("resize", () => { if (boxes.includes(document.activeElement)) showFigure(); });
   document.addEventListener("htmx:afterSwap", () => markPlace(form));
-  showWaiting();
-  refreshIfStale(form);
-  sendWaiting(form);
+  document.addEventListener("unsent:sent", (event) => takeAnswers(form, event.detail));
+  form.addEventListener("unsent:back", (event) => { if (!takeBack(form, boxes, event.detail)) event.preventDefault(); });
   markPlace(form);
   tellSpot(form, boxes);
 }
@@ -61,12 +59,8 @@ function nextOnEnter(event, form, boxes, i) {
 
 function submit(form, boxes) {
   if (asksBack(form, boxes)) return;
-  const entry = { url: form.action, user: form.dataset.user, fields: fieldsOf(form), when: new Date().toISOString() };
-  entry.fields.taken_at = entry.when.slice(0, 19) + "Z";
-  store([...waiting(), entry]);
-  showWaiting();
-  rememberLast(form, entry);
-  form.elements.key.value = newKey();
+  form.dataset.told = toldWords(form, boxes);
+  rememberLast(form, boxes, keepAtOnce(form).key);
   boxes.forEach((box) => { box.value = ""; });
   for (const name of ["spot", "more", "x_mm", "y_mm"]) form.elements[name].value = "";
   localStorage.removeItem(draftName(form));
@@ -74,17 +68,39 @@ function submit(form, boxes) {
   markPlace(form);
   showFigure();
   tellSpot(form, boxes);
-  say(form, "");
-  sendWaiting(form);
+  sayUnsent(form, "");
 }
 
-function fieldsOf(form) {
-  const fields = {};
-  for (const [name, value] of new FormData(form)) {
-    if (name === "csrfmiddlewaretoken") continue;
-    fields[name] = name in fields ? [].concat(fields[name], value) : value;
+function toldWords(form, boxes) {
+  const { x_mm, y_mm, more } = form.elements;
+  const numbers = boxes.map((box) => box.value.trim()).filter(Boolean).join(", ");
+  return `${form.dataset.panel}: ${numbers} µm${more.value ? ", one more" : ""} at ${x_mm.value}, ${y_mm.value} mm`;
+}
+
+// The record has them: it names their spots, and the reading of the panel is another.
+function takeAnswers(form, entries) {
+  for (const { key, answer } of entries.filter((one) => one.url === form.action)) {
+    form.elements.spot.placeholder = answer.next_spot;
+    nameLast(form, key, answer.spot);
   }
-  return fields;
+  refresh(form);
+}
+
+// One after the other: what one brings takes the place that the next must find.
+let refreshed = Promise.resolve();
+function refresh(form) {
+  refreshed = refreshed.then(() => window.htmx?.ajax("GET", form.dataset.fragment, { target: "#panel-state", swap: "outerHTML" })).catch(() => {});
+}
+
+// What was begun meanwhile is not written over; what is put back is kept as a draft at once.
+function takeBack(form, boxes, entry) {
+  if (boxes.some((box) => box.value)) return false;
+  const of = (wanted) => entry.fields.filter(([name]) => name === wanted).map(([, value]) => value);
+  for (const name of ["spot", "more", "x_mm", "y_mm", "gauge"]) form.elements[name].value = of(name)[0] ?? "";
+  boxes.forEach((box, i) => { box.value = of("thickness_um")[i] ?? ""; });
+  keepDraft(form, boxes);
+  tellSpot(form, boxes);
+  return true;
 }
 
 function draftName(form) { return `asfound.draft:${form.action}`; }
@@ -106,8 +122,6 @@ function restoreDraft(form, boxes) {
     boxes.forEach((box, i) => { box.value = draft.boxes[i] ?? ""; });
   } catch { /* a draft that cannot be read is no draft */ }
 }
-
-function say(form, words) { form.querySelector("[data-said]").textContent = words; }
 
 const form = document.querySelector("[data-entry]");
 if (form) start(form);

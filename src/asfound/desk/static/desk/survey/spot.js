@@ -47,7 +47,7 @@ function words(text) {
 }
 
 function ask(text, answer, value = "") {
-  const made = button(text, () => {});
+  const made = action(text, () => {});
   made.className = "button button-quiet";
   made.dataset.answer = answer;
   made.dataset.value = value;
@@ -86,7 +86,7 @@ function takeMore(form, boxes) {
   const last = lastSpot(form);
   if (!last) return false;
   if (boxes.filter((box) => box.value.trim()).length > 1) {
-    say(form, "One more takes one number. Clear the others first.");
+    sayUnsent(form, "One more takes one number. Clear the others first.");
     return false;
   }
   const number = boxes.map((box) => box.value.trim()).find(Boolean) ?? "";
@@ -103,18 +103,18 @@ function lastSpot(form) {
   try { return JSON.parse(sessionStorage.getItem(lastName(form))); } catch { return null; }
 }
 
-function rememberLast(form, entry) {
-  const { x_mm: x, y_mm: y, spot, more, key } = entry.fields;
-  const numbers = [].concat(entry.fields.thickness_um).filter((text) => text.trim()).length;
-  const before = more ? lastSpot(form) : null;
-  const last = { x, y, typed: spot, name: before?.name || spot, n: numbers + (before?.n ?? 0), key };
+function rememberLast(form, boxes, key) {
+  const { x_mm: x, y_mm: y, spot, more } = form.elements;
+  const numbers = boxes.filter((box) => box.value.trim()).length;
+  const before = more.value ? lastSpot(form) : null;
+  const last = { x: x.value, y: y.value, typed: spot.value, name: before?.name || spot.value, n: numbers + (before?.n ?? 0), key };
   sessionStorage.setItem(lastName(form), JSON.stringify(last));
 }
 
 // The record gave the spot its name.
-function nameLast(form, entry, name) {
+function nameLast(form, key, name) {
   const last = lastSpot(form);
-  if (!name || !last || last.key !== entry.fields.key) return;
+  if (!name || !last || last.key !== key) return;
   sessionStorage.setItem(lastName(form), JSON.stringify({ ...last, name }));
   const boxes = [...form.querySelectorAll("[data-thickness]")];
   if (!form.querySelector("[data-answer='number']")) tellSpot(form, boxes);

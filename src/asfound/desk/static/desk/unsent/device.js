@@ -1,0 +1,51 @@
+"use strict";
+// The device's own store of what is not sent yet; unlike the store for words it holds photographs.
+
+const STORE = "unsent";
+
+function opened() {
+  return new Promise((done, fail) => {
+    const asked = indexedDB.open("asfound", 1);
+    asked.onupgradeneeded = () => asked.result.createObjectStore(STORE, { keyPath: "key" });
+    asked.onsuccess = () => done(asked.result);
+    asked.onerror = () => fail(asked.error);
+  });
+}
+
+async function within(mode, act) {
+  const store = await opened();
+  try {
+    return await new Promise((done, fail) => {
+      const turn = store.transaction(STORE, mode);
+      const asked = act(turn.objectStore(STORE));
+      turn.oncomplete = () => done(asked.result);
+      turn.onabort = turn.onerror = () => fail(turn.error);
+    });
+  } finally {
+    store.close();
+  }
+}
+
+function put(entry) { return within("readwrite", (store) => store.put(entry)); }
+
+function drop(key) { return within("readwrite", (store) => store.delete(key)); }
+
+async function all() { return (await within("readonly", (store) => store.getAll())).sort((a, b) => a.at - b.at); }
+
+// Film, polish and gaps once waited in stores of their own: what still waits there is taken over,
+// once, for each bears its key.
+async function takeOverOld() {
+  for (const name of ["asfound.waiting", "asfound.observed.waiting"]) {
+    const old = JSON.parse(localStorage.getItem(name) || "[]");
+    for (const [i, entry] of old.entries()) await put(asNow(entry, i - old.length));
+    localStorage.removeItem(name);
+  }
+}
+
+function asNow({ url, user, fields, when, refused }, before) {
+  const pairs = Array.isArray(fields) ? fields : Object.entries(fields).flatMap(([name, value]) => [].concat(value).map((one) => [name, one]));
+  const where = decodeURIComponent(new URL(url).pathname.split("/").at(-2));
+  const numbers = pairs.filter(([name, value]) => /_(um|mm)$/.test(name) && !/^[xy]_/.test(name) && value);
+  const told = `${where}: ${numbers.map(([, value]) => value).join(", ")}`;
+  return { key: pairs.find(([name]) => name === "key")[1], url, user, at: Date.parse(when) || Date.now() + before, told, fields: pairs, refused };
+}
