@@ -17,7 +17,7 @@ from django.contrib.auth import get_user_model
 from django.core.cache import cache, caches
 from django.test import Client
 from django.urls import reverse
-from playwright.sync_api import Locator, Page, Request, Route
+from playwright.sync_api import Locator, Page, Request, Route, expect
 from pytest_django.live_server_helper import LiveServer
 from tests.pages.small_car import small_car
 
@@ -30,6 +30,9 @@ DESK = {"width": 1280, "height": 800}
 
 # pytest-playwright's synchronous interface runs an event loop in the main thread.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+
+# Long enough for a slow machine that does other work: whoever is not waited for is not there.
+expect.set_options(timeout=30_000)
 
 # The same engine without windows: a page opens in a third of the time.
 _BROWSERS = ("chromium-headless-shell", "chromium")

@@ -104,7 +104,7 @@ def test_without_a_network_parts_wait_with_their_photographs_and_are_kept_once(
         expect(page.locator("[data-unsent-list]")).to_contain_text(name)
         expect(page.get_by_label("where it goes")).to_have_value("tray 2")
     page.context.set_offline(False)
-    expect(page.locator("[data-unsent-list]")).to_be_hidden(timeout=20_000)
+    expect(page.locator("[data-unsent-list]")).to_be_hidden()
     assert list(car.parts.order_by("position").values_list("name", "place")) == [
         ("left hinge", "tray 2"),
         ("right hinge", "tray 2"),

@@ -123,6 +123,6 @@ def test_without_a_network_a_reading_waits_on_the_device(
     expect(page.get_by_role("radio", name="hidden")).to_be_checked()
     assert not car.observations.filter(table="colour").exists()
     page.context.set_offline(False)
-    expect(waiting).to_be_hidden(timeout=15_000)
+    expect(waiting).to_be_hidden()
     (kept,) = car.observations.filter(table="colour")
     assert (kept.cells["L"], kept.cells["a"], kept.cells["exposure"]) == ("41.2", "-20.1", "hidden")

@@ -59,7 +59,7 @@ def test_a_painter_is_written_down_and_the_owner_is_waited_for(
     expect(page.get_by_text("Held: the owner must see it")).to_be_visible()
     go(reverse("plan", args=(car.slug,)))
     told = page.get_by_text("waits for the owner to see it since")
-    expect(told.first).to_be_visible(timeout=30_000)
+    expect(told.first).to_be_visible()
     looked_at()
     page.get_by_role("link", name="What is held").click()
     expect(page.get_by_text("two shades lie beside the wing")).to_be_visible()

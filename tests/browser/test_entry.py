@@ -118,7 +118,7 @@ def test_one_more_without_a_network_goes_to_the_spot_that_waits(
     expect(waiting).to_have_count(3)
     expect(waiting.nth(1)).to_contain_text("482 µm, one more at")
     page.context.set_offline(False)
-    expect(page.locator("[data-unsent-list]")).to_be_hidden(timeout=20_000)
+    expect(page.locator("[data-unsent-list]")).to_be_hidden()
     assert kept("scuttle") == [
         ("1", 480),
         ("1", 481),
@@ -178,7 +178,7 @@ def test_what_waits_outlives_a_reload_without_a_network_and_is_sent_once(
         assert not FilmReading.objects.filter(panel="scuttle").exists()
         before = len(sent)
         assert before >= 3, "each opening of the page tries to send"
-    expect(waiting).to_be_hidden(timeout=20_000)
+    expect(waiting).to_be_hidden()
     expect(page.get_by_role("rowheader", name="1", exact=True)).to_be_visible()
     page.reload()
     expect(page.get_by_role("rowheader", name="1", exact=True)).to_be_visible()
@@ -204,7 +204,7 @@ def test_an_answer_that_is_lost_on_its_way_back_makes_no_second_spot(
     page.route("**/*", lose_the_answer)
     tap(page, 0.3, 0.4)
     type_numbers(page, "480", "483", "481")
-    expect(page.locator("[data-unsent-list]")).to_be_hidden(timeout=20_000)
+    expect(page.locator("[data-unsent-list]")).to_be_hidden()
     expect(page.locator("[data-unsent-said]")).to_have_text("These readings were kept already.")
     assert arrived == [200]
     assert kept("scuttle") == [("1", 480), ("1", 481), ("1", 483)]

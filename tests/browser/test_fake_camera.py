@@ -75,12 +75,10 @@ def test_a_part_held_before_the_camera_is_found_and_goes_into_the_box_held_after
     phone.goto(address + reverse("scan"))
     phone.get_by_role("button", name="Open the camera").click()
     found = phone.locator("[data-camera-seen] a")
-    expect(found).to_contain_text("door hinge", timeout=15_000)
+    expect(found).to_contain_text("door hinge")
     expect(found).to_have_attribute("href", reverse("part", args=(car.slug, hinge.part)))
-    expect(phone.get_by_label("tag of the place they go into")).to_have_value(
-        box.tag, timeout=15_000
-    )
-    expect(phone.locator("[data-camera-said]")).to_contain_text("Nothing carries", timeout=15_000)
+    expect(phone.get_by_label("tag of the place they go into")).to_have_value(box.tag)
+    expect(phone.locator("[data-camera-said]")).to_contain_text("Nothing carries")
     expect(phone.get_by_label("tags seen")).to_have_value(hinge.tag)
     phone.get_by_role("button", name="Put them there").click()
     expect(phone.get_by_role("status").filter(has_text="now in box 4")).to_be_visible()

@@ -216,7 +216,7 @@ def test_without_a_network_a_finding_waits_with_its_photograph_and_is_kept_once(
         phone.reload()
         expect(waiting).to_contain_text("Waiting to be sent, bonnet, crazing, the whole.")
         assert not car.observations.exists()
-    expect(waiting).to_be_hidden(timeout=15_000)
+    expect(waiting).to_be_hidden()
     assert kept(car).cells["photo"] == car.photos.get().file
 
 
@@ -238,7 +238,7 @@ def test_an_answer_lost_on_its_way_back_makes_no_second_finding(
     phone.get_by_role("button", name="a spot", exact=True).click()
     phone.get_by_role("radio", name="0 trace").check()
     phone.get_by_role("button", name="Keep it, and the next").click()
-    expect(phone.locator("[data-unsent-list]")).to_be_hidden(timeout=15_000)
+    expect(phone.locator("[data-unsent-list]")).to_be_hidden()
     expect(phone.locator("[data-unsent-said]")).to_contain_text("Sent: bonnet, dent, a spot.")
     assert car.observations.filter(table="findings").count() == 1
 

@@ -87,7 +87,7 @@ def test_what_is_entered_without_a_network_waits_and_is_sent_once(
     page.context.set_offline(False)
     page.reload()
     # Either the return of the network or the reload sends it first; the other changes nothing.
-    expect(page.get_by_role("rowheader", name="2").first).to_be_visible(timeout=20_000)
+    expect(page.get_by_role("rowheader", name="2").first).to_be_visible()
     expect(waiting).to_be_hidden()
     kept = FilmReading.objects.filter(panel="scuttle")
     assert sorted((r.spot, r.thickness_um) for r in kept) == [
@@ -139,7 +139,7 @@ def test_what_waits_is_sent_after_signing_in_again_in_another_tab(
     other.get_by_label("Password").fill(PASSWORD)
     other.get_by_role("button", name="Sign in").click()
     expect(other.get_by_role("heading", name="Cars", exact=True)).to_be_visible()
-    expect(page.locator("[data-unsent-list]")).to_be_hidden(timeout=20_000)
+    expect(page.locator("[data-unsent-list]")).to_be_hidden()
     assert FilmReading.objects.filter(panel="scuttle").count() == 1
 
 
@@ -223,7 +223,7 @@ def test_the_dossier_is_made_and_taken_home(
     page.goto(live_server.url + reverse("dossier", args=(car.slug,)))
     page.get_by_role("button", name="Make the dossier").click()
     link = page.get_by_role("link", name="Download")
-    expect(link).to_be_visible(timeout=30_000)
+    expect(link).to_be_visible()
     assert_accessible(page)
     with page.expect_download() as download:
         link.click()
@@ -288,7 +288,7 @@ def test_every_page_is_accessible_and_fits_by_day_and_by_night(
         page.set_viewport_size(size)
         page.goto(address)
         expect(page.get_by_text(settled).first).to_be_visible()
-        expect(page.locator(".waiting")).to_have_count(0, timeout=20_000)
+        expect(page.locator(".waiting")).to_have_count(0)
         assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
         body = page.evaluate("(({scrollHeight: s, clientHeight: c}) => [s, c])(document.body)")
         assert body[0] <= body[1], "something hangs out of the page's body"

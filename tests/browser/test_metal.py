@@ -119,7 +119,7 @@ def test_without_a_network_readings_wait_on_the_device_and_are_kept_once(
     expect(page.get_by_label("gauge", exact=True)).to_have_value("U2")
     assert not car.observations.exists()
     page.context.set_offline(False)
-    expect(waiting).to_be_hidden(timeout=15_000)
+    expect(waiting).to_be_hidden()
     assert [row.cells["thickness_mm"] for row in car.observations.all()] == ["0.62", "0.6"]
     page.get_by_label("1st mm").fill("-4")
     page.get_by_label("x mm", exact=True).fill("200")

@@ -23,7 +23,7 @@ def open_page(page: Page, live_server: Any, car: Car) -> Callable[[str], None]:
     def go(name: str) -> None:
         become(page, live_server, "head")
         page.goto(live_server.url + reverse(name, args=(car.slug,)))
-        expect(page.locator(".waiting")).to_have_count(0, timeout=20_000)
+        expect(page.locator(".waiting")).to_have_count(0)
 
     return go
 

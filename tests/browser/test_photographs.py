@@ -65,7 +65,7 @@ def test_many_are_sent_in_batches_sorted_by_labels_and_what_failed_is_named(
     page.get_by_label("from the gallery or a folder").set_input_files(files[::-1])  # type: ignore[arg-type]
     page.get_by_label("sort by the labels between them").check()
     page.get_by_role("button", name="Keep them").click()
-    expect(page.locator("[data-said]")).to_contain_text("9 of 10 are kept", timeout=20_000)
+    expect(page.locator("[data-said]")).to_contain_text("9 of 10 are kept")
     expect(page.locator("[data-faults]")).to_contain_text("IMG_9.jpg")
     assert_accessible(page)
     kept = car.photos.current()
@@ -96,11 +96,9 @@ def test_what_the_network_swallowed_is_sent_again_and_kept_once(
 
     page.route("**/photos/add/", second_is_lost)
     page.get_by_role("button", name="Keep them").click()
-    expect(page.locator("[data-said]")).to_contain_text(
-        "The network did not answer", timeout=20_000
-    )
+    expect(page.locator("[data-said]")).to_contain_text("The network did not answer")
     page.get_by_role("button", name="Send the rest again").click()
-    expect(page.locator("[data-said]")).to_contain_text("6 of 6 are kept", timeout=20_000)
+    expect(page.locator("[data-said]")).to_contain_text("6 of 6 are kept")
     assert car.photos.count() == 6
 
 
@@ -164,7 +162,7 @@ def test_the_later_photograph_is_wiped_over_the_earlier_one(
     become(page, live_server, "trimmer")
     page.goto(address_of(live_server, "photo", car, after.sha256))
     hand = page.get_by_role("slider")
-    expect(hand).to_be_visible(timeout=30_000)
+    expect(hand).to_be_visible()
     assert_accessible(page)
     over = page.locator(".wipe-over")
     shows = "e => getComputedStyle(e).clipPath"

@@ -40,19 +40,17 @@ def test_the_head_plans_and_plans_again_when_the_painter_is_away(
     car: Car, go, page: Page, assert_accessible
 ) -> None:
     go(reverse("plan", args=(car.slug,)))
-    expect(page.get_by_role("heading", name="The promise")).to_be_visible(timeout=30_000)
+    expect(page.get_by_role("heading", name="The promise")).to_be_visible()
     expect(page.get_by_role("row", name="paint")).to_contain_text("Tue 03 Mar 08:00")
     page.get_by_role("link", name="paint, ").first.click()
-    expect(page.get_by_text("what paint waits for")).to_be_visible(timeout=30_000)
+    expect(page.get_by_text("what paint waits for")).to_be_visible()
     for size in SIZES:
         page.set_viewport_size(size)
         assert_accessible(page)
     page.get_by_role("link", name="People and their hours").click()
     page.get_by_label("away").nth(1).fill("2026-03-03/2026-03-06")
     page.get_by_role("button", name="Keep").first.click()
-    expect(page.get_by_role("row", name="paint")).to_contain_text(
-        "Mon 09 Mar 08:00", timeout=30_000
-    )
+    expect(page.get_by_role("row", name="paint")).to_contain_text("Mon 09 Mar 08:00")
 
 
 def test_the_way_to_a_piece_is_found_on_the_graph(
@@ -60,7 +58,7 @@ def test_the_way_to_a_piece_is_found_on_the_graph(
 ) -> None:
     go(reverse("strip", args=(car.slug,)))
     page.get_by_role("link", name="heater", exact=False).first.click()
-    expect(page.get_by_role("heading", name="To reach heater")).to_be_visible(timeout=30_000)
+    expect(page.get_by_role("heading", name="To reach heater")).to_be_visible()
     for size in SIZES:
         page.set_viewport_size(size)
         assert_accessible(page)

@@ -105,7 +105,7 @@ def test_without_a_network_readings_wait_outlive_a_reload_and_are_kept_once(
         page.reload()
         expect(waits).to_have_count(2)
         assert not Observation.objects.exists()
-    expect(waits).to_have_count(0, timeout=20_000)
+    expect(waits).to_have_count(0)
     page.reload()
     expect(page.get_by_role("heading", name="The observations")).to_be_visible()
     assert [o.cells["spot"] for o in Observation.objects.all()] == ["B3", "B4"]
@@ -132,7 +132,7 @@ def test_what_waited_in_the_stores_of_before_is_taken_over_and_kept_once(
         expect(page.locator("[data-unsent-list] li")).to_have_text(
             [re.compile("scuttle: 480, 483"), re.compile("bonnet: 500, 490")]
         )
-    expect(page.locator("[data-unsent-list]")).to_be_hidden(timeout=20_000)
+    expect(page.locator("[data-unsent-list]")).to_be_hidden()
     page.reload()
     expect(page.locator("[data-unsent-list]")).to_be_hidden()
     assert Observation.objects.get(table="polish").cells["spot"] == "B3"

@@ -129,7 +129,7 @@ def test_what_came_off_takes_two_touches_with_and_without_a_network(
     assert thumb.touches == 3
     assert not joined(car) & {("bonnet stay", "bonnet badge"), ("bonnet stay", "horn left")}
     page.context.set_offline(False)
-    expect(waiting).to_have_count(0, timeout=20_000)
+    expect(waiting).to_have_count(0)
     assert {("bonnet stay", "bonnet badge"), ("bonnet stay", "horn left")} <= joined(car)
 
     at("came-off")

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import io
 import re
 from collections.abc import Callable
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.urls import reverse
@@ -15,7 +17,7 @@ from playwright.sync_api import Locator, Page, expect
 from tests.browser.conftest import DESK, PASSWORD, PHONE, become, follow
 from tests.unit.record.test_worked import PEOPLE, TASKS
 
-from asfound.record.actions import create_account, lock_option, set_sheet
+from asfound.record.actions import add_parts, create_account, lock_option, set_sheet
 from asfound.record.convert.worked import stretch_of
 from asfound.record.models import Car
 
@@ -154,19 +156,48 @@ def test_few_taps_lead_through_the_day(car: Car, go, page: Page) -> None:
     expect(page.get_by_text("clearance 0.35 mm, with feeler 1").first).to_be_visible()
 
 
-def test_without_a_network_a_day_waits_on_the_device_and_is_kept_once(
+def photograph(shade: int) -> Any:
+    out = io.BytesIO()
+    Image.new("RGB", (64, 48), (shade, 90, 60)).save(out, "JPEG")
+    return {"name": "IMG.jpg", "mimeType": "image/jpeg", "buffer": out.getvalue()}
+
+
+def find_something(page: Page) -> None:
+    """A finding on the card's piece, with a photograph; then back to the card."""
+    here = page.url
+    page.get_by_role("link", name="I found something").click()
+    expect(page.get_by_role("heading", name="A finding on seats")).to_be_visible()
+    expect(page.get_by_text("this page is from this device")).to_be_visible()
+    page.get_by_label("photograph").set_input_files(photograph(200))
+    page.get_by_label("what it is", exact=True).fill("seam open")
+    page.get_by_label("how far it goes").fill("180 mm")
+    page.get_by_role("radio", name="2 moderate").check()
+    page.get_by_role("button", name="Keep it, and the next").click()
+    expect(page.locator("[data-unsent-list]")).to_contain_text("seats, seam open, 180 mm")
+    page.goto(here)
+
+
+def test_a_day_without_a_network_is_kept_on_the_device_and_sent_once(
     car: Car, go, page: Page
 ) -> None:
-    go(f"{reverse('card', args=(car.slug,))}?task=S1")
-    waiting, stands = page.locator("[data-unsent-list]"), page.locator("#work-time")
+    (part,) = add_parts(car=car, rows=[{"name": "seats"}], by=None)
+    car.subjects.filter(subject="seats").update(extra={"part": part.part})
+    go(reverse("todays-cards"))
+    expect(page.get_by_text("1 card is on this device")).to_be_visible()
     page.context.set_offline(True)
-    page.get_by_label("or why there is none").first.fill("the camera is away")
-    tick = page.get_by_label("I have read the cautions")
-    if tick.count():
-        tick.check()
+    page.get_by_role("link", name="Re-sew the seats").click()
+    expect(page.get_by_text("this page is from this device")).to_be_visible()
+    waiting, stands = page.locator("[data-unsent-list]"), page.locator("#work-time")
+
+    page.get_by_label("photograph before").set_input_files(photograph(100))
     page.get_by_role("button", name="Begin").click()
     expect(stands).to_have_text("Your time runs", use_inner_text=True)
     expect(waiting).to_contain_text("Waiting to be sent, begin, Re-sew the seats")
+    page.locator("summary", has_text="Photograph").click()
+    page.get_by_label("photograph", exact=True).set_input_files(photograph(120))
+    page.get_by_label("when").select_option("during")
+    page.get_by_role("button", name="Keep the photograph").click()
+    expect(waiting).to_contain_text("photograph, Re-sew the seats, during")
     page.get_by_text("Material used").click()
     page.get_by_label("material", exact=True).fill("linen thread")
     page.get_by_label("batch").fill("L 77")
@@ -178,20 +209,34 @@ def test_without_a_network_a_day_waits_on_the_device_and_is_kept_once(
     page.get_by_label("with which tool").fill("wrench 2")
     page.get_by_role("button", name="Keep the result").click()
     expect(waiting).to_contain_text("torque, 24, Nm")
-    page.wait_for_timeout(2_000)  # a pause that is told later must not last until then
+    find_something(page)
+    expect(stands).to_have_text("Your time runs", use_inner_text=True)
+    page.wait_for_timeout(1_500)  # a pause that is told later must not last until then
     page.get_by_role("button", name="Pause").click()
     expect(stands).to_have_text("Paused", use_inner_text=True)
     pressed = timezone.now()
+    page.reload()
+    expect(stands).to_have_text("Paused", use_inner_text=True)
+    page.get_by_role("button", name="Go on").click()
+    expect(stands).to_have_text("Your time runs", use_inner_text=True)
+    page.get_by_label("photograph after").set_input_files(photograph(140))
+    page.get_by_role("button", name="It is done").click()
+    expect(stands).to_have_text("Done", use_inner_text=True)
+    expect(waiting.locator("li")).to_have_count(8)
+    assert page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
     assert not car.observations.exists()
-    page.wait_for_timeout(2_000)
 
     page.context.set_offline(False)
-    expect(waiting).to_be_hidden(timeout=20_000)
-    expect(stands).to_have_text("Paused", use_inner_text=True)
+    expect(waiting).to_be_hidden()
+    expect(stands).to_have_text("Done", use_inner_text=True)
     rows = list(car.observations.current().order_by("pk"))
-    assert sorted(row.table for row in rows) == ["materials_used", "results", "worked"]
-    (stretch,) = (stretch_of(row.cells) for row in rows if row.table == "worked")
-    assert stretch.begun is not None
-    assert stretch.ended is not None
-    assert stretch.ended - stretch.begun >= timedelta(seconds=1)
-    assert stretch.ended <= pressed + timedelta(seconds=1)
+    tables = ["findings", "materials_used", "results", "worked", "worked"]
+    assert sorted(row.table for row in rows) == tables
+    first, second = (stretch_of(row.cells) for row in rows if row.table == "worked")
+    assert first.begun is not None
+    assert first.ended is not None
+    assert first.ended - first.begun >= timedelta(seconds=1)
+    assert first.ended <= pressed + timedelta(seconds=1)
+    assert second.done
+    stages = car.photos.current().order_by("position").values_list("stage", flat=True)
+    assert list(stages) == ["before", "during", "before", "after"]

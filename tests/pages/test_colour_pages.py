@@ -119,7 +119,7 @@ def test_nothing_to_take_away_is_not_found(cast: Cast) -> None:
 def test_a_reading_is_kept_with_who_and_when(cast: Cast) -> None:
     answer = cast.craft.post(entry(cast), typed())
     assert answer.status_code == 302
-    assert answer.url == entry(cast) + "&x=120&y=80"
+    assert answer.url == entry(cast) + "&x=120&y=80&kept=k1"
     kept = Observation.objects.get(table="colour")
     assert kept.subject == "bonnet"
     assert (kept.cells["L"], kept.cells["by"]) == ("45.1", "trimmer")

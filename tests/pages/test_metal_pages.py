@@ -69,7 +69,7 @@ def test_a_name_that_nothing_has_is_told(cast: Cast) -> None:
 
 def test_readings_are_kept_as_the_folder_writes_them_and_the_form_stays(cast: Cast) -> None:
     answer = cast.craft.post(at(cast, "metal-subject", *DOOR), place())
-    assert answer["Location"] == at(cast, "metal-subject", *DOOR) + "#place"
+    assert answer["Location"] == at(cast, "metal-subject", *DOOR) + "?kept=k1#place"
     rows = kept(cast)
     assert [row["thickness_mm"] for row in rows] == ["0.61", "0.63"]
     assert {row["y_mm"] for row in rows} == {"90.5"}

@@ -14,13 +14,22 @@ from django.views.decorators.http import require_GET
 
 from asfound.craft.cautions import DEFER, Caution
 from asfound.desk.access import open_car_to_write, show
+from asfound.desk.findings.subjects import find_about
 from asfound.desk.holds.promise import holds_on
 from asfound.desk.observed.answering import is_for_script, refused_answer
 from asfound.desk.photos.lines import PhotoLine, photo_lines
-from asfound.desk.work.forms import BeginForm, DoneForm, MaterialForm, PauseForm, ResultForm
+from asfound.desk.work.forms import (
+    BeginForm,
+    DoneForm,
+    MaterialForm,
+    PauseForm,
+    PhotoForm,
+    ResultForm,
+)
 from asfound.desk.work.offered import lists_of, material_chips, result_chips
 from asfound.desk.work.told import entry_lines
 from asfound.desk.work.who import worker_in
+from asfound.record.actions.photo import STAGES
 from asfound.record.convert.cards import WHOLE_CAR, Card, cards_of
 from asfound.record.convert.treatment_words import TreatmentWords, words_of
 from asfound.record.convert.work_words import hours_words
@@ -33,6 +42,7 @@ from asfound.record.reads.workshop import planning_folder
 PHOTOS_SHOWN = 6
 LONG_H = 10.0
 """A stretch without a break that is asked about: no rule, only a sign that an end was forgotten."""
+_STAGE_WHILE = {"ready": "before", "done": "after"}
 STATES = {"ready": "Your time", "running": "Your time runs", "paused": "Paused", "done": "Done"}
 
 
@@ -79,11 +89,13 @@ def card_page(request: HttpRequest, here: Opened, **forms: Any) -> HttpResponse:
     car, one = here.car, here.card
     if is_for_script(request) and (wrong := next((f for f in forms.values() if f.errors), None)):
         return refused_answer(wrong)
-    before, after = (_photos(car, one.subject, stage) for stage in ("before", "after"))
+    state = state_of(here)
+    stage = _STAGE_WHILE.get(state, "during")
     told: dict[str, Any] = {
         "pause": PauseForm(auto_id="pause_%s"),
         "begin": begin_form(here),
         "done": done_form(here),
+        "photo": PhotoForm(initial={"stage": stage}, auto_id="photo_%s"),
         "material": MaterialForm(folder=here.folder, fixed=here.fixed, auto_id="material_%s"),
         "result": ResultForm(folder=here.folder, fixed=here.fixed, auto_id="result_%s"),
         **forms,
@@ -96,7 +108,7 @@ def card_page(request: HttpRequest, here: Opened, **forms: Any) -> HttpResponse:
         car=car,
         room="work",
         card=one,
-        state=state_of(here),
+        state=state,
         states=STATES,
         ran_long=_ran_long(here),
         others=[name for name in one.work.running if name != here.person],
@@ -105,8 +117,7 @@ def card_page(request: HttpRequest, here: Opened, **forms: Any) -> HttpResponse:
         worked_words=hours_words(one.work.hours),
         treatment=_words(one),
         defer=DEFER,
-        before=before,
-        after=after,
+        photos=[(one, _photos(car, here.card.subject, one)) for one in STAGES],
         finding_address=_finding_address(here),
         lists=lists_of(car),
         material_chips=material_chips(car),
@@ -192,6 +203,12 @@ def _words(one: Card) -> TreatmentWords | None:
 
 
 def _finding_address(here: Opened) -> str:
-    subject = "" if here.card.subject == WHOLE_CAR else here.card.subject
+    """Form of a finding on the piece, or on the part or panel that the piece is said to be."""
     address = reverse("add-finding", args=(here.car.slug,))
-    return f"{address}?{urlencode({'subject': subject})}" if subject else address
+    if here.card.subject == WHOLE_CAR:
+        return address
+    piece = here.car.subjects.filter(subject=here.card.subject).first()
+    said = (piece.extra.get(name, "") for name in ("part", "panel")) if piece else ()
+    names = [here.card.subject, *said]
+    subject = next((name for name in names if find_about(here.car, name)), names[0])
+    return f"{address}?{urlencode({'subject': subject})}"

@@ -24,7 +24,7 @@ from asfound.desk.work.card import (
     done_form,
     opened,
 )
-from asfound.desk.work.forms import BeginForm, DoneForm, MaterialForm, ResultForm
+from asfound.desk.work.forms import BeginForm, DoneForm, MaterialForm, PhotoForm, ResultForm
 from asfound.desk.work.lines import card_address
 from asfound.desk.work.told import TOLD
 from asfound.exchange.photographs import keep_read
@@ -121,6 +121,23 @@ def done(request: HttpRequest, slug: str) -> HttpResponse:
 
 @login_required
 @require_POST
+def photo(request: HttpRequest, slug: str) -> HttpResponse:
+    """Keep a photograph of the piece; one that is sent twice is known by its bytes."""
+    here = opened(request, slug)
+    form = PhotoForm(request.POST, request.FILES, auto_id="photo_%s")
+    if not form.is_valid():
+        return card_page(request, here, photo=form)
+    try:
+        _keep_photo(here, form, form.cleaned_data["stage"], request.user)
+    except NotTakenError as error:
+        form.add_error("photo", str(error))
+        return card_page(request, here, photo=form)
+    messages.success(request, f"A photograph {form.cleaned_data['stage']} is kept.")
+    return _back(request, here)
+
+
+@login_required
+@require_POST
 def material(request: HttpRequest, slug: str) -> HttpResponse:
     """Write down a material."""
     here = opened(request, slug)
@@ -158,7 +175,7 @@ def _chosen(here: Opened) -> str:
         return ""
 
 
-def _keep_photo(here: Opened, form: BeginForm | DoneForm, stage: str, by: Any) -> None:
+def _keep_photo(here: Opened, form: BeginForm | DoneForm | PhotoForm, stage: str, by: Any) -> None:
     got = read_photo(form.cleaned_data.get("photo"))
     if got is not None:
         keep_read(got, car=here.car, subject=here.card.subject, view=VIEW, stage=stage, by=by)

@@ -9,6 +9,7 @@ from django import forms
 from django.utils import timezone
 
 from asfound.desk.observed.forms import NUMBER, WORDS, ReasonMixin, RowForm, cell
+from asfound.record.actions.photo import STAGES
 from asfound.record.convert.worked import moment, written
 
 _CAMERA = {"accept": "image/*", "capture": "environment"}
@@ -74,6 +75,17 @@ class DoneForm(_WithPhoto):
     """The photograph after."""
 
     stage = "after"
+
+
+class PhotoForm(PauseForm):
+    """A photograph taken while the work goes on."""
+
+    photo = forms.FileField(
+        label="photograph",
+        widget=forms.FileInput(attrs=_CAMERA),
+        error_messages={"required": "Take a photograph first."},
+    )
+    stage = forms.ChoiceField(label="when", choices=[(one, one) for one in STAGES])
 
 
 class MaterialForm(RowForm):

@@ -11,6 +11,7 @@ urlpatterns = [
     path("card/begin/", doing.begin, name="begin-work"),
     path("card/pause/", doing.pause, name="pause-work"),
     path("card/done/", doing.done, name="work-done"),
+    path("card/photo/", doing.photo, name="photograph-work"),
     path("card/materials/", doing.material, name="use-material"),
     path("card/results/", doing.result, name="keep-result"),
     path("entries/<int:pk>/", entries.correct, name="correct-work"),

@@ -25,7 +25,8 @@ async function startUnsent(forms) {
 function isAtOnce(form) { return form.dataset.unsent === "at-once"; }
 
 function entryOf(form) {
-  const key = form.elements.key.value || newKey();
+  const key = newKey(); // of this press: a page that is kept on the device has the same key each time
+  form.elements.key.value = key;
   const fields = [...new FormData(form)].filter(([name, value]) => name !== "csrfmiddlewaretoken" && !(value instanceof File && !value.size));
   unsentPause_ms = 2000;
   lastAt = Math.max(Date.now(), lastAt + 1); // in the order in which they were pressed

@@ -12,7 +12,7 @@ function stateAfter(entries) {
 
 function showState(waits) {
   const state = stateAfter(waits);
-  for (const part of now.querySelectorAll("[data-when]")) part.hidden = !part.dataset.when.split(" ").includes(state);
+  for (const part of now.querySelectorAll("[data-when]")) part.hidden = part.disabled = !part.dataset.when.split(" ").includes(state);
 }
 
 // What is being typed is not thrown away for a fresh page.
