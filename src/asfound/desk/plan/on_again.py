@@ -11,7 +11,6 @@ from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
@@ -87,8 +86,7 @@ def enter(request: HttpRequest, slug: str) -> HttpResponse:
         initial={"on": timezone.localdate().isoformat(), "key": uuid.uuid4().hex},
     )
     if request.method == "POST" and form.is_valid() and _keep(request, car, question, form):
-        following = reverse("on-again", args=(car.slug,))
-        return kept_answer(following) if is_for_script(request) else redirect(following)
+        return kept_answer(request, reverse("on-again", args=(car.slug,)))
     if is_for_script(request):
         return refused_answer(form)
     off = [one for one in offered if one.is_off]
