@@ -13,7 +13,20 @@ from tests.pages.conftest import PASSWORD, Cast
 from tests.pages.small_car import small_car
 
 from asfound.exchange import csv_bytes, table_files
+from asfound.record.actions import load_car
+from asfound.record.folder import CarFolder, Sheet
 from asfound.record.models import Car
+
+TAKE_IN = (
+    *("numbers", "add-event", "wanted-photos", "add-finding", "enter-assembly", "draw-again"),
+    *("survey", "edit-brief", "offered-options"),
+)
+"""Pages that a car of which nothing is known leads to, in the order of a take-in."""
+
+
+def bare() -> CarFolder:
+    car = Sheet(columns=("marque", "model"), rows=(("Norrandel", "Ask"),))
+    return CarFolder(sheets={"car": car})
 
 
 def zipped(**changed: bytes) -> SimpleUploadedFile:
@@ -116,6 +129,29 @@ def test_the_sheet_tells_numbers_apart_from_what_was_expected(cast: Cast) -> Non
     assert "expected <code>OT 2417 8</code> (works card)" in page
     assert "no photograph" in page
     assert "no reading on scuttle" in page
+
+
+def test_what_a_new_car_lacks_leads_to_where_it_is_entered(cast: Cast) -> None:
+    new = load_car(folder=bare(), by=cast.head_person.user)
+    page = cast.head.get(reverse("car", args=(new.slug,))).content.decode()
+    part = page[page.index("What is missing") :]
+    ways = [part.find(f'href="{reverse(name, args=(new.slug,))}"') for name in TAKE_IN]
+    assert -1 not in ways
+    assert ways == sorted(ways)
+    for name in TAKE_IN:
+        assert cast.head.get(reverse(name, args=(new.slug,))).status_code == 200
+
+
+def test_a_reader_is_told_what_is_missing_and_not_where_to_enter_it(cast: Cast) -> None:
+    page = cast.owner.get(reverse("car", args=(cast.car.slug,))).content.decode()
+    assert "no photograph" in page
+    assert reverse("wanted-photos", args=(cast.car.slug,)) not in page
+
+
+def test_a_car_without_options_asks_for_the_brief_first(cast: Cast) -> None:
+    new = load_car(folder=bare(), by=cast.head_person.user)
+    page = cast.head.get(reverse("decisions", args=(new.slug,))).content.decode()
+    assert page.index(reverse("edit-brief", args=(new.slug,))) < page.index("Have ways offered")
 
 
 def test_the_sheet_fills_in_the_finish_and_the_choice(cast: Cast) -> None:

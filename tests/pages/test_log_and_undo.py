@@ -132,3 +132,8 @@ def test_who_may_not_write_takes_nothing_back(cast: Cast) -> None:
     assert cast.stranger.post(undo).status_code == 404
     assert cast.head.get(undo).status_code == 405
     assert cast.head.post(undo.replace("film-reading", "kitchen")).status_code == 404
+
+
+def test_a_line_tells_a_hash_by_its_beginning_and_a_name_in_words() -> None:
+    (told,) = changes_of(None, {"document_sha256": "0123456789ab" + "c" * 52})
+    assert (told.name, told.after) == ("document sha256", "0123456789ab …")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
@@ -11,6 +12,8 @@ from asfound.record.models import Entry
 
 CHANGES_SHOWN = 6
 _TEXT_SHOWN = 80
+_HASH_SHOWN = 12
+_HASH = re.compile(r"[0-9a-f]{64}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +55,8 @@ def changes_of(before: Any, after: Any) -> Iterator[Change]:
     was, now = _flat(before), _flat(after)
     for name in dict.fromkeys([*now, *was]):
         if was.get(name) != now.get(name):
-            yield Change(name=name, before=was.get(name, ""), after=now.get(name, ""))
+            told = name.replace("_", " ")
+            yield Change(name=told, before=was.get(name, ""), after=now.get(name, ""))
 
 
 def _flat(content: Any, above: str = "") -> dict[str, str]:
@@ -80,4 +84,6 @@ def _words(value: Any) -> str:
 
 
 def _short(text: str) -> str:
+    if _HASH.fullmatch(text):
+        return f"{text[:_HASH_SHOWN]} …"
     return text if len(text) <= _TEXT_SHOWN else f"{text[:_TEXT_SHOWN]} …"
