@@ -15,10 +15,8 @@ from asfound.measure.film import priors
 from asfound.measure.film.car import CarLevel, Habits
 from asfound.measure.film.panel_model import (
     Data,
-    Given,
     Products,
     Works,
-    left_over,
     log_gain,
     log_sum,
     whiten,
@@ -103,13 +101,17 @@ def log_evidence(
     No or one local work is summed.
     """
     mean, var, log_weight = level
-    shape = mean.shape
     a0, b0 = products.gram[0, 0], products.with_y[0]
     plain = products.log_plain + log_gain(a0, b0, mean, var) + log_weight
-    flat = Given(np.zeros((mean.size, 1), dtype=np.int64), mean.reshape(-1, 1), var.reshape(-1, 1))
-    a, b = left_over(products, flat)
-    gain = log_gain(a[:, works.shape], b[:, works.shape], works.mean_um, works.var)
-    one = log_sum(gain + works.log_odds, axis=1).reshape(shape)
+    # What the level, once integrated out, leaves to each work: left_over for a single term.
+    across = products.gram[0].take(works.shape)
+    known = var / (1 + a0 * var)
+    pull = mean + known * (b0 - a0 * mean)
+    a = np.diag(products.gram).take(works.shape) - known[:, :, None] * across**2
+    b = products.with_y.take(works.shape) - pull[:, :, None] * across
+    gain = log_gain(np.maximum(a, 0.0, out=a), b, works.mean_um, works.var)
+    gain += works.log_odds
+    one = log_sum(gain, axis=2)
     odds = np.log(priors.patch_odds()[:2])
     none = odds[0] - priors.GROSS_PENALTY * gross_n
     every = log_sum(plain + np.logaddexp(none, odds[1] + one), axis=1)

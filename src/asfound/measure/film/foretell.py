@@ -39,8 +39,16 @@ class States:
     weight: Floats
 
 
+def filled(works: Ints) -> Ints:
+    """The slots of ``works`` (s, k) that some history fills, at least one."""
+    some = (works != NONE).any(axis=0)
+    some[0] |= not some.any()
+    return np.asarray(works[:, some])
+
+
 def distinct(way: Ints, works: Ints, weight: Floats) -> States:
-    """The histories with those that occur twice put together."""
+    """The histories with those that occur twice put together and empty slots left out."""
+    works = filled(works)
     both, twin = np.unique(np.column_stack([way, works]), axis=0, return_inverse=True)
     together = np.bincount(twin.ravel(), weights=weight).astype(np.float64)
     return States(both[:, 0], both[:, 1:], together)

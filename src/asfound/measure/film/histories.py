@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 
 from asfound.measure.film import priors
-from asfound.measure.film.panel_model import log_gain, log_sum
+from asfound.measure.film.panel_model import AnyFloats, log_gain, log_sum
 from asfound.measure.film.search import NONE, Floats, Ints, Search, pick, shares, systematic
 
 DRAWS_N = 32
@@ -182,7 +183,7 @@ def _slots(chosen: Ints) -> Ints:
     return np.hstack([chosen, empty])
 
 
-def _redraw(search: Search, way: Ints, chosen: Ints, k: int) -> tuple[Ints, Floats]:
+def _redraw(search: Search, way: Ints, chosen: Ints, k: int) -> tuple[Ints, AnyFloats]:
     """Redraws slot ``k`` of ``chosen`` in place; the other slots and the slot's shares."""
     others = np.delete(chosen, k, axis=1)
     p = shares(search.log_slot(way, others))
@@ -192,13 +193,14 @@ def _redraw(search: Search, way: Ints, chosen: Ints, k: int) -> tuple[Ints, Floa
 
 
 def _count(
-    search: Search, way: Ints, others: Ints, p: Floats, covered: Floats, by_kind: Floats
+    search: Search, way: Ints, others: Ints, p: AnyFloats, covered: Floats, by_kind: Floats
 ) -> None:
     """Adds the mean over particles of the spots' probabilities, the open slot summed out."""
     cover, kind = search.works.cover, search.works.kind
     bare = search.bare(others)
     plain = priors.plain_ways()[search.way[way]][:, None]
-    hit = np.array([p[:, :-1][:, kind == k] @ cover[kind == k] for k in range(3)])
+    ends = np.searchsorted(kind, np.arange(4))  # works are listed by kind
+    hit = np.array([p[:, a:b] @ cover[a:b] for a, b in pairwise(ends)])
     covered += (1 - plain * bare * (1 - hit.sum(axis=0))).mean(axis=0)
     for k in range(3):
         of_kind = np.where(others == NONE, False, kind[others] == k)

@@ -162,7 +162,7 @@ def left_over(
     return np.maximum(a, 0.0), b
 
 
-def log_sum(logs: Floats | Sequence[Floats], axis: int | None = None) -> Floats:
+def log_sum(logs: AnyFloats | Sequence[Floats], axis: int | None = None) -> Floats:
     """Logarithm of the sum of exp(``logs``) along an axis, safe for large values.
 
     SciPy's does the same for arrays of any library; small arrays pay dearly for it.
@@ -181,7 +181,7 @@ def log_gain(a: Floats, b: Floats, mean_um: Floats, var: Floats) -> Floats:
     )
 
 
-def log_gain_of_work(a: Floats, b: Floats, works: Works) -> Floats:
+def log_gain_of_work(a: Floats, b: Floats, works: Works) -> AnyFloats:
     """Log Bayes factor (c, e) of one more work with left-over (a, b) of every column.
 
     Notes
@@ -195,14 +195,15 @@ def log_gain_of_work(a: Floats, b: Floats, works: Works) -> Floats:
         x.astype(np.float32)
         for x in (works.var, sign * sd, sign * works.mean_um / sd, np.abs(works.least_um) / sd)
     )
-    grow = a.astype(np.float32)[:, works.shape]
+    grow = a.astype(np.float32).take(works.shape, axis=1)
     grow *= var
     grow += 1
-    pull = b.astype(np.float32)[:, works.shape]
+    pull = b.astype(np.float32).take(works.shape, axis=1)
     pull *= sd_32
     pull += start
     gain = log_gain_past_least(grow, pull, bound)
-    return np.asarray(gain - 0.5 * works.mean_um**2 / works.var)
+    gain -= (0.5 * works.mean_um**2 / works.var).astype(np.float32)
+    return gain
 
 
 def log_gain_past_least(grow: AnyFloats, pull: AnyFloats, bound: AnyFloats) -> AnyFloats:

@@ -11,7 +11,7 @@ from scipy.linalg import solve_triangular
 
 from asfound.measure.film import priors
 from asfound.measure.film.ellipses import Box, ellipses_at
-from asfound.measure.film.foretell import Setting
+from asfound.measure.film.foretell import Setting, filled
 from asfound.measure.film.histories import Histories
 from asfound.measure.film.panel_model import (
     base_covariance,
@@ -101,7 +101,8 @@ def _ground(setting: Setting, outline: shapely.Polygon) -> _Ground:
 
 
 def _set_out(setting: Setting, histories: Histories) -> _Walkers:
-    works, chosen, ellipses_n = setting.search.works, histories.works, setting.shapes.ellipses_n
+    works, ellipses_n = setting.search.works, setting.shapes.ellipses_n
+    chosen = filled(histories.works)
     absent = chosen == NONE
     e = np.where(absent, 0, chosen)
     shape = works.shape[e] - 1
@@ -195,7 +196,7 @@ def _arrived(
     own_n, kinds_n = int(free.sum()), len(priors.ADDED)
     shapes = Shapes(Box.ellipses(walkers.place[free]), np.zeros(own_n), setting.shapes.bands)
     heights = shapes.at(data.spots_mm)
-    works = histories.works.copy()
+    works = filled(histories.works).copy()
     works[works != NONE] += kinds_n * (own_n - setting.shapes.ellipses_n)  # the bands come last
     works[free] = walkers.amount[free] * own_n + np.arange(own_n)
     search = replace(
