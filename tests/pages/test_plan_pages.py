@@ -47,6 +47,10 @@ def at(cast: Cast, name: str, query: str = "") -> str:
     return reverse(name, args=(cast.car.slug,)) + query
 
 
+def picture_of(cast: Cast, form: str) -> str:
+    return reverse("plan-picture", args=(cast.car.slug, form))
+
+
 @pytest.fixture
 def written(cast: Cast) -> Cast:
     for table, rows in (("tasks", TASKS), ("task_links", LINKS), ("people", PEOPLE)):
@@ -94,13 +98,15 @@ def test_due_days_that_clash_are_told(written: Cast) -> None:
     assert "Hang is due" in made
     told = json.loads(written.craft.get(at(written, "plan-json")).content)
     assert told["days"] is None
-    assert written.craft.get(at(written, "plan-svg")).status_code == 404
+    assert written.craft.get(picture_of(written, "svg")).status_code == 404
 
 
 def test_result_and_picture_are_given_away(written: Cast) -> None:
     told = json.loads(written.craft.get(at(written, "plan-json")).content)
     assert [t["task"] for t in told["tasks"]] == ["strip", "paint", "hang"]
-    picture = written.craft.get(at(written, "plan-svg", "?by=bay"))
+    for form, first in {"png": b"\x89PNG", "pdf": b"%PDF"}.items():
+        assert written.craft.get(picture_of(written, form)).content.startswith(first)
+    picture = written.craft.get(picture_of(written, "svg") + "?by=bay")
     assert picture["Content-Type"] == "image/svg+xml"
     assert b"booth" in picture.content
     assert b"var(--" not in picture.content
@@ -163,14 +169,15 @@ def test_a_ring_of_joints_is_named_and_the_other_tasks_are_made(written: Cast) -
     ]
     set_sheet(car=written.car, table="joints", rows=rows, by=None)
     page = written.craft.post(at(written, "make-tasks"), follow=True).content.decode()
-    assert "These pieces wait for each other: lid → hinge → lid (rows 2, 3)" in page
-    assert "Doubt row 3 first" in page
+    assert "These pieces wait for each other: lid → hinge → lid (rows 1, 2)" in page
+    assert "Doubt row 2 first" in page
     assert any(r["subject"] == locked for r in sheet_rows(Car.objects.get(), "tasks"))
 
 
-@pytest.mark.parametrize("name", ["plan", "plan-made", "plan-json", "plan-svg", "strip"])
+@pytest.mark.parametrize("name", ["plan", "plan-made", "plan-json", "strip"])
 def test_it_is_the_workshop_s_alone(written: Cast, name: str) -> None:
     assert written.owner.get(at(written, name)).status_code == 403
+    assert written.owner.get(picture_of(written, "png")).status_code == 403
     assert written.stranger.get(at(written, name)).status_code == 404
     assert written.nobody.get(at(written, name)).status_code == 302
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import json
 from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
 
+import pikepdf
 import pytest
 from django.test import Client
 from django.urls import reverse
@@ -246,6 +248,11 @@ def test_pictures_tables_and_result_are_given_away(shop: Cast) -> None:
     for form, first in starts.items():
         answer = shop.craft.get(reverse("shop-picture", args=(form,)), {"by": "car"})
         assert answer.content.startswith(first)
+    pdf = shop.craft.get(reverse("shop-picture", args=("pdf",))).content
+    with pikepdf.open(io.BytesIO(pdf)) as paper:
+        assert len(paper.pages) >= 2  # all days, then each fortnight
+    by_days = shop.craft.get(reverse("shop"), {"zoom": "days", "from": "2026-13-01"})
+    assert "three days" in by_days.content.decode()
     assert b"var(--" not in shop.craft.get(reverse("shop-picture", args=("svg",))).content
     assert shop.craft.get(reverse("shop-csv")).content.decode().count("\n") == 7
     told = json.loads(shop.craft.get(reverse("shop-json")).content)

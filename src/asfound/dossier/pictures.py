@@ -2,26 +2,57 @@
 
 from __future__ import annotations
 
+import json
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal
 
 import typst
 
 _PAGE = """#set page(width: auto, height: auto, margin: 10pt, fill: white)
-#image("drawing.svg")
+#image("drawing-0.svg")
+"""
+_SHEETS = """#set page(width: 420mm, height: 297mm, margin: (x: 12mm, top: 18mm, bottom: 12mm))
+#set text(size: 11pt)
+#let sheet(title, drawing) = page(
+  header: grid(columns: (1fr, auto), title,
+    context [#counter(page).display() of #counter(page).final().first()]),
+  layout(size => {
+    let wide = image(drawing, width: size.width)
+    if measure(wide).height > size.height { image(drawing, height: size.height) } else { wide }
+  }))
+#for (place, title) in json("titles.json").enumerate() {
+  sheet(title, "drawing-" + str(place) + ".svg")
+}
 """
 PNG_PPI = 144.0
+SHEET_RATIO = (297 - 30) / (420 - 24)
+"""Height over width of what a sheet of A3 takes."""
 
 
 def svg_as(svg: str, form: Literal["png", "pdf"]) -> bytes:
     """Drawing in its own size, one SVG unit a point; PNG at two dots a unit."""
+    return _set([svg], _PAGE, form)
+
+
+def sheets_as_pdf(sheets: Sequence[tuple[str, str]]) -> bytes:
+    """PDF of titles and drawings in SVG, each as large as may be on a sheet of A3 (ISO 216)."""
+    titles = [title for title, _ in sheets]
+    return _set([drawing for _, drawing in sheets], _SHEETS, "pdf", titles=titles)
+
+
+def _set(
+    drawings: Sequence[str], page: str, form: Literal["png", "pdf"], *, titles: Sequence[str] = ()
+) -> bytes:
     with tempfile.TemporaryDirectory(prefix="asfound-") as scratch:
         root = Path(scratch)
-        (root / "drawing.svg").write_text(svg, encoding="utf-8")
-        (root / "page.typ").write_text(_PAGE, encoding="utf-8")
+        for place, svg in enumerate(drawings):
+            (root / f"drawing-{place}.svg").write_text(svg, encoding="utf-8")
+        (root / "titles.json").write_text(json.dumps(titles), encoding="utf-8")
+        (root / "page.typ").write_text(page, encoding="utf-8")
         made = typst.compile(
             root / "page.typ", root=root, format=form, ppi=PNG_PPI, ignore_system_fonts=True
         )
-    assert isinstance(made, bytes), "one page gives one file"
+    assert isinstance(made, bytes), "a picture has one page"
     return made

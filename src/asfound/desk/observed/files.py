@@ -7,6 +7,8 @@ from django.http import Http404, HttpResponse
 from asfound.exchange import csv_bytes
 from asfound.record.folder import CarFolder
 
+PICTURES = {"svg": "image/svg+xml", "png": "image/png", "pdf": "application/pdf"}
+"""Kinds of pictures, by how their names end."""
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 """Kind of a spreadsheet."""
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from types import MappingProxyType
 from typing import get_args
 from urllib.parse import urlencode
 
 from django.http import QueryDict
 
+from asfound.desk.shop.window import Days, days_of
 from asfound.dossier.figures.plan_bars import By
 from asfound.plan import Past
 from asfound.record.convert.past import NO_PAST
@@ -27,6 +30,8 @@ class Asked:
     by : {"person", "bay", "task"}
     of : str
         Empty for none.
+    days : Days
+        The days that the bars show.
     with_past : bool
         Whether hours are taken as finished work says that they come out.
     """
@@ -35,15 +40,17 @@ class Asked:
     wrong_start: str
     by: By
     of: str
+    days: Days
     with_past: bool = True
 
-    def query(self, **changes: str) -> str:
+    def query(self, changes: Mapping[str, str] = MappingProxyType({})) -> str:
         """The same question with some answers changed, as the end of an address."""
         told = {
             "start": self.start.isoformat() if self.start else "",
             "by": self.by,
             "of": self.of,
             "past": "" if self.with_past else "no",
+            **self.days.query(),
             **changes,
         }
         return "?" + urlencode({key: value for key, value in told.items() if value})
@@ -62,6 +69,7 @@ def asked_of(data: QueryDict) -> Asked:
         wrong_start=typed if typed and start is None else "",
         by=by if by in get_args(By) else "person",  # type: ignore[arg-type]  # just compared
         of=data.get("of", ""),
+        days=days_of(data),
         with_past=data.get("past", "") != "no",
     )
 

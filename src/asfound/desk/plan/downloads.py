@@ -7,10 +7,11 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
 from asfound.desk.access import open_car_to_write
-from asfound.desk.observed.files import XLSX, as_file
+from asfound.desk.observed.files import PICTURES, XLSX, as_file
 from asfound.desk.plan.asked import asked_of, past_asked
 from asfound.desk.plan.lines import task_names
-from asfound.dossier.figures.plan_bars import plan_svg
+from asfound.dossier.figures.plan_bars import plan_span, plan_svg
+from asfound.dossier.pictures import svg_as
 from asfound.exchange import csv_bytes, json_bytes
 from asfound.exchange.spreadsheet_out import workbook_bytes
 from asfound.record.convert.past import past_json
@@ -47,11 +48,13 @@ def json(request: HttpRequest, slug: str) -> HttpResponse:
 
 @login_required
 @require_GET
-def bars(request: HttpRequest, slug: str) -> HttpResponse:
-    """Bars as a picture with its own colours."""
+def bars(request: HttpRequest, slug: str, form: str) -> HttpResponse:
+    """Bars of the days shown as a picture with its own colours."""
     (folder, result), asked = _result(request, slug), asked_of(request.GET)
     if result.plan is None:
         raise Http404("; ".join(result.clash))
+    begins, ends = plan_span(result.question, result.plan)
+    tasks_n = len(result.plan.placed)
     picture = plan_svg(
         result.question,
         result.plan,
@@ -59,9 +62,11 @@ def bars(request: HttpRequest, slug: str) -> HttpResponse:
         critical=result.critical,
         names=task_names(folder),
         of=asked.of if asked.of in result.question.problem.named else "",
+        window=asked.days.window(begins=begins, ends=ends, tasks_n=tasks_n),
         theme="print",
     )
-    return as_file(picture.encode(), "image/svg+xml", f"{slug}-plan.svg")
+    data = picture.encode() if form == "svg" else svg_as(picture, form)  # type: ignore[arg-type]  # by URL
+    return as_file(data, PICTURES[form], f"{slug}-plan.{form}")
 
 
 def _asked_strip(request: HttpRequest, slug: str) -> StripQuestion:

@@ -13,6 +13,7 @@ from asfound.desk.access import open_car_to_write
 from asfound.record.actions import set_sheet, sheet_rows
 from asfound.record.convert.made_tasks import made_tasks
 from asfound.record.convert.stored import folder_of
+from asfound.record.convert.strip_faults import ON_PAGES
 from asfound.record.faults import InputFaultsError
 from asfound.record.results.made_tasks import beside_tasks, counted
 
@@ -24,7 +25,7 @@ def make(request: HttpRequest, slug: str) -> HttpResponse:
     car = open_car_to_write(request, slug)
     seen = {table: sheet_rows(car, table) for table in ("tasks", "task_links")}
     try:
-        made = made_tasks(folder_of(car))
+        made = made_tasks(folder_of(car), rows=ON_PAGES)
     except InputFaultsError as error:
         fault = error.faults[0]
         messages.error(request, f"{fault.rule.capitalize()}. {fault.remedy}")

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Mapping
+from typing import Any, get_args
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
 from asfound.desk.access import open_car_to_write, show, wants_whole
 from asfound.desk.beside import waiting_for
+from asfound.desk.observed.files import PICTURES
 from asfound.desk.plan.asked import Asked, asked_of, past_asked
 from asfound.desk.plan.lines import task_lines, task_names
-from asfound.dossier.figures.plan_bars import plan_svg
+from asfound.desk.shop.window import ways_from
+from asfound.dossier.figures.plan_bars import By, plan_span, plan_svg
 from asfound.dossier.figures.promise_curve import Finishes, promise_svg
 from asfound.plan import Past
 from asfound.record.background.works import make_plan
@@ -96,8 +100,14 @@ def _figures(car: Car, folder: CarFolder, result: PlanResult, asked: Asked) -> d
     names = {placed.task for placed in result.plan.placed}
     of = asked.of if asked.of in names else ""
 
+    def page(changes: Mapping[str, str]) -> str:
+        return reverse("plan", args=(car.slug,)) + asked.query(changes) + "#bars"
+
     def address(task: str) -> str:
-        return reverse("plan", args=(car.slug,)) + asked.query(of=task) + "#bars"
+        return page({"of": task})
+
+    begins, ends = plan_span(result.question, result.plan)
+    window = asked.days.window(begins=begins, ends=ends, tasks_n=len(names))
 
     days = [
         (f"{chance:.0%}", promised(result.question, result.promise, chance))
@@ -112,9 +122,13 @@ def _figures(car: Car, folder: CarFolder, result: PlanResult, asked: Asked) -> d
             critical=result.critical,
             names=task_names(folder),
             of=of,
+            window=window,
+            now=timezone.localtime().replace(tzinfo=None),
             address=address,
         ),
-        "ways": [(by, asked.query(by=by)) for by in ("person", "bay", "task")],
+        "forms": tuple(PICTURES),
+        "ways": [(by, page({"by": by})) for by in get_args(By)],
+        **ways_from(window, page, begins=begins, ends=ends),
         "curve": promise_svg(_finishes(result)),
         "days": days,
         "finish": result.question.at(result.plan.finish_min),

@@ -1,6 +1,6 @@
 """Addresses of the plan of a car."""
 
-from django.urls import path
+from django.urls import path, re_path
 
 from asfound.desk.plan import came_off, downloads, making, on_again, page, strip, strip_piece
 
@@ -9,7 +9,7 @@ urlpatterns = [
     path("made/", page.made, name="plan-made"),
     path("make-tasks/", making.make, name="make-tasks"),
     path("plan.json", downloads.json, name="plan-json"),
-    path("bars.svg", downloads.bars, name="plan-svg"),
+    re_path(r"^bars\.(?P<form>svg|png|pdf)$", downloads.bars, name="plan-picture"),
     path("strip/", strip.strip, name="strip"),
     path("strip/came-off/", came_off.enter, name="came-off"),
     path("strip/on-again/", on_again.enter, name="on-again"),

@@ -10,27 +10,30 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
 from asfound.desk.access import refuse_readers
-from asfound.desk.observed.files import as_file
-from asfound.desk.shop.asked import asked_of, plan_asked
+from asfound.desk.observed.files import PICTURES, as_file
+from asfound.desk.shop.asked import asked_of, plan_asked, window_of
 from asfound.dossier.figures.shop_bars import shop_svg
-from asfound.dossier.pictures import svg_as
+from asfound.dossier.figures.shop_sheets import shop_sheets
+from asfound.dossier.pictures import SHEET_RATIO, sheets_as_pdf, svg_as
 from asfound.exchange import json_bytes
 
-TYPES = {"svg": "image/svg+xml", "png": "image/png", "pdf": "application/pdf"}
 _HEAD = ("car", "task", "name", "start", "end", "dries_until", "people", "bay", "begun", "critical")
 
 
 @login_required
 @require_GET
 def picture(request: HttpRequest, form: str) -> HttpResponse:
-    """Bars as a picture with its own colours."""
+    """Bars as a picture with its own colours: of the days shown, or as PDF of all of them."""
     refuse_readers(request)
     asked = asked_of(request.GET)
     shop = plan_asked(asked)
     of = asked.of if asked.of in shop.by_key else None
-    svg = shop_svg(shop, by=asked.by, of=of, theme="print")
-    data = svg.encode() if form == "svg" else svg_as(svg, form)  # type: ignore[arg-type]  # by URL
-    return as_file(data, TYPES[form], f"plan-by-{asked.by}.{form}")
+    if form == "pdf":
+        data = sheets_as_pdf(shop_sheets(shop, by=asked.by, of=of, ratio=SHEET_RATIO))
+    else:
+        svg = shop_svg(shop, by=asked.by, of=of, window=window_of(shop, asked), theme="print")
+        data = svg.encode() if form == "svg" else svg_as(svg, "png")
+    return as_file(data, PICTURES[form], f"plan-by-{asked.by}.{form}")
 
 
 @login_required

@@ -1,10 +1,11 @@
-"""The wall screen: today and this week by person, the promise of each car; it reads alone."""
+"""The wall screen: today and this week by person, as words or as bars; the promise of each car."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
@@ -14,6 +15,8 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET
 
 from asfound.desk.access import refuse_readers
+from asfound.dossier.figures.bars import Window
+from asfound.dossier.figures.shop_bars import shop_svg
 from asfound.record.models import PlanAddress
 from asfound.record.reads.shop_plan import address_of_key, adopted_shop
 from asfound.record.results.shop_plan import PlannedShop, PlannedTask
@@ -51,9 +54,14 @@ def wall_by_key(request: HttpRequest, key: str) -> HttpResponse:
 
 def _screen(request: HttpRequest) -> HttpResponse:
     shop, now = adopted_shop(), timezone.localtime()
-    rows = list(rows_of(shop, now.date())) if shop else []
+    told: dict[str, Any] = {"shop": shop, "now": now, "as_bars": "bars" in request.GET}
+    if shop and told["as_bars"]:
+        window = Window(zoom="week", first_day=now.date(), from_monday=False)
+        told["bars"] = shop_svg(shop, by="person", window=window, now=now.replace(tzinfo=None))
+    elif shop:
+        told["rows"] = list(rows_of(shop, now.date()))
     template = "shop/_wall.html" if "part" in request.GET else "shop/wall.html"
-    return render(request, template, {"shop": shop, "rows": rows, "now": now})
+    return render(request, template, told)
 
 
 def rows_of(shop: PlannedShop, today: date) -> Iterator[Row]:

@@ -11,6 +11,7 @@ from asfound.record.convert.made_handling import Handling, handling
 from asfound.record.convert.made_rows import HIGH, LOW, Cells, link_cells, task_cells
 from asfound.record.convert.past_hours import learned_of
 from asfound.record.convert.strip import StripQuestion, strip_read
+from asfound.record.convert.strip_faults import IN_FILES, RowsTold
 from asfound.record.convert.trades import HOURS
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, Row, Sheet
@@ -50,7 +51,7 @@ class MadeTasks:
     faults: tuple[Fault, ...] = ()
 
 
-def made_tasks(car: CarFolder) -> MadeTasks:
+def made_tasks(car: CarFolder, *, rows: RowsTold = IN_FILES) -> MadeTasks:
     """The car's tasks with those added that its signed decisions ask for.
 
     Raises
@@ -73,7 +74,7 @@ def made_tasks(car: CarFolder) -> MadeTasks:
     signed = list(_signed(car))
     if not signed:
         raise InputFaultsError((_NOTHING_SIGNED,))
-    question, faults = strip_read(car) if len(car.sheet("joints")) else (None, ())
+    question, faults = strip_read(car, rows=rows) if len(car.sheet("joints")) else (None, ())
     held = _held_back(car, signed, question)
     able = [row for row in signed if row.text("subject") not in held]
     if not able:

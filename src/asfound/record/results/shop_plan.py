@@ -109,6 +109,14 @@ class PlannedShop:
         return {task.key: task for task in self.tasks}
 
     @property
+    def span(self) -> tuple[date, date]:
+        """First and last day; both that of the planning where there is no task."""
+        days = [
+            at.date() for task in self.tasks for at in (task.start, task.rests_until or task.end)
+        ]
+        return min(days, default=self.made_at.date()), max(days, default=self.made_at.date())
+
+    @property
     def titles(self) -> Mapping[str, str]:
         """Names of the cars for people."""
         return {car.car: car.title for car in self.cars}

@@ -11,7 +11,7 @@ function tell() {
 
 async function refresh() {
   try {
-    const answer = await fetch(`${location.pathname}?part=1`, { cache: "no-store", redirect: "error" });
+    const answer = await fetch(`${location.pathname}${location.search ? `${location.search}&` : "?"}part=1`, { cache: "no-store", redirect: "error" });
     if (!answer.ok) throw new Error(answer.statusText);
     wall.innerHTML = await answer.text();
     heard = Date.now();
