@@ -105,7 +105,7 @@ def test_the_page_shows_seams_and_fills_in_the_film(
     page.get_by_label("L*", exact=True).fill("45.5")
     assert_accessible(page)
     page.get_by_role("button", name="Correct it").click()
-    expect(page.get_by_text("The reading is corrected")).to_be_visible()
+    expect(page.get_by_text("The colour reading is corrected")).to_be_visible()
 
 
 def test_without_a_network_a_reading_waits_on_the_device(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import PHONE, become, follow
+from tests.browser.conftest import PHONE, become, follow, messages_lost
 
 from asfound.record.actions.money import set_money
 from asfound.record.models import Car
@@ -32,7 +32,14 @@ def test_an_invoice_from_the_phone(page: Page, car: Car, live_server, assert_acc
     page.get_by_label("supplier").fill("Halder Plating")
     page.get_by_label("its number").fill("R-17")
     page.get_by_label("without tax").first.fill("120,50")
-    page.get_by_role("button", name="Keep it").click()
+    waiting = page.locator("[data-unsent-list]")
+    with messages_lost(page):
+        page.get_by_role("button", name="Keep it").click()
+        expect(waiting).to_contain_text("Waiting to be sent, invoice, Halder Plating, R-17.")
+        page.reload()
+        expect(waiting).to_contain_text("Halder Plating, R-17.")
+    expect(page.get_by_text("Sent: invoice, Halder Plating, R-17.")).to_be_visible()
+    page.goto(live_server.url + reverse("money", args=(car.slug,)))
     expect(page.get_by_text("Invoice R-17, Halder Plating")).to_be_visible()
     expect(page.get_by_role("row", name="with tax")).to_contain_text("144.60")
     assert_accessible(page)

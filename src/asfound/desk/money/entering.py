@@ -9,6 +9,7 @@ from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from asfound.base import InputError
@@ -16,6 +17,7 @@ from asfound.desk.access import show
 from asfound.desk.errands.sending import paper_of
 from asfound.desk.money.forms import DocumentForm, PaymentForm
 from asfound.desk.money.opened import Opened, open_money
+from asfound.desk.observed.answering import is_for_script, kept_answer, refused_answer
 from asfound.desk.photos.subjects import subjects_offered
 from asfound.exchange.papers import Paper
 from asfound.record.actions.money import agree_rates, enter_document, enter_payment, kept_paper
@@ -44,7 +46,9 @@ def add_document(request: HttpRequest, slug: str) -> HttpResponse:
         initial={**asked, "key": uuid.uuid4().hex},
     )
     if request.method == "POST" and form.is_valid() and _keep(request, here, form):
-        return redirect("money", slug)
+        return kept_answer(request, reverse("money", args=(slug,)))
+    if is_for_script(request):
+        return refused_answer(form)
     purchases = here.folder.sheet("purchases")
     open_numbers = {
         row.text("number"): f"{row.text('kind')}, {row.text('supplier')}"

@@ -127,12 +127,13 @@ def photo(request: HttpRequest, slug: str) -> HttpResponse:
     form = PhotoForm(request.POST, request.FILES, auto_id="photo_%s")
     if not form.is_valid():
         return card_page(request, here, photo=form)
+    stage = form.cleaned_data["stage"]
     try:
-        _keep_photo(here, form, form.cleaned_data["stage"], request.user)
+        _keep_photo(here, form, stage, request.user)
     except NotTakenError as error:
         form.add_error("photo", str(error))
         return card_page(request, here, photo=form)
-    messages.success(request, f"A photograph {form.cleaned_data['stage']} is kept.")
+    messages.success(request, f"Photograph of {here.card.subject}, {stage}: kept.")
     return _back(request, here)
 
 

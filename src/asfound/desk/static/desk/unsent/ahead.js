@@ -38,10 +38,13 @@ async function fetched(pages, address, fresh_ms) {
   return answer;
 }
 
-// What was sent has changed the pages that it leads to.
-async function keepAgain(entries) {
+// Somebody answers again: nothing is typed on the list, so it is drawn anew; what was sent has
+// changed the pages that it leads to.
+async function answered(entries) {
+  document.querySelector("[data-away]")?.remove();
+  if ("fromDevice" in document.body.dataset && document.querySelector("[data-worker]")) { location.reload(); return; }
   const pages = await caches.open(KEPT);
-  const next = entries.map((entry) => entry.answer.next).filter(Boolean).map((to) => new URL(to, location.href).href.split("#")[0]);
+  const next = entries.map(({ answer }) => answer.next).filter(Boolean).map((to) => new URL(to, location.href).href.split("#")[0]);
   for (const address of new Set(next)) if (await pages.match(address, { ignoreVary: true })) await fetched(pages, address, 0);
 }
 
@@ -55,6 +58,7 @@ function tellFromDevice() {
   if (when === undefined) return;
   const told = document.createElement("p");
   told.className = "notice";
+  told.dataset.away = "";
   told.setAttribute("role", "status");
   const at = new Date(when).toLocaleString([], { weekday: "long", hour: "2-digit", minute: "2-digit" });
   told.textContent = `There is no network: this page is from this device, as it was on ${at}. What you enter is kept here and sent later.`;
@@ -63,7 +67,7 @@ function tellFromDevice() {
 
 tellFromDevice();
 if (navigator.serviceWorker && "caches" in window) {
-  document.addEventListener("unsent:sent", (event) => keepAgain(event.detail));
+  document.addEventListener("unsent:sent", (event) => answered(event.detail));
   if (document.querySelector("[data-worker]")) window.addEventListener("load", keepAhead);
 } else if (document.querySelector("[data-worker]")) {
   sayAhead("At this address a card opens only with a network (it must begin with https); one that is open goes on without.");
