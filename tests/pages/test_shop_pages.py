@@ -19,6 +19,8 @@ from tests.pages.small_car import small_car
 from tests.pages.test_plan_pages import LINKS, PEOPLE, TASKS, finish_twice_as_long
 
 from asfound.desk.shop import making
+from asfound.plan import Plan
+from asfound.plan import plan as plan_work
 from asfound.record.actions import load_car, set_sheet
 from asfound.record.background.worker import StoppableWorker
 from asfound.record.models import Car, Entry, ShopPlan
@@ -271,6 +273,19 @@ def test_a_worker_makes_the_plan_and_one_asked_for_anew_is_given_up(
     worker.take(asked)
     assert "A new plan is ready" in shop.head.get(reverse("shop")).content.decode()
     assert not DBTaskResult.objects.exists()
+
+
+def test_a_plan_that_is_stopped_is_the_best_so_far_and_counts_for_nobody(
+    shop: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def pressed(*given: Any, **named: Any) -> Plan:
+        making.stop(making._asked())
+        return plan_work(*given, **named)
+
+    monkeypatch.setattr("asfound.record.shop_made.plan_work", pressed)
+    page = made(shop.head)
+    assert "A new plan is ready, the best that was found until it was stopped." in page
+    assert not ShopPlan.objects.exists()
 
 
 def test_a_plan_that_is_stopped_leaves_the_adopted_one(

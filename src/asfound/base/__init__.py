@@ -2,6 +2,7 @@
 
 from asfound.base.errors import (
     AsfoundError,
+    EnoughError,
     InputError,
     NoSolutionError,
     NotEnoughEvidenceError,
@@ -11,6 +12,7 @@ from asfound.base.estimate import Estimate
 
 __all__ = [
     "AsfoundError",
+    "EnoughError",
     "Estimate",
     "InputError",
     "NoSolutionError",

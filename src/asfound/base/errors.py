@@ -49,3 +49,7 @@ class NoSolutionError(AsfoundError):
 
 class StoppedError(AsfoundError):
     """The person who started the work stopped it; nothing was written."""
+
+
+class EnoughError(StoppedError):
+    """The person who started the work wants no more than the best that was found so far."""

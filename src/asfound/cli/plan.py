@@ -12,11 +12,11 @@ import click
 from asfound.base import NoSolutionError
 from asfound.cli.app import NO_ANSWER, command, say
 from asfound.cli.cars_asked import cars_asked
+from asfound.cli.enough import best_at_interrupt
 from asfound.cli.show import (
     indented,
     json_option,
     print_json,
-    progress,
     seed_option,
     table,
 )
@@ -105,6 +105,7 @@ def plan(
     """Plan the work on the cars in FOLDER…: people, bays, days, and the days to promise.
 
     Several cars are planned together: they share the people and bays that their folders name.
+    Ctrl-C ends the search with the best plan so far.
     """
     shared = read_folder(shop).sheets if shop else {}
     cars = cars_asked(folders, priorities=priorities, promises=promises, shared=shared)
@@ -113,9 +114,8 @@ def plan(
     if question.first_day == NO_DAY_NAMED and start is None:
         say(f"no table names a day; the plan begins on {NO_DAY_NAMED}. Give one with --start.")
     try:
-        found = plan_work(
-            question.problem, seed=seed, work_s=work_s, progress=progress("looking for a plan")
-        )
+        with best_at_interrupt("looking for a plan", "the best plan") as watched:
+            found = plan_work(question.problem, seed=seed, work_s=work_s, progress=watched)
     except NoSolutionError as error:
         say(str(error))
         if as_json:
@@ -127,7 +127,8 @@ def plan(
     critical = critical_tasks(question.problem, found)
     if as_json:
         told = cars_json if len(folders) > 1 else plan_json
-        print_json(told(question, found, day, critical) | past_json(past))
+        stopped = {"stopped": True} if watched.asked.is_set() else {}
+        print_json(told(question, found, day, critical) | past_json(past) | stopped)
     else:
         words = (*_in_words(question, found, day, critical), *_past(past))
         click.echo("\n\n".join(words))

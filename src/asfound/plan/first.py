@@ -11,17 +11,32 @@ from asfound.plan.model import Model, TooSoonError
 from asfound.plan.model_cars import cost_in
 from asfound.plan.plan import Progress, part_of
 from asfound.plan.search import Effort, run
+from asfound.plan.tries import Tries
 
 _SHARE_NARROW = 0.2
 
 
+PLACED_A_SECOND = 30_000
+"""Tasks that greedy plans place in a second of the solver's clock: about as many as in one of a
+machine of 2025."""
+
+
 def first_aim(
-    outlook: Outlook, *, seed: int, work_s: float, progress: Progress | None
+    outlook: Outlook, *, seed: int, work_s: float, anew: bool, progress: Progress | None
 ) -> tuple[Draft, int]:
-    """Best plan found, and what no plan goes below in what is to be made small."""
+    """Best plan found, and what no plan goes below in what is to be made small.
+
+    Where the shop is beyond the solver and is planned ``anew``, the time is given to more greedy
+    plans; a plan before it would only be left further behind.
+    """
     least, value = outlook.least_value, outlook.cars.value
     best = outlook.draft if outlook.lawful else None
-    if best is not None and (value(best) <= least or outlook.beyond_solver):
+    if best is not None and value(best) <= least:
+        return best, least
+    if best is not None and outlook.beyond_solver:
+        tries = Tries(shop=outlook.shop, reach=outlook.reach, fixed=outlook.fixed)
+        placed = round(PLACED_A_SECOND * work_s) if anew else 0
+        best = tries.bettered(best, seed=seed, placed=placed, enough=least, progress=progress)
         return best, least
     shares = ((False, _SHARE_NARROW), (True, 1 - _SHARE_NARROW))
     begins = 0.0

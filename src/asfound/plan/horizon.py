@@ -120,6 +120,8 @@ def _look(
     if lateness(shop, first):
         # Whatever is done by the last due day, the rest can follow it as in this plan.
         reached = replace(tries, floor=max(shop.dues.values())).first()
+    if tries.cars.several and first.finish * _LONGER > shop.total * 100 and _has_more_days(shop):
+        raise HorizonError("the last car")  # a cheaper plan may end later, and wants the room
     least = least_finish(shop, reach, most=reached.finish, fixed=fixed)
     loose = [t for t in shop.problem.tasks if t.task not in fixed.start]
     cost = least_cost(tries.cars, reach, groups_of(shop, loose)) if tries.cars.several else 0
@@ -139,6 +141,11 @@ def _look(
         least_cost=cost,
         whole=needed <= most or not tries.cars.several,
     )
+
+
+def _has_more_days(shop: Shop) -> bool:
+    """Whether more days may be looked at."""
+    return shop.days < MOST_DAYS
 
 
 def _needed(cars: Cars, reach: Mapping[str, Reach], best: Draft) -> int:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
+from asfound.base import EnoughError
 from asfound.plan.plan import Progress
 
 _LOOK_S = 0.2
@@ -59,7 +60,8 @@ def run(
     effort : Effort
     progress : callable or None
         Called a few times a second with a share that grows towards 1, in the caller's thread;
-        what it raises stops the search and is raised here.
+        what it raises stops the search and is raised here, but for ``EnoughError``: then the
+        search ends with what it has.
     """
     solver = cp_model.CpSolver()
     solver.parameters.max_deterministic_time = scaled(cp, effort)
@@ -90,8 +92,10 @@ def _watched(
             progress(min(looks * _LOOK_S / work_s, 0.99))
             searching.join(_LOOK_S)
             looks += 1
-    except BaseException:
-        solver.stop_search()
-        searching.join()
-        raise
+    except BaseException as reason:
+        while searching.is_alive():  # a search that has not begun yet does not hear the first call
+            solver.stop_search()
+            searching.join(_LOOK_S)
+        if not isinstance(reason, EnoughError):
+            raise
     return ended[0]

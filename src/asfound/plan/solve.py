@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 
-from asfound.base import InputError
+from asfound.base import EnoughError, InputError
 from asfound.plan.draft import Draft
 from asfound.plan.greedy import pushed_left
 from asfound.plan.horizon import Outlook, look_out
@@ -55,7 +56,8 @@ def plan(
     earlier : Earlier or None
         What has started and what was planned.
     progress : callable or None
-        Called with the share done, 0–1; raise ``StoppedError`` in it to stop.
+        Called with the share done, 0–1; raise ``StoppedError`` in it to stop, or ``EnoughError``,
+        each time it is called from then on, to be given the best so far.
 
     Returns
     -------
@@ -98,12 +100,15 @@ def plan(
     from asfound.plan.second import second_aim  # noqa: PLC0415 - see above
 
     earlier = earlier or Earlier()
-    if progress:
-        progress(0.0)
+    with suppress(EnoughError):  # the first greedy plan is made all the same
+        if progress:
+            progress(0.0)
     greedy = part_of(progress, 0.0, _GREEDY_DONE)
     outlook = look_out(problem, earlier.held, seed=seed, progress=greedy)
     first = part_of(progress, _GREEDY_DONE, _FIRST_DONE)
-    draft, least = first_aim(outlook, seed=seed, work_s=work_s, progress=first)
+    draft, least = first_aim(
+        outlook, seed=seed, work_s=work_s, anew=earlier.plan is None, progress=first
+    )
     if earlier.plan is not None:
         draft = nearest_draft(outlook, draft, earlier.plan)
     draft = second_aim(
@@ -116,8 +121,9 @@ def plan(
     )
     if earlier.plan is None:
         draft = pushed_left(outlook.shop, draft, fixed=outlook.fixed)
-    if progress:
-        progress(1.0)
+    with suppress(EnoughError):
+        if progress:
+            progress(1.0)
     found = _as_plan(outlook, draft, outlook.least if outlook.cars.several else least, earlier)
     if not outlook.cars.several:
         return found

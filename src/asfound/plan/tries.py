@@ -10,6 +10,7 @@ from functools import cached_property
 import numpy as np
 import numpy.typing as npt
 
+from asfound.base import EnoughError
 from asfound.plan.cars import Cars
 from asfound.plan.draft import Draft
 from asfound.plan.greedy import place_all, pushed_right
@@ -26,6 +27,7 @@ _SHARE_ABROAD = 0.5
 _BLUR_ABROAD = 0.3
 _BLUR_NEARBY = 0.05
 _SHIFT = 0.3
+_SHARES_BLURRED = (0.1, 0.3, 1.0)
 """Shares of the longest chain or of the finish by which ranks are blurred and cars shifted."""
 
 Merit = tuple[float, float, float]
@@ -79,7 +81,8 @@ class Tries:
         enough : int
             A value that no plan can beat (`Cars.value`): whoever has it looks no further.
         progress : callable or None
-            Called before each try with the share of the passes made; what it raises stops them.
+            Called before each try with the share of the passes made; what it raises stops them,
+            ``EnoughError`` with the best so far.
 
         Notes
         -----
@@ -96,8 +99,8 @@ class Tries:
             best = min(best, self._car_by_car(best), key=self.merit)
         ideal = (0, enough, math.inf)
         while (used := used + took) < passes and self.merit(best) > ideal:
-            if progress:
-                progress(used / passes)
+            if _is_enough(progress, used / passes):
+                break
             near = used > _SHARE_ABROAD * passes
             rank = self._nearby(best, rng) if near else self._abroad(used / passes, rng)
             try:
@@ -108,6 +111,51 @@ class Tries:
             if self.merit(found) <= self.merit(best):
                 best = found
         return best
+
+    def bettered(
+        self, best: Draft, *, seed: int, placed: int, enough: int, progress: Progress | None = None
+    ) -> Draft:
+        """The best after so many more tasks were placed in its order, now and then changed.
+
+        Parameters
+        ----------
+        best : Draft
+        seed : int
+        placed : int
+            Tasks placed in all the tries together, so that every machine tries as many.
+        enough : int
+        progress : callable or None
+            As in :meth:`best`.
+
+        Notes
+        -----
+        A task's place in the order is drawn between its start and its latest start for the same
+        finish of its car, and of a few or of all tasks it is blurred besides.
+        """
+        rng, used, took = np.random.default_rng(seed), 0, 0
+        passes, ideal = placed // max(len(self.reach), 1), (0, enough, math.inf)
+        late = pushed_right(self.shop, best, fixed=self.fixed)
+        while (used := used + took) < passes and self.merit(best) > ideal:
+            if _is_enough(progress, used / passes):
+                break
+            try:
+                found, took = self._back_and_forth(self._placed(self._between(best, late, rng)))
+            except HorizonError:
+                took = 1
+                continue
+            if self.merit(found) <= self.merit(best):
+                best = found
+                late = pushed_right(self.shop, best, fixed=self.fixed)
+        return best
+
+    def _between(self, best: Draft, late: Draft, rng: np.random.Generator) -> dict[str, float]:
+        share = rng.random()
+        blur = rng.normal(0.0, _BLUR_NEARBY * best.finish * rng.random() ** 2, len(self.reach))
+        blur *= rng.random(len(self.reach)) < rng.choice(_SHARES_BLURRED)
+        return {
+            n: share * best.start[n] + (1 - share) * late.start[n] + float(b)
+            for n, b in zip(self.reach, blur, strict=True)
+        }
 
     def merit(self, draft: Draft) -> Merit:
         """How good a plan is; less is better."""
@@ -169,6 +217,16 @@ class Tries:
         most = max(self.cars.weights.values())
         up = {car: span * rng.random() * w / most for car, w in self.cars.weights.items()}
         return np.array([up[self.shop.problem.named[name].car] for name in self.reach])
+
+
+def _is_enough(progress: Progress | None, share: float) -> bool:
+    """Tell the share that is done, and hear whether the best so far is taken."""
+    try:
+        if progress:
+            progress(share)
+    except EnoughError:
+        return True
+    return False
 
 
 def lateness(shop: Shop, draft: Draft) -> int:

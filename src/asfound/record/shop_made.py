@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from django.core.cache import cache
 
-from asfound.base import AsfoundError
+from asfound.base import AsfoundError, EnoughError
 from asfound.plan import Past, critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
@@ -47,12 +48,17 @@ class MadePlan:
         Of all that it was made from.
     follows : int or None
         Key of the adopted plan that it was held against.
+    with_past : bool
+        Whether hours were taken as finished work lets expect them.
+    is_stopped : bool
+        Whether the search was ended with the best so far.
     """
 
     shop: PlannedShop
     inputs_sha256: str
     follows: int | None
     with_past: bool = True
+    is_stopped: bool = False
 
     @property
     def leaves_past_out(self) -> bool:
@@ -84,8 +90,9 @@ def make_plan(
     NoSolutionError
         If due days cannot be met together, or people are never in at the same time.
     StoppedError
-        If ``progress`` raised it.
+        If ``progress`` raised it; ``EnoughError`` ends the search with the best so far.
     """
+    watched = _Watched(progress=progress)
     cars, pairs, last = cars_at_work(), shop_cars(), adopted_plan()
     past = past_or_none(with_past)
     inputs = _inputs(cars, pairs, last, past)
@@ -101,7 +108,7 @@ def make_plan(
         problem,
         work_s=WORK_S,
         earlier=here.earlier,
-        progress=progress and (lambda done: progress(_SHARE_PLAN * done)),
+        progress=watched.while_planning,
     )
     held = frozenset(here.earlier.held)
     shop = planned_shop(
@@ -112,7 +119,7 @@ def make_plan(
             found,
             held=held,
             shared=past.shared,
-            progress=progress and (lambda done: progress(_SHARE_PLAN + (1 - _SHARE_PLAN) * done)),
+            progress=watched.while_promising,
         ),
         critical_tasks(problem, found),
         names=_names(cars),
@@ -127,7 +134,31 @@ def make_plan(
         inputs_sha256=inputs,
         follows=last.pk if last else None,
         with_past=with_past,
+        is_stopped=watched.is_enough,
     )
+
+
+@dataclass(kw_only=True)
+class _Watched:
+    """Tells how far it is, and hears whether the best so far is enough; that is promised yet."""
+
+    progress: Callable[[float], None] | None
+    is_enough: bool = False
+
+    def while_planning(self, done: float) -> None:
+        try:
+            self._tell(_SHARE_PLAN * done)
+        except EnoughError:
+            self.is_enough = True
+            raise
+
+    def while_promising(self, done: float) -> None:
+        with suppress(EnoughError):
+            self._tell(_SHARE_PLAN + (1 - _SHARE_PLAN) * done)
+
+    def _tell(self, done: float) -> None:
+        if self.progress:
+            self.progress(done)
 
 
 def keep_plan(

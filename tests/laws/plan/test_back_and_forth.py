@@ -75,3 +75,7 @@ def test_the_best_of_the_tries_is_lawful_and_not_worse_than_the_first(problem: P
     assert here.tries.merit(best) <= here.tries.merit(here.first)
     assert here.breaks(best) == []
     assert best == here.tries.best(here.first, seed=0, enough=0)
+    more = here.tries.bettered(best, seed=0, placed=200, enough=0)
+    assert here.tries.merit(more) <= here.tries.merit(best)
+    assert here.breaks(more) == []
+    assert more == here.tries.bettered(best, seed=0, placed=200, enough=0)

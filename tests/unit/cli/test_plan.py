@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import signal
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,8 @@ from tests.unit.cli.asked import code
 
 from asfound.demo.car import demo_folder
 from asfound.exchange import write_folder
+from asfound.plan import Plan
+from asfound.plan import plan as plan_work
 
 TASKS = """task,name,trade,hours_low,hours_likely,hours_high,people,bay,subject,earliest
 strip,Strip the wing,panel,4,6,10,,bench,wing,2026-03-02
@@ -214,3 +217,34 @@ def test_finished_work_is_learned_from_unless_it_is_left_out(
     assert "your past says" in capsys.readouterr().out
     assert code("plan", str(folder), "--no-past") == 0
     assert "your past says" not in capsys.readouterr().out
+
+
+def test_ctrl_c_takes_the_best_plan_so_far(
+    folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def interrupted(*given: Any, **named: Any) -> Plan:
+        signal.raise_signal(signal.SIGINT)
+        return plan_work(*given, **named)
+
+    heard = signal.getsignal(signal.SIGINT)
+    monkeypatch.setattr("asfound.cli.plan.plan_work", interrupted)
+    assert code("plan", str(folder), "--json") == 0
+    out, err = capsys.readouterr()
+    told = json.loads(out)
+    assert told["stopped"] is True
+    assert [task["task"] for task in told["tasks"]] == ["strip", "paint", "lift"]
+    assert "stopping with the best plan so far" in err
+    assert signal.getsignal(signal.SIGINT) is heard
+
+
+def test_a_second_ctrl_c_ends_without_a_plan(
+    folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def twice(*given: Any, **named: Any) -> Plan:
+        signal.raise_signal(signal.SIGINT)
+        signal.raise_signal(signal.SIGINT)
+        return plan_work(*given, **named)
+
+    monkeypatch.setattr("asfound.cli.plan.plan_work", twice)
+    assert code("plan", str(folder), "--json") == 130
+    assert capsys.readouterr().out == ""

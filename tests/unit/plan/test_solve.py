@@ -6,8 +6,9 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
+from tests.laws.plan.broken_rules import broken_rules
 
-from asfound.base import InputError, NoSolutionError, StoppedError
+from asfound.base import EnoughError, InputError, NoSolutionError, StoppedError
 from asfound.plan import (
     Bay,
     Hours,
@@ -181,14 +182,18 @@ def test_no_task_is_a_plan_of_no_days() -> None:
     assert (found.placed, found.days, found.proved) == ((), 0, True)
 
 
-def test_progress_is_told_and_can_stop_the_search() -> None:
-    # Hard enough that greedy plans alone prove nothing, and the solver is asked.
+def hard() -> PlanProblem:
+    """Hard enough that greedy plans alone prove nothing, and the solver is asked."""
     tasks = tuple(
         task(f"T{i}", 1 + i * i % 7, "ab"[i % 2], bays={"pit": 1 + i // 2 % 2}) for i in range(30)
     )
     links = tuple(TaskLink(before=f"T{i}", after=f"T{i + 7}") for i in range(23))
     crew = tuple(person(f"P{i}", "ab"[i % 2]) for i in range(4))
-    problem = PlanProblem(tasks=tasks, links=links, people=crew, bays=(Bay(bay="pit", count=3),))
+    return PlanProblem(tasks=tasks, links=links, people=crew, bays=(Bay(bay="pit", count=3),))
+
+
+def test_progress_is_told_and_can_stop_the_search() -> None:
+    problem = hard()
     told: list[float] = []
     plan(problem, work_s=0.5, progress=told.append)
     assert told[0] == 0
@@ -206,3 +211,18 @@ def test_progress_is_told_and_can_stop_the_search() -> None:
     for least, most in ((0.0, 0.01), (0.01, 0.2), (0.2, 1.0)):
         with pytest.raises(StoppedError):
             plan(problem, work_s=0.5, progress=stop_at(least, most))
+
+
+@pytest.mark.parametrize("share", [0.0, 0.01, 0.2, 0.5])
+def test_whoever_has_enough_is_given_the_best_so_far(share: float) -> None:
+    problem, said = hard(), list[float]()
+
+    def enough(done: float) -> None:
+        said.append(done)
+        if done >= share:
+            raise EnoughError
+
+    found = plan(problem, work_s=2.0, progress=enough)
+    assert broken_rules(problem, found) == []
+    assert found.days_least <= found.days
+    assert len([done for done in said if done >= share]) < 12  # nothing more was looked for

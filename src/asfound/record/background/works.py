@@ -8,7 +8,7 @@ from django.core.cache import cache
 from django.utils import timezone
 from django_tasks import task
 
-from asfound.base import StoppedError
+from asfound.base import EnoughError, StoppedError
 from asfound.record.actions.proposal import last_signed
 from asfound.record.background.telling import tell, told
 from asfound.record.convert.past import NO_PAST
@@ -99,7 +99,10 @@ def plan_shop(*, key: str, past: bool = True) -> None:
     def tell_shop(done: float) -> None:
         if cache.get(SHOP_ASKED) != key:
             raise StoppedError
-        tell(key, done)
+        try:
+            tell(key, done)
+        except StoppedError:
+            raise EnoughError from None
 
     told(key, lambda: keep_plan(key, now=timezone.localtime(), progress=tell_shop, with_past=past))
 
