@@ -89,3 +89,20 @@ def test_nothing_is_cut_on_paper(page: Page, open_page: Callable[[str], None], n
     wide = page.evaluate("document.documentElement.scrollWidth")
     assert wide <= A4_WIDTH_PX
     expect(page.locator(".swipe-hint:visible")).to_have_count(0)
+
+
+def test_a_thumb_on_a_word_over_a_panel_opens_the_panel(
+    page: Page, at: Callable[..., None]
+) -> None:
+    at("survey")
+    word = page.locator(".survey-sheet svg text.remark").first
+    word.scroll_into_view_if_needed()
+    box = word.bounding_box()
+    assert box is not None
+    page.mouse.click(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    expect(page.locator("[data-panel-figure]")).to_be_visible()
+
+
+def test_the_room_that_is_open_is_in_sight_on_a_phone(page: Page, at: Callable[..., None]) -> None:
+    at("log")
+    expect(page.locator(".rooms [aria-current]")).to_be_in_viewport(ratio=0.95)

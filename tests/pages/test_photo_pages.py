@@ -443,3 +443,15 @@ def test_where_a_photograph_is_taken_a_scale_and_a_grey_card_are_asked_for(
     address = reverse(name, args=car) + ("?subject=bonnet" if name == "add-finding" else "")
     page = cast.craft.get(address).content.decode()
     assert "a scale and a grey card beside it" in page
+
+
+def test_a_later_photograph_shows_where_the_first_was_taken_from(cast: Cast) -> None:
+    """What is missing leads here with the view; the first of that view stands above the form."""
+    told = {"subject": "door left", "view": "whole"}
+    first = kept(cast, jpeg(5), **told)
+    page = cast.craft.get(url(cast, "add-photos"), {**told, "stage": "after"}).content.decode()
+    assert "Stand where this was taken from" in page
+    assert reverse("photo", args=(cast.car.slug, first.sha256)) in page
+    for other in ({**told, "stage": "before"}, {**told, "view": "marks", "stage": "after"}, {}):
+        page = cast.craft.get(url(cast, "add-photos"), other).content.decode()
+        assert "Stand where this was taken from" not in page

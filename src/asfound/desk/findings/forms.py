@@ -91,6 +91,8 @@ class ObservedForm(forms.Form):
         for name in CORNERS:
             self.fields[name].widget.attrs |= {"inputmode": "decimal", **_FREE}
         self.fields["severity"].widget.attrs |= {"class": "severity-choice"}
+        if not panel:  # nothing can be outlined, so it is touched or typed
+            self.fields["extent"].widget.attrs["required"] = True
 
     def clean(self) -> dict[str, Any]:
         """Extent and place from what was outlined, where they were left empty."""

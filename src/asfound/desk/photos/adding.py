@@ -17,12 +17,13 @@ from django.views.decorators.http import require_http_methods
 from asfound.craft.photographs import IN_THE_PICTURE, names_of_views
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.photos.forms import MOST_BYTES, AddForm
-from asfound.desk.photos.lines import photo_lines
+from asfound.desk.photos.lines import PhotoLine, photo_lines
 from asfound.desk.photos.subjects import subjects_offered
 from asfound.exchange.photographs import Taken, take_in
 from asfound.record.faults import Fault
 from asfound.record.models import Car, Photo
 
+FIRST_SHOWN = 2
 _PRESET = ("subject", "view", "stage")
 
 
@@ -114,6 +115,14 @@ def _done(request: HttpRequest, car: Car, taken: Taken, elsewhere: list[Photo]) 
     return redirect(f"{reverse('photos', args=(car.slug,))}?{query}")
 
 
+def _first_of(car: Car, form: AddForm) -> list[PhotoLine]:
+    """Photographs of the same view from before the work, where a later one is to be taken."""
+    asked = {name: form[name].value() or "" for name in _PRESET}
+    if asked.pop("stage") in ("", "before"):
+        return []
+    return photo_lines(car, car.photos.current().filter(**asked, stage="before")[:FIRST_SHOWN])
+
+
 def _page(request: HttpRequest, car: Car, form: AddForm, **more: Any) -> HttpResponse:
     status = more.pop("status")
     return show(
@@ -126,6 +135,7 @@ def _page(request: HttpRequest, car: Car, form: AddForm, **more: Any) -> HttpRes
         offered=subjects_offered(car),
         views=names_of_views(),
         in_the_picture=IN_THE_PICTURE,
+        first=_first_of(car, form),
         most_bytes=MOST_BYTES,
         **more,
     )

@@ -61,6 +61,7 @@ def _map_or_refusal(car: Car, folder: CarFolder) -> dict[str, Any]:
             "shown": True,
             "refusal": str(error),
             "sheet": _bare_sheet(car, folder),
+            "panels": [row.text("panel") for row in folder.sheet("panels")],
             "beside": beside(car, folder, None),
         }
     try:

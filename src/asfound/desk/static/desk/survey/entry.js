@@ -59,6 +59,7 @@ function nextOnEnter(event, form, boxes, i) {
 
 function submit(form, boxes) {
   if (asksBack(form, boxes)) return;
+  document.querySelector(".entry-mark")?.setAttribute("class", "kept-mark"); // until the panel is drawn anew
   form.dataset.told = toldWords(form, boxes);
   rememberLast(form, boxes, keepAtOnce(form).key);
   boxes.forEach((box) => { box.value = ""; });
