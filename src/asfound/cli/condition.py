@@ -10,7 +10,7 @@ import click
 from asfound.base import InputError
 from asfound.cli.app import command, say
 from asfound.cli.dossier import pictures_of
-from asfound.cli.show import folder_argument
+from asfound.cli.show import folder_argument, progress
 from asfound.dossier import make_condition_report
 from asfound.exchange import read_folder
 from asfound.record.convert.findings import findings_of
@@ -43,6 +43,7 @@ def condition(folder: Path, subject: str, out: Path | None, made_on: datetime | 
         made_on=(made_on or datetime.now(tz=UTC)).date(),
         subject=subject,
         picture=pictures_of(folder) if car.files else None,
+        progress=progress("setting the report"),
     )
     out.parent.mkdir(parents=True, exist_ok=True)
     draft = out.with_name(f".{out.name}.part")

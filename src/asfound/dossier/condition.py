@@ -32,7 +32,8 @@ from asfound.record.folder import CarFolder, Sheet
 
 MOST_PICTURES = 40
 _MAIN = "condition.typ"
-_SHARE_PICTURES = 0.7
+_SHARE_FIGURES, _SHARE_PICTURES, _SHARE_ACCOUNT = 0.2, 0.6, 0.7
+"""Of the work that is done when these are at hand; the rest is setting the pages."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +81,7 @@ def make_condition_report(
     shown : Shown, optional
         What it tells besides; everything if not given.
     progress : callable, optional
-        Called with the share done, 0–1.
+        Called with the share done, 0–1; what it raises ends the work with nothing made.
 
     Returns
     -------
@@ -92,10 +93,12 @@ def make_condition_report(
     The order of the sections follows EN 16095, from memory: identification, purpose, description,
     earlier treatment, condition as observed, assessment, recommendations, images.
     """
-    there = ordered(folder, subject=subject)
     tell = progress or (lambda _: None)
-    pictures = _pictures(folder, there, picture, tell)
+    tell(0.0)
+    there = ordered(folder, subject=subject)
     figures = dict(_figures(folder, there, subject))
+    tell(_SHARE_FIGURES)
+    pictures = _pictures(folder, there, picture, tell)
     figures |= {f"photo-{n}-found.svg": one.layer for n, one in enumerate(pictures) if one.layer}
     data = about_condition(folder, made_on=made_on, subject=subject, shown=shown)
     data["pictures"] = [_caption(one) for one in pictures]
@@ -107,8 +110,8 @@ def make_condition_report(
         {"name": f.name, "mime": f.mime, "what": f.what, "relationship": f.relationship}
         for f in attached
     ]
-    tell(_SHARE_PICTURES)
-    return set_pdf(
+    tell(_SHARE_ACCOUNT)
+    pdf = set_pdf(
         data,
         figures=figures,
         pictures={f"photo-{n}.jpg": one.jpeg for n, one in enumerate(pictures)},
@@ -116,6 +119,8 @@ def make_condition_report(
         made_on=made_on,
         main=_MAIN,
     )
+    tell(1.0)
+    return pdf
 
 
 def about_condition(
@@ -215,13 +220,14 @@ def _pictures(
     found: list[_Pictured] = []
     files = list(dict.fromkeys(file for one in there for file in one.finding.photos))
     for n, file in enumerate(files):
-        tell(_SHARE_PICTURES * n / len(files))
+        tell(_SHARE_FIGURES + (_SHARE_PICTURES - _SHARE_FIGURES) * n / len(files))
         known = picture is not None and file in hashes and len(found) < MOST_PICTURES
         jpeg = picture(file, hashes[file]) if picture is not None and known else None
         if jpeg is not None:
             over = [one for one in there if file in one.finding.photos]
             layer = found_layer(file, jpeg, over)
             found.append(_Pictured(file=file, jpeg=jpeg, over=over, layer=layer))
+    tell(_SHARE_PICTURES)
     return found
 
 

@@ -14,6 +14,7 @@ from PIL import Image
 from tests.unit.dossier.conftest import car_of
 from tests.unit.dossier.test_dossier import text_of
 
+from asfound.base import StoppedError
 from asfound.dossier import Shown, about_condition, make_condition_report, make_dossier
 from asfound.record.folder import CarFolder, Sheet
 
@@ -150,3 +151,18 @@ def test_the_dossier_has_a_section_with_the_marks_on_the_photograph(
     assert "finding 1 of the condition" in text
     bare = make_dossier(car_of(), made_on=DAY)
     assert "The condition as found" not in text_of(bare, tmp_path)
+
+
+def test_setting_tells_how_far_it_is_without_a_picture_too_and_stops() -> None:
+    told: list[float] = []
+    make_condition_report(car_of(), made_on=DAY, progress=told.append)
+    assert told == sorted(told)
+    assert (told[0], told[-1]) == (0.0, 1.0)
+    assert len(set(told)) > 4
+
+    def stop(done: float) -> None:
+        if done > 0.65:
+            raise StoppedError
+
+    with pytest.raises(StoppedError):
+        make_condition_report(car_of(), made_on=DAY, progress=stop)

@@ -11,9 +11,11 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from asfound.base import StoppedError
 from asfound.exchange.photographs import (
     SMALL_PX,
     ReadIn,
+    is_laid,
     kept_picture,
     laid_pair,
     picture_on_shelf,
@@ -103,3 +105,25 @@ def test_a_pair_that_cannot_be_laid_is_refused_without_being_computed_again() ->
     for sha256 in hashes:
         place_of(sha256).unlink()
     assert laid_pair(before=hashes[0], after=hashes[1]) == first
+
+
+def test_laying_a_pair_tells_how_far_it_is_and_a_stop_keeps_nothing() -> None:
+    hashes = []
+    for seed in (1, 2):
+        dots = np.random.default_rng(seed).integers(0, 255, (200, 300), dtype=np.uint8)
+        got = read_in("a.png", io.BytesIO(as_bytes(Image.fromarray(dots), "PNG")))
+        assert isinstance(got, ReadIn)
+        hashes.append(got.sha256)
+    pair, told = {"before": hashes[0], "after": hashes[1]}, []
+
+    def stop(done: float) -> None:
+        told.append(done)
+        if done > 0.6:
+            raise StoppedError
+
+    with pytest.raises(StoppedError):
+        laid_pair(**pair, progress=stop)
+    assert len(told) > 3
+    assert told == sorted(told)
+    assert not is_laid(**pair)
+    assert laid_pair(**pair).refusal

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from django.contrib.auth.decorators import login_required
 from django.core.cache import cache
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
@@ -13,7 +15,7 @@ from asfound.desk.beside import waiting_for
 from asfound.desk.photos.lines import photo_line
 from asfound.desk.photos.pictures import find_photo, unchanging
 from asfound.exchange.photographs import Laid, is_laid, laid_pair
-from asfound.record.background.telling import told
+from asfound.record.background.telling import tell, told
 
 _WHAT = "Laying one over the other"
 _KNOWN_S = 60.0
@@ -23,7 +25,12 @@ _KNOWN_S = 60.0
 @task()
 def lay(*, key: str, before: str, after: str) -> None:
     """One photograph laid over the other, left where the pictures are."""
-    told(key, lambda: cache.set(key, _laid(before, after), _KNOWN_S))
+
+    def work() -> None:
+        found = _laid(before, after, progress=lambda done: tell(key, done))
+        cache.set(key, found, _KNOWN_S)
+
+    told(key, work)
 
 
 @login_required
@@ -74,9 +81,9 @@ def picture(
     return unchanging(request, place)
 
 
-def _laid(before: str, after: str) -> Laid:
+def _laid(before: str, after: str, progress: Callable[[float], None] | None = None) -> Laid:
     try:
-        return laid_pair(before=before, after=after)
+        return laid_pair(before=before, after=after, progress=progress)
     except (OSError, ValueError):
         return Laid(
             before=None,

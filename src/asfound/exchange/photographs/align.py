@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,6 +15,8 @@ from skimage.transform import ProjectiveTransform, warp
 
 from asfound.base import NotEnoughEvidenceError
 from asfound.exchange.photographs.shown import shown
+
+Progress = Callable[[float], None]
 
 LONGEST_PX = 1_200
 _KEYPOINTS_N = 800
@@ -37,8 +40,10 @@ class Aligned:
     rms_px: float
 
 
-def aligned(before: Path, after: Path) -> Aligned:
+def aligned(before: Path, after: Path, tell: Progress) -> Aligned:
     """Both photographs in one frame, so that they can be wiped over each other.
+
+    ``tell`` is called with the share done, 0–1, before each step; what it raises ends the work.
 
     Raises
     ------
@@ -51,8 +56,12 @@ def aligned(before: Path, after: Path) -> Aligned:
     sample consensus (Fischler and Bolles, 1981), which holds for a flat thing or a turned camera.
     The draws have a fixed seed: the same two photographs give the same picture.
     """
-    first, second = (_grey(shown(path, longest_px=LONGEST_PX)) for path in (before, after))
-    source, target = _matched(first[1], second[1])
+    tell(0.0)
+    first = _grey(shown(before, longest_px=LONGEST_PX))
+    tell(0.15)
+    second = _grey(shown(after, longest_px=LONGEST_PX))
+    source, target = _matched(first[1], second[1], tell)
+    tell(0.8)
     if len(source) >= _LEAST_MATCHES:
         model, agree = ransac(
             (source, target),
@@ -69,6 +78,7 @@ def aligned(before: Path, after: Path) -> Aligned:
             "The two photographs have too few points in common to be laid over each other; "
             "show them side by side, or take the later one from where the first was taken."
         )
+    tell(0.9)
     residuals = model.residuals(source[agree], target[agree])
     laid = warp(np.asarray(second[0]), model, output_shape=first[1].shape, cval=1.0)
     return Aligned(
@@ -84,16 +94,20 @@ def _grey(jpeg: bytes) -> tuple[Image.Image, np.ndarray]:
     return picture, np.asarray(picture.convert("L"), dtype=np.float64) / 255
 
 
-def _matched(first: np.ndarray, second: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+def _matched(
+    first: np.ndarray, second: np.ndarray, tell: Progress
+) -> tuple[np.ndarray, np.ndarray]:
     """Places, as (x, y), of features that name each other in the two pictures."""
     found = []
-    for picture in (first, second):
+    for picture, share in ((first, 0.3), (second, 0.5)):
+        tell(share)
         detector = ORB(n_keypoints=_KEYPOINTS_N, fast_threshold=0.05)
         try:
             detector.detect_and_extract(picture)
         except RuntimeError:  # a picture without any corner
             return np.zeros((0, 2)), np.zeros((0, 2))
         found.append((detector.keypoints, detector.descriptors))
+    tell(0.7)
     pairs = match_descriptors(found[0][1], found[1][1], cross_check=True, max_ratio=0.85)
     return found[0][0][pairs[:, 0]][:, ::-1], found[1][0][pairs[:, 1]][:, ::-1]
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from asfound.base import NotEnoughEvidenceError
-from asfound.exchange.photographs.align import aligned
+from asfound.exchange.photographs.align import Progress, aligned
 from asfound.exchange.photographs.kept import pictures_folder, put_whole
 from asfound.record.shelf import place_of
 
@@ -35,13 +35,15 @@ def is_laid(*, before: str, after: str) -> bool:
     return _stem(before, after).with_suffix(".json").exists()
 
 
-def laid_pair(*, before: str, after: str) -> Laid:
+def laid_pair(*, before: str, after: str, progress: Progress | None = None) -> Laid:
     """Pair of photographs by their hashes, computed or as it was computed before.
 
     Parameters
     ----------
     before, after : str
         SHA-256 of the earlier and of the later photograph.
+    progress : callable, optional
+        Called with the share done, 0–1, while the pair is computed; what it raises ends that.
 
     Raises
     ------
@@ -51,7 +53,7 @@ def laid_pair(*, before: str, after: str) -> Laid:
     stem = _stem(before, after)
     told = stem.with_suffix(".json")
     if not told.exists():
-        _compute(stem, place_of(before), place_of(after))
+        _compute(stem, place_of(before), place_of(after), progress or _silent)
     kept = json.loads(told.read_text(encoding="utf-8"))
     if kept["refusal"]:
         return Laid(before=None, after=None, refusal=kept["refusal"])
@@ -67,10 +69,10 @@ def _stem(before: str, after: str) -> Path:
     return pictures_folder() / "pairs" / f"{before}-{after}-{_WAY}"
 
 
-def _compute(stem: Path, before: Path, after: Path) -> None:
+def _compute(stem: Path, before: Path, after: Path, tell: Progress) -> None:
     """The pictures are put down before the file that tells of them."""
     try:
-        found = aligned(before, after)
+        found = aligned(before, after, tell)
     except NotEnoughEvidenceError as error:
         told: dict[str, object] = {"refusal": str(error)}
     else:
@@ -78,3 +80,7 @@ def _compute(stem: Path, before: Path, after: Path) -> None:
         put_whole(stem.with_suffix(".after.jpg"), found.after)
         told = {"refusal": "", "matches_n": found.matches_n, "rms_px": found.rms_px}
     put_whole(stem.with_suffix(".json"), json.dumps(told).encode())
+
+
+def _silent(_done: float) -> None:
+    pass
