@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 
 import pytest
@@ -110,6 +111,24 @@ def test_result_and_picture_are_given_away(written: Cast) -> None:
     assert picture["Content-Type"] == "image/svg+xml"
     assert b"booth" in picture.content
     assert b"var(--" not in picture.content
+
+
+def test_the_curve_of_the_promise_is_given_away(written: Cast) -> None:
+    """Its table rises from 0 to 1 and has at 80 % the day that the result promises."""
+    promised = json.loads(written.craft.get(at(written, "plan-json")).content)["promise"]["p80"]
+    starts = {"svg": b"<svg", "png": b"\x89PNG", "csv": b"chance,finished_by\n0,"}
+    for form, first in starts.items():
+        address = reverse("plan-curve", args=(written.car.slug, form))
+        assert address in written.craft.get(at(written, "plan-made")).content.decode()
+        answer = written.craft.get(address)
+        assert answer.content.startswith(first)
+        assert b"var(--" not in answer.content
+        assert written.owner.get(address).status_code == 403
+    rows = list(csv.DictReader(answer.content.decode().splitlines()))
+    assert [float(row["chance"]) for row in rows] == pytest.approx([n / 100 for n in range(101)])
+    times = [row["finished_by"] for row in rows]
+    assert times == sorted(times)
+    assert times[80].startswith(promised)
 
 
 def test_the_way_to_a_piece_and_the_whole_order(written: Cast) -> None:

@@ -257,6 +257,13 @@ def test_pictures_tables_and_result_are_given_away(shop: Cast) -> None:
     assert "three days" in by_days.content.decode()
     assert b"var(--" not in shop.craft.get(reverse("shop-picture", args=("svg",))).content
     assert shop.craft.get(reverse("shop-csv")).content.decode().count("\n") == 7
+    for form in ("svg", "png", "csv"):
+        address = reverse("shop-curve", args=(shop.car.slug, form))
+        assert address in shop.craft.get(reverse("shop")).content.decode()
+        begin = (starts | {"csv": b"chance,finished_by"})[form]
+        assert shop.craft.get(address).content.startswith(begin)
+        assert shop.owner.get(address).status_code == 403
+    assert shop.craft.get(reverse("shop-curve", args=("none", "svg"))).status_code == 404
     told = json.loads(shop.craft.get(reverse("shop-json")).content)
     assert PlannedShop.from_json(told) == planned
     assert shop.craft.get(reverse("shop-csv"), {"plan": "999"}).status_code == 404

@@ -9,7 +9,8 @@ from django.views.decorators.http import require_GET
 from asfound.desk.access import open_car_to_write
 from asfound.desk.observed.files import PICTURES, XLSX, as_file
 from asfound.desk.plan.asked import asked_of, past_asked
-from asfound.desk.plan.lines import task_names
+from asfound.desk.plan.curve_files import curve_file
+from asfound.desk.plan.lines import finishes_of, task_names
 from asfound.dossier.figures.plan_bars import plan_span, plan_svg
 from asfound.dossier.pictures import svg_as
 from asfound.exchange import csv_bytes, json_bytes
@@ -99,3 +100,14 @@ def strip_workbook(request: HttpRequest, slug: str) -> HttpResponse:
     question = _asked_strip(request, slug)
     sheets = {"strip": strip_sheet(question), "rebuild": rebuild_sheet(question)}
     return as_file(workbook_bytes(sheets), XLSX, f"{slug}-strip.xlsx")
+
+
+@login_required
+@require_GET
+def curve(request: HttpRequest, slug: str, form: str) -> HttpResponse:
+    """Curve of the promise as a picture, or its numbers."""
+    _, result = _result(request, slug)
+    finishes = finishes_of(result)
+    if finishes is None:
+        raise Http404("; ".join(result.clash))
+    return curve_file(finishes, form, f"{slug}-promise")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from asfound.dossier.figures.promise_curve import Finishes
 from asfound.record.convert.holds import holding, waits_on
 from asfound.record.derived import PlanResult
 from asfound.record.folder import CarFolder
@@ -59,3 +60,14 @@ def task_lines(folder: CarFolder, result: PlanResult) -> list[TaskLine]:
         )
         for p in placed
     ]
+
+
+def finishes_of(result: PlanResult) -> Finishes | None:
+    """Finish in doubt, as its curve is drawn; ``None`` where there is no plan."""
+    if result.plan is None or result.promise is None:
+        return None
+    return Finishes(
+        first_day=result.question.first_day,
+        curve_min=result.promise.curve_min(),
+        plan_min=result.plan.finish_min,
+    )

@@ -15,10 +15,10 @@ from asfound.desk.access import open_car_to_write, show, wants_whole
 from asfound.desk.beside import waiting_for
 from asfound.desk.observed.files import PICTURES
 from asfound.desk.plan.asked import Asked, asked_of, past_asked
-from asfound.desk.plan.lines import task_lines, task_names
+from asfound.desk.plan.lines import finishes_of, task_lines, task_names
 from asfound.desk.shop.window import ways_from
 from asfound.dossier.figures.plan_bars import By, plan_span, plan_svg
-from asfound.dossier.figures.promise_curve import Finishes, promise_svg
+from asfound.dossier.figures.promise_curve import promise_svg
 from asfound.plan import Past
 from asfound.record.background.works import make_plan
 from asfound.record.convert.past import past_words, shared_words, spread_words
@@ -97,6 +97,8 @@ def _lines(folder: CarFolder, result: PlanResult) -> dict[str, Any]:
 def _figures(car: Car, folder: CarFolder, result: PlanResult, asked: Asked) -> dict[str, Any]:
     assert result.plan is not None
     assert result.promise is not None
+    finishes = finishes_of(result)
+    assert finishes is not None
     names = {placed.task for placed in result.plan.placed}
     of = asked.of if asked.of in names else ""
 
@@ -129,17 +131,7 @@ def _figures(car: Car, folder: CarFolder, result: PlanResult, asked: Asked) -> d
         "forms": tuple(PICTURES),
         "ways": [(by, page({"by": by})) for by in get_args(By)],
         **ways_from(window, page, begins=begins, ends=ends),
-        "curve": promise_svg(_finishes(result)),
+        "curve": promise_svg(finishes),
         "days": days,
         "finish": result.question.at(result.plan.finish_min),
     }
-
-
-def _finishes(result: PlanResult) -> Finishes:
-    assert result.plan is not None
-    assert result.promise is not None
-    return Finishes(
-        first_day=result.question.first_day,
-        curve_min=result.promise.curve_min(),
-        plan_min=result.plan.finish_min,
-    )

@@ -10,6 +10,7 @@ urlpatterns = [
     path("make-tasks/", making.make, name="make-tasks"),
     path("plan.json", downloads.json, name="plan-json"),
     re_path(r"^bars\.(?P<form>svg|png|pdf)$", downloads.bars, name="plan-picture"),
+    re_path(r"^promise\.(?P<form>svg|png|csv)$", downloads.curve, name="plan-curve"),
     path("strip/", strip.strip, name="strip"),
     path("strip/came-off/", came_off.enter, name="came-off"),
     path("strip/on-again/", on_again.enter, name="on-again"),

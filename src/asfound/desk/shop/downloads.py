@@ -6,12 +6,14 @@ import csv
 import io
 
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
 from asfound.desk.access import refuse_readers
 from asfound.desk.observed.files import PICTURES, as_file
+from asfound.desk.plan.curve_files import curve_file
 from asfound.desk.shop.asked import asked_of, plan_asked, window_of
+from asfound.desk.shop.promised import finishes_of
 from asfound.dossier.figures.shop_bars import shop_svg
 from asfound.dossier.figures.shop_sheets import shop_sheets
 from asfound.dossier.pictures import SHEET_RATIO, sheets_as_pdf, svg_as
@@ -34,6 +36,19 @@ def picture(request: HttpRequest, form: str) -> HttpResponse:
         svg = shop_svg(shop, by=asked.by, of=of, window=window_of(shop, asked), theme="print")
         data = svg.encode() if form == "svg" else svg_as(svg, "png")
     return as_file(data, PICTURES[form], f"plan-by-{asked.by}.{form}")
+
+
+@login_required
+@require_GET
+def curve(request: HttpRequest, slug: str, form: str) -> HttpResponse:
+    """Curve of one car's promise as a picture, or its numbers."""
+    refuse_readers(request)
+    shop = plan_asked(asked_of(request.GET))
+    car = next((one for one in shop.cars if one.car == slug), None)
+    finishes = finishes_of(shop, car) if car else None
+    if finishes is None:
+        raise Http404(f"no promise of {slug} in that plan")
+    return curve_file(finishes, form, f"{slug}-promise")
 
 
 @login_required

@@ -48,7 +48,7 @@ def promises_of(shop: PlannedShop) -> list[Promised]:
     return [
         Promised(
             car=car,
-            curve=_curve(shop, car),
+            curve=promise_svg(finishes) if (finishes := finishes_of(shop, car)) else "",
             late=tuple((_name(shop, (o.car, o.task), car), o.days) for o in car.late_because),
             chain_n=len(car.hangs_on),
             waits=_waits(car),
@@ -59,19 +59,16 @@ def promises_of(shop: PlannedShop) -> list[Promised]:
     ]
 
 
-def _curve(shop: PlannedShop, car: PlannedCar) -> str:
-    """Curve as a picture; empty for a plan that was adopted before such were kept."""
+def finishes_of(shop: PlannedShop, car: PlannedCar) -> Finishes | None:
+    """Finish of a car in doubt; ``None`` in a plan that was adopted before such were kept."""
     if not car.curve:
-        return ""
-    first = shop.made_at.date()
+        return None
     since = car.finish - shop.made_at.replace(hour=0, minute=0)
-    return promise_svg(
-        Finishes(
-            first_day=first,
-            curve_min=car.curve,
-            plan_min=since.total_seconds() / 60,
-            promised=car.promised,
-        )
+    return Finishes(
+        first_day=shop.made_at.date(),
+        curve_min=car.curve,
+        plan_min=since.total_seconds() / 60,
+        promised=car.promised,
     )
 
 

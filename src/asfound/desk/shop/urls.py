@@ -26,6 +26,9 @@ urlpatterns = [
     path("adopted/<int:pk>/", page.adopted, name="adopted-plan"),
     path("adopted/<int:pk>/again/", adopting.back_to, name="adopted-again"),
     re_path(r"^plan\.(?P<form>svg|png|pdf)$", downloads.picture, name="shop-picture"),
+    re_path(
+        r"^promise/(?P<slug>[-\w]+)\.(?P<form>svg|png|csv)$", downloads.curve, name="shop-curve"
+    ),
     path("plan.csv", downloads.table, name="shop-csv"),
     path("plan.json", downloads.result, name="shop-json"),
     path("estimates/", estimates.estimates, name="estimates"),
