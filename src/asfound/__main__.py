@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+
 import click
 
 from asfound import __version__
@@ -40,6 +42,8 @@ COMMANDS = {
     "worker": ("Work out what takes long, beside the pages.", "asfound.cli.site:worker"),
 }
 """Each command's line in the list and its place; its module is loaded when it is called."""
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # matrices here are small: more threads wait
 
 
 @click.group(

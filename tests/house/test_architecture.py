@@ -40,7 +40,8 @@ def test_a_room_of_the_code_map_is_there(room: str) -> None:
 
 
 def test_libraries_that_take_long_are_loaded_when_they_are_needed() -> None:
-    slow = {"ortools", "openpyxl", "edtf", "coloraide", "scipy.interpolate", "scipy.optimize"}
+    slow = {"ortools", "openpyxl", "edtf", "coloraide", "skimage"}
+    slow |= {"scipy.interpolate", "scipy.optimize"}
     places = [place for _, place in COMMANDS.values()]
     asked = (
         f"import pkgutil, sys; [pkgutil.resolve_name(place) for place in {places}]\n"

@@ -25,7 +25,13 @@ def whole(values: Iterable[Fraction]) -> Fraction:
     if not found:
         return Fraction(1)
     denominator = math.lcm(*(v.denominator for v in found))
-    return Fraction(math.gcd(*(int(v * denominator) for v in found)), denominator)
+    steps = (v.numerator * (denominator // v.denominator) for v in found)
+    return Fraction(math.gcd(*steps), denominator)
+
+
+def _steps(value: Fraction, unit: Fraction) -> int:
+    """How many units a value is, which is a whole number of them."""
+    return value.numerator * unit.denominator // (value.denominator * unit.numerator)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -217,7 +223,7 @@ def _amount(
     return Amount(
         name=name,
         unit=unit,
-        of={key: int(v / unit) for key, v in plain.items()},
-        saved={place: int(v / unit) for place, v in less.items() if v},
-        opened={place: int(v / unit) for place, v in once.items() if v},
+        of={key: _steps(v, unit) for key, v in plain.items()},
+        saved={place: _steps(v, unit) for place, v in less.items() if v},
+        opened={place: _steps(v, unit) for place, v in once.items() if v},
     )

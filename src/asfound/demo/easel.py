@@ -36,10 +36,13 @@ class Easel:
     def shape(self, outline: Polygon | Sequence[Point], fill: Colour, *, grain: float) -> None:
         """Fill an outline with a worn colour."""
         points = list(outline.exterior.coords) if isinstance(outline, Polygon) else list(outline)
-        mask = Image.new("L", SIZE_PX, 0)
-        ImageDraw.Draw(mask).polygon([self._px(*point[:2]) for point in points], fill=255)
-        self.image.paste(self._worn(fill, grain), mask=mask)
         edge = [self._px(*point[:2]) for point in [*points, points[0]]]
+        mask = Image.new("L", SIZE_PX, 0)
+        ImageDraw.Draw(mask).polygon(edge, fill=255)
+        box = mask.getbbox()
+        if box is not None:
+            size = (box[2] - box[0], box[3] - box[1])
+            self.image.paste(self._worn(fill, grain, size), box, mask.crop(box))
         ImageDraw.Draw(self.image).line(edge, fill=(38, 34, 28), width=3)
 
     def disc(self, x_mm: float, y_mm: float, radius_mm: float, fill: Colour) -> None:
@@ -82,12 +85,12 @@ class Easel:
     def _px(self, x_mm: float, y_mm: float) -> Point:
         return (x_mm - self._left) * self._scale, (y_mm - self._top) * self._scale
 
-    def _worn(self, fill: Colour, grain: float) -> Image.Image:
+    def _worn(self, fill: Colour, grain: float, size: tuple[int, int]) -> Image.Image:
         """The colour with grain at two scales, so that two pictures can be laid over each other."""
-        wide, high = SIZE_PX
+        wide, high = size
         rough = np.zeros((high, wide), np.float32)
         for every in (20, 3):
-            noise = self._draw.standard_normal((high // every, wide // every), np.float32)
+            noise = self._draw.standard_normal((-(-high // every), -(-wide // every)), np.float32)
             spread = Image.fromarray(noise * np.float32(grain)).resize((wide, high))
             rough += np.asarray(spread)
         bands = [np.clip(rough + one, 0, 255).astype(np.uint8) for one in fill]

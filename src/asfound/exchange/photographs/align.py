@@ -9,9 +9,6 @@ from pathlib import Path
 
 import numpy as np
 from PIL import Image
-from skimage.feature import ORB, match_descriptors
-from skimage.measure import ransac
-from skimage.transform import ProjectiveTransform, warp
 
 from asfound.base import NotEnoughEvidenceError
 from asfound.exchange.photographs.shown import shown
@@ -56,6 +53,10 @@ def aligned(before: Path, after: Path, tell: Progress) -> Aligned:
     sample consensus (Fischler and Bolles, 1981), which holds for a flat thing or a turned camera.
     The draws have a fixed seed: the same two photographs give the same picture.
     """
+    # Loaded here, since it takes long and few pairs are laid.
+    from skimage.measure import ransac  # noqa: PLC0415
+    from skimage.transform import ProjectiveTransform, warp  # noqa: PLC0415
+
     tell(0.0)
     first = _grey(shown(before, longest_px=LONGEST_PX))
     tell(0.15)
@@ -98,6 +99,8 @@ def _matched(
     first: np.ndarray, second: np.ndarray, tell: Progress
 ) -> tuple[np.ndarray, np.ndarray]:
     """Places, as (x, y), of features that name each other in the two pictures."""
+    from skimage.feature import ORB, match_descriptors  # noqa: PLC0415 - as above
+
     found = []
     for picture, share in ((first, 0.3), (second, 0.5)):
         tell(share)
