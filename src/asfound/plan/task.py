@@ -60,6 +60,8 @@ class Task:
     due_min : int or None
         It must have ended by then [min].
     car : str
+    kind : str
+        Kind of job, by which finished work of the same kind is found; empty for none.
     doubt_log : float
         Standard deviation of the log of a factor on its hours that all tasks of its trade share.
     learned : float
@@ -76,6 +78,7 @@ class Task:
     not_before_min: int = 0
     due_min: int | None = None
     car: str = ""
+    kind: str = ""
     doubt_log: float = 0.0
     own_log: float = 0.0
     learned: float = 1.0

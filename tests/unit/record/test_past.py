@@ -7,7 +7,8 @@ import math
 import pytest
 
 from asfound.plan import Hours
-from asfound.record.convert.past import NO_PAST, jobs_of, kind_of, past_of, past_words, with_past
+from asfound.record.convert.job_kind import kind_named
+from asfound.record.convert.past import NO_PAST, jobs_of, past_of, past_words, with_past
 from asfound.record.convert.plan import shop_question
 from asfound.record.folder import CarFolder, Sheet
 
@@ -48,8 +49,23 @@ def test_finished_tasks_with_readable_times_are_jobs() -> None:
 
 
 def test_the_kind_is_the_last_word_of_a_made_task() -> None:
-    told = [kind_of(task) for task in ("left sill: patch (fabricator)", "T01", "a: b: on")]
+    told = [kind_named(task) for task in ("left sill: patch (fabricator)", "T01", "a: b: on")]
     assert told == ["patch", "", "on"]
+
+
+def test_a_kind_that_is_written_counts_before_the_name_and_leads_a_plan_to_its_jobs() -> None:
+    car = _car()
+    tasks = car.sheet("tasks")
+    kinds = ("off", "lift", "lift", "")
+    rows = tuple((*cells, kind) for cells, kind in zip(tasks.rows, kinds, strict=True))
+    written = Sheet(columns=(*tasks.columns, "kind"), rows=rows)
+    told = CarFolder(sheets={**car.sheets, "tasks": written})
+    assert [job.kind for job in jobs_of(told)] == ["off", "lift"]
+    past = past_of([told, told])
+    assert past.factor("fitter", "lift").jobs_of_kind == 2
+    learned = with_past(shop_question(told), past, done={"seat: off"}).problem.named
+    median = past.factor("fitter", "lift").median
+    assert learned["sill: patch"].hours.likely == pytest.approx(4 * median)
 
 
 def test_hours_to_come_are_multiplied_and_done_ones_are_left() -> None:

@@ -11,6 +11,7 @@ from asfound.plan import Hours, PlanProblem, Task
 from asfound.plan.past import Factor, Job, Past, fit_past
 from asfound.plan.pert import mean_of
 from asfound.plan.three_point import log_variance_of
+from asfound.record.convert.job_kind import kind_of
 from asfound.record.convert.plan import ShopQuestion
 from asfound.record.convert.worked import TaskWork, work_by_task
 from asfound.record.folder import CarFolder
@@ -18,18 +19,6 @@ from asfound.record.folder import CarFolder
 NO_PAST = Past()
 _NOT_NOW = datetime.min.replace(tzinfo=UTC)
 """What still runs counts for nothing here: only finished tasks are looked at."""
-
-
-def kind_of(task: str) -> str:
-    """Kind of job, as tasks made from the decisions and the strip order name it; else empty.
-
-    Examples
-    --------
-    >>> kind_of("left sill: patch (fabricator)"), kind_of("seat: off"), kind_of("T01")
-    ('patch', 'off', '')
-    """
-    _, between, kind = task.rpartition(": ")
-    return kind.partition(" (")[0].strip() if between else ""
 
 
 def finished(car: CarFolder) -> dict[str, TaskWork]:
@@ -89,7 +78,7 @@ def finished_jobs(car: CarFolder) -> Iterator[FinishedJob]:
         if estimate > 0 and actual > 0:
             job = Job(
                 trade=row.text("trade"),
-                kind=kind_of(row.text("task")),
+                kind=kind_of(row),
                 estimate_h=estimate,
                 actual_h=actual,
             )
@@ -129,7 +118,7 @@ def with_past(question: ShopQuestion, past: Past, *, done: Collection[str] = ())
 def _learned(task: Task, past: Past) -> Task:
     if not task.people:
         return task
-    factor = past.factor(task.trade, kind_of(task.task))
+    factor = past.factor(task.trade, task.kind)
     hours, more = task.hours, factor.median / task.learned
     low, likely, high = (more * h for h in (hours.low, hours.likely, hours.high))
     learned = Hours(low=low, likely=likely, high=high)

@@ -8,6 +8,7 @@ from datetime import date, datetime, time, timedelta
 
 from asfound.plan import Bay, Hours, Person, PlanProblem, Task, TaskLink, WorkingTime
 from asfound.record.convert.holds import Hold, holding, waits_on
+from asfound.record.convert.job_kind import kind_of
 from asfound.record.convert.plan_faults import plan_faults
 from asfound.record.convert.weekdays import absences, first_day, last_day, weekdays
 from asfound.record.convert.workshop import lent_to, named
@@ -92,6 +93,7 @@ def task_of(row: Row, first: date, holds: tuple[Hold, ...] = ()) -> Task:
         not_before_min=max(0, (earliest - first).days * DAY_MIN) if earliest else 0,
         due_min=((due - first).days + 1) * DAY_MIN if due else None,
         learned=row.number("learned", default=1.0),
+        kind=kind_of(row),
     )
 
 

@@ -21,6 +21,7 @@ TABLES = (
             date("earliest"),
             date("due"),
             number("learned", above=0),
+            text("kind"),
         ),
         references=(points_to("bay", ("bays", "bay")),),
     ),
