@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import io
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -15,10 +16,12 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 from tests.pages.conftest import Cast
+from tests.pages.small_car import small_car
 
 from asfound.exchange import read_folder, write_folder
 from asfound.record.actions import (
     add_observations,
+    load_car,
     open_kept_file,
     set_sheet,
     withdraw_observation,
@@ -228,6 +231,63 @@ def test_several_lines_are_one_document(money: Cast) -> None:
     assert "150.50" in shown
 
 
+@pytest.mark.source("EN 16931-1, BR-CO-10 to BR-CO-17: one sum and one tax a rate")
+@pytest.mark.from_memory
+def test_two_rates_stand_on_one_invoice_and_its_page_sums_each(money: Cast) -> None:
+    """100.00 at 20 % and 50.50 at none: tax 20.00, with tax 170.50."""
+    sent = {**TYPED, "net": "100", "net_2": "50,50", "tax_percent_2": "0", "total": "170.50"}
+    answer = money.head.post(room(money, "add-document"), sent)
+    assert answer.status_code == 302, answer.content.decode()
+    rows = money.car.observations.current().filter(cells__number="R-18").order_by("position")
+    assert [row.cells["tax_percent"] for row in rows] == ["20", "0"]
+    shown = page(money.head, room(money, "money-document", rows[0].pk))
+    for told in ("tax on 100.00", "tax on 50.50", "170.50"):
+        assert told in shown
+
+
+@pytest.mark.parametrize(
+    ("currency", "rate", "typed", "gross", "wrong"),
+    [
+        ("JPY", "10", ("1005", "204"), "1,330", "1005.5"),
+        ("CHF", "8.1", ("99.95", "0.05"), "108.10", "99.955"),
+        ("KWD", "5", ("10.125", "0.001"), "10.632", "10.1255"),
+    ],
+)
+def test_other_currencies_are_counted_in_their_own_units(
+    money: Cast, currency: str, rate: str, typed: tuple[str, str], gross: str, wrong: str
+) -> None:
+    """1,209 yen bear 120.9, which is 121; 100.00 francs bear 8.10; 10.126 dinars bear 0.506."""
+    set_money(
+        currency=currency,
+        name="Invented Works",
+        tax_rates=[
+            {"name": "standard", "percent": rate, "from_on": "2020-01-01", "charged": "yes"}
+        ],
+        charge_rates=[],
+        cost_rates={},
+        markup_percent=Decimal(0),
+        by=None,
+    )
+    folder = small_car()
+    sheet = folder.sheet("car")
+    place = sheet.columns.index("currency")
+    (cells,) = sheet.rows
+    there = replace(sheet, rows=((*cells[:place], currency, *cells[place + 1 :]),))
+    folder = replace(folder, sheets={**folder.sheets, "car": there})
+    car = load_car(folder=folder, by=None, slug="other")
+    agree_rates(car=car, by=None)
+    address = reverse("add-document", args=(car.slug,))
+    sent = {**TYPED, "tax_percent": rate, "net": typed[0], "net_2": typed[1]}
+    refused = money.head.post(address, {**sent, "net": wrong})
+    assert refused.status_code == 422
+    assert f"an amount in {currency} has" in html.unescape(refused.content.decode())
+    answer = money.head.post(address, {**sent, "total": gross.replace(",", "")})
+    assert answer.status_code == 302, answer.content.decode()
+    row = car.observations.current().filter(table="purchases").first()
+    shown = page(money.head, reverse("money-document", args=(car.slug, row.pk)))
+    assert gross.replace(",", "\N{NARROW NO-BREAK SPACE}") in shown
+
+
 @pytest.mark.parametrize(
     ("typed", "told"),
     [
@@ -253,7 +313,8 @@ def test_a_line_is_corrected_and_a_document_withdrawn_with_reasons(money: Cast) 
     sent = {**INVOICE, "net": "800", "reason": "read wrongly", "step": "correct"}
     assert money.head.post(room(money, "correct-money", one.pk), sent).status_code == 302
     now = money.car.observations.current().get(table="purchases")
-    assert (now.cells["net"], now.cells["charged_net"]) == ("800", MARKED_UP)
+    # 15 % are added to what the supplier asks, before and after: 800 × 1.15.
+    assert (now.cells["net"], now.cells["charged_net"]) == ("800", "920.00")
     shown = page(money.head, room(money, "money-document", one.pk))
     assert "read wrongly" in shown
     withdraw = room(money, "withdraw-document", now.pk)

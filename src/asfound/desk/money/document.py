@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import Decimal
 from functools import partial
 
 from django.contrib import messages
@@ -19,6 +20,7 @@ from asfound.desk.money.opened import Opened, open_money
 from asfound.desk.observed.correcting import correct_row
 from asfound.desk.observed.lines import observed_line
 from asfound.desk.survey.forms import WithdrawalForm
+from asfound.plan.money import TaxedAmount, Totals, tax_totals
 from asfound.record.actions import open_kept_file
 from asfound.record.actions.money import withdraw_document
 from asfound.record.convert.money_documents import name_of
@@ -50,9 +52,19 @@ def document(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         head=rows[0].cells,
         papers=[path.partition("/")[2] for path in papers_in(rows)],
         digits=here.account().digits,
+        totals=_totals(rows, digits=here.account().digits),
         withdraw=WithdrawalForm(auto_id="withdraw_%s"),
         history=_before(here, rows),
     )
+
+
+def _totals(rows: list[Observation], *, digits: int) -> Totals:
+    """What the document comes to, with its tax by rate."""
+    amounts = (
+        TaxedAmount(net=Decimal(row.cells["net"]), percent=Decimal(row.cells["tax_percent"]))
+        for row in rows
+    )
+    return tax_totals(amounts, digits=digits)
 
 
 def open_workshops(request: HttpRequest, slug: str) -> Opened:

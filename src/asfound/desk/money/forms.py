@@ -73,7 +73,10 @@ class PurchaseForm(RowForm):
 
     def check(self, row: dict[str, str]) -> Checked:
         """Row in its place among the others."""
-        return check_purchases(self.folder, [row], instead_of=self.fixed)
+        checked = check_purchases(self.folder, [row], instead_of=self.fixed)
+        if checked.faults:
+            return checked
+        return replace(checked, rows=(_charged_alike(self.folder, self.fixed, checked.rows[0]),))
 
 
 class PaymentForm(RowForm):
@@ -142,16 +145,20 @@ class DocumentForm(forms.Form):
         self.initial.setdefault("tax_percent", f"{rates.charged_percent(today).normalize():f}")
         orders: Any = self.fields["change_order"]
         orders.choices = [("", "as first agreed"), *changes]
+        of_line = [("", "as above"), *tax.choices]
         for n in range(2, MORE_LINES + 2):
             self.fields[f"what_{n}"] = cell("what for", WORDS, required=False)
             self.fields[f"net_{n}"] = cell("without tax", NUMBER, required=False)
+            self.fields[f"tax_percent_{n}"] = forms.ChoiceField(
+                label="tax", choices=of_line, required=False
+            )
             self.fields[f"subject_{n}"] = cell("piece", {**WORDS, "list": "pieces"}, required=False)
 
     @property
-    def more_lines(self) -> list[tuple[Any, Any, Any]]:
+    def more_lines(self) -> list[tuple[Any, ...]]:
         """Fields of further lines."""
         return [
-            (self[f"what_{n}"], self[f"net_{n}"], self[f"subject_{n}"])
+            tuple(self[f"{name}_{n}"] for name in ("what", "net", "tax_percent", "subject"))
             for n in range(2, MORE_LINES + 2)
         ]
 
@@ -187,7 +194,7 @@ class DocumentForm(forms.Form):
     def _rows(self, cleaned: dict[str, Any]) -> list[dict[str, str]]:
         shared = {
             name: str(cleaned[name]).strip()
-            for name in ("kind", "supplier", "number", "dated", "tax_percent", "follows", "trade")
+            for name in ("kind", "supplier", "number", "dated", "follows", "trade")
         }
         shared |= {
             "last": "yes" if cleaned["last"] else "",
@@ -214,6 +221,7 @@ class DocumentForm(forms.Form):
             "subject": subject or "",
             "what": cleaned.get(f"what{end}", ""),
             "net": cleaned[f"net{end}"],
+            "tax_percent": cleaned[f"tax_percent{end}"] or cleaned["tax_percent"],
         }
 
     def _charged(self, row: dict[str, str]) -> dict[str, str]:
@@ -224,6 +232,19 @@ class DocumentForm(forms.Form):
         digits = minor_digits(self.here.currency)
         charged = rounded(Decimal(row["net"]) * (1 + markup / 100), digits=digits)
         return {**row, "charged_net": f"{charged}"}
+
+
+def _charged_alike(
+    folder: CarFolder, before: dict[str, str], now: dict[str, str]
+) -> dict[str, str]:
+    """The corrected row, its owner charged as much beyond what the supplier asks as before."""
+    charged, was = before.get("charged_net", ""), Decimal(before["net"])
+    if not charged or not was or Decimal(now["net"]) == was:
+        return now
+    currency = next((row.text("currency") for row in folder.sheet("car")), "")
+    digits = minor_digits(currency) if currency else 2
+    alike = rounded(Decimal(now["net"]) * Decimal(charged) / was, digits=digits)
+    return {**now, "charged_net": f"{alike}"}
 
 
 def _tax_choices(folder: CarFolder) -> list[tuple[str, str]]:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from datetime import date, datetime
+from decimal import Decimal
 from typing import Any
 
 from django import template
 from django.utils import timezone
 
 from asfound.desk.undo import UNDO_TAG
+from asfound.plan.money import rounded
 
 register = template.Library()
 
@@ -102,7 +104,7 @@ def money(value: Any, currency: str = "") -> str:
 @register.filter
 def exactly(value: Any, digits: int = 2) -> str:
     """Amount to its last minor unit, with thin spaces between thousands."""
-    text = f"{value:,.{digits}f}"
+    text = f"{rounded(Decimal(str(value)), digits=digits):,f}"
     return text.replace(",", _THIN).replace("-", "\N{MINUS SIGN}")
 
 

@@ -19,6 +19,7 @@ from asfound.record.tables.money import TABLES
 
 _NONE = Sheet(columns=())
 _PURCHASES = "purchases.csv"
+_AMOUNTS = ("net", "charged_net", "total", "amount")
 _HEAD = ("dated", "follows", "total", "currency")
 """Cells that every row of one document repeats, or leaves empty."""
 
@@ -34,6 +35,7 @@ def money_faults(sheets: Mapping[str, Sheet]) -> list[Fault]:
         faults += _unknown_currency(car)
     for table in ("purchases", "payments"):
         faults += _other_currency(sheets.get(table, _NONE), currency, f"{table}.csv")
+        faults += _finer_than_money(sheets.get(table, _NONE), currency, f"{table}.csv")
     faults += _purchase_faults(sheets, currency)
     faults += _rates_twice(sheets.get("charge_rates", _NONE))
     return faults
@@ -56,6 +58,34 @@ def _other_currency(rows: Sheet, currency: str, file: str) -> Iterator[Fault]:
                 f"the car is counted in {currency}, and one account has one currency",
                 f"Write the amount in {currency} at the rate you were charged; note the other.",
             )
+
+
+def _finer_than_money(rows: Sheet, currency: str, file: str) -> Iterator[Fault]:
+    """Amounts finer than the currency, as rules BR-DEC of EN 16931-1 refuse them (from memory)."""
+    try:
+        digits = minor_digits(currency) if currency else None
+    except InputError:
+        return  # told at the car
+    for row in rows if digits is not None else ():
+        for column in _AMOUNTS:
+            if digits is not None and _decimals_n(row.text(column)) > digits:
+                whole = f"at most {digits} decimals" if digits else "no decimals"
+                yield cell_fault(
+                    file,
+                    row,
+                    column,
+                    f"an amount in {currency} has {whole}",
+                    "Write the amount that was asked or paid; what is finer is rounded on paper.",
+                )
+
+
+def _decimals_n(text: str) -> int:
+    """Decimals of a number that are not idle zeros."""
+    try:
+        exponent = Decimal(text or "0").normalize().as_tuple().exponent
+    except InvalidOperation:
+        return 0  # told at the cell
+    return max(0, -exponent) if isinstance(exponent, int) else 0
 
 
 def _purchase_faults(sheets: Mapping[str, Sheet], currency: str) -> Iterator[Fault]:
