@@ -100,7 +100,7 @@ def make_statement(
         "pieces": [_row(name, f, account.digits) for name, f in by_piece],
         "trades": [_row(name, f, account.digits) for name, f in _sorted(account, "trade")],
         "changes": [
-            [number, title, day, _signed(hours, 1), _signed(amount, account.digits)]
+            [number, title, day, _signed(hours, 2), _signed(amount, account.digits)]
             for number, title, day, hours, amount in changes
         ],
         "figure": bool(figure),
