@@ -102,7 +102,7 @@ _ASKED: tuple[tuple[Lacks, str, str], ...] = (
     (
         _row_of("identifiers", "no number is read: chassis, engine, body, paint"),
         "write them down as read",
-        "add-number",
+        "numbers",
     ),
     (
         _row_of("events", "nothing of its history: papers, invoices, what is told"),
