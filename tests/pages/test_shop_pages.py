@@ -39,7 +39,9 @@ def in_little_time(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.fixture
 def shop(cast: Cast) -> Cast:
     second = load_car(folder=small_car(), by=None, slug="second")
-    tasks = [{**row, "earliest": ""} for row in TASKS]
+    today = timezone.localdate()
+    monday = today + timedelta(days=7 - today.weekday())  # else the weekend of the run decides
+    tasks = [{**row, "earliest": f"{monday}"} for row in TASKS]
     for car in (cast.car, second):
         for table, rows in (
             ("tasks", tasks),
