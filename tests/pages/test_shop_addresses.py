@@ -48,7 +48,26 @@ def test_made_anew_the_old_one_is_gone_and_withdrawn_nothing_answers(shop: Cast)
     one = PlanAddress.objects.current().get()
     shop.head.post(reverse("withdraw-plan-address", args=(one.pk,)))
     assert shop.nobody.get(new).status_code == 404
+    assert shop.nobody.head(new).status_code == 404
     assert shop.head.post(reverse("plan-addresses"), {"of": "person:Nobody"}).status_code == 404
+
+
+def test_a_wall_withdrawn_answers_no_more_and_no_key_opens_the_other_door(shop: Cast) -> None:
+    made(shop.head)
+    adopt(shop.head)
+    wall, calendar = address(shop, "wall"), address(shop, "shop")
+    wall_key, calendar_key = wall.split("/")[-2], calendar.split("/")[-1].removesuffix(".ics")
+    for there in (wall, f"{wall}?bars=yes", f"{wall}?bars=yes&part=1", calendar):
+        assert shop.nobody.get(there).status_code == 200
+        assert shop.nobody.head(there).status_code == 200
+    assert "plan-bars" in shop.nobody.get(f"{wall}?bars=yes").content.decode()
+    assert shop.nobody.get(reverse("plan-calendar", args=(wall_key,))).status_code == 404
+    assert shop.nobody.get(reverse("wall-by-key", args=(calendar_key,))).status_code == 404
+    for one in PlanAddress.objects.current():
+        shop.head.post(reverse("withdraw-plan-address", args=(one.pk,)))
+    for there in (wall, f"{wall}?part=1", f"{wall}?bars=yes", calendar):
+        assert shop.nobody.get(there).status_code == 404
+        assert shop.head.get(there).status_code == 404
 
 
 def test_the_wall_shows_today_and_promises_and_nobody_s_account(shop: Cast) -> None:

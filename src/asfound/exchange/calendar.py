@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from datetime import UTC, date, datetime, time, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from asfound.record.results.shop_plan import PlannedCar, PlannedShop, PlannedTask
 
 if TYPE_CHECKING:
-    from icalendar import Event
+    from icalendar import Event, Timezone
 
 PRODUCT = "-//asfound//plan of the shop//EN"
 _FRESH = timedelta(minutes=30)
@@ -54,14 +54,14 @@ def calendar_file(
     No money and no owner's name goes in; colleagues are named in the shop's own calendar alone.
     """
     # The library takes a while to load; who reads no calendar does not wait for it.
-    from icalendar import Calendar, Timezone  # noqa: PLC0415 - see above
+    from icalendar import Calendar  # noqa: PLC0415 - see above
 
     made = Calendar()
     for name, value in (("prodid", PRODUCT), ("version", "2.0"), ("calscale", "GREGORIAN")):
         made.add(name, value)
     made.add("name", title)  # RFC 7986, section 5.1
     made.add("refresh-interval", _FRESH, parameters={"VALUE": "DURATION"})  # section 5.7
-    made.add_component(Timezone.from_tzid(zone, first_date=date(2020, 1, 1)))
+    made.add_component(_zone(zone))
     place = ZoneInfo(zone)
     for task in _tasks(shop, person, car):
         made.add_component(_event(task, shop, place, uid_of, names=not person and not car))
@@ -70,6 +70,24 @@ def calendar_file(
             made.add_component(_promise(one, uid_of, adopted_at))
     data: bytes = made.to_ical()
     return data
+
+
+def _zone(name: str) -> Timezone:
+    """The zone with each change of clocks at its time on the clock before it (3.6.5).
+
+    The library tells it on the clock that is ahead, which is the one after it in spring: a reader
+    that keeps to the letter would change an hour late.
+    """
+    from icalendar import Timezone  # noqa: PLC0415 - as above
+
+    zone = Timezone.from_tzid(name, first_date=date(2020, 1, 1))
+    change: Any  # of two dozen kinds of value, of which a change of clocks has few
+    for change in zone.subcomponents:
+        ahead = change["TZOFFSETTO"].td - change["TZOFFSETFROM"].td
+        if ahead > timedelta():
+            for onset in (change["DTSTART"], *(change["RDATE"].dts if "RDATE" in change else ())):
+                onset.dt -= ahead
+    return zone
 
 
 def _tasks(shop: PlannedShop, person: str, car: str) -> Iterator[PlannedTask]:

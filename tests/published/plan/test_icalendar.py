@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+import re
+from datetime import UTC, date, datetime, timedelta
 from uuid import NAMESPACE_URL, UUID, uuid5
+from zoneinfo import ZoneInfo
 
 import pytest
 from icalendar import Calendar
@@ -121,3 +123,78 @@ def test_a_person_s_own_has_neither_colleagues_nor_promises() -> None:
     nothing = lines_of(shop, person="Bo Linnet")
     assert "BEGIN:VTIMEZONE" in nothing  # section 3.6: one component at least
     assert "BEGIN:VEVENT" not in nothing
+
+
+def offsets_of(lines: list[str]) -> list[tuple[datetime, timedelta]]:
+    """Moments in UTC from which each offset holds, read as section 3.6.5 says: an onset is a local
+    time under the offset before it, TZOFFSETFROM."""
+    found: list[tuple[datetime, timedelta]] = []
+    onsets: list[datetime] = []
+    offset = {"TZOFFSETFROM": timedelta(), "TZOFFSETTO": timedelta()}
+    for line in lines[lines.index("BEGIN:VTIMEZONE") : lines.index("END:VTIMEZONE")]:
+        name, _, value = line.partition(":")
+        if name in ("DTSTART", "RDATE"):
+            onsets += [datetime.fromisoformat(at).replace(tzinfo=UTC) for at in value.split(",")]
+        elif name in offset:
+            sign = -1 if value[0] == "-" else 1
+            offset[name] = sign * timedelta(hours=int(value[1:3]), minutes=int(value[3:5]))
+        elif name == "END":
+            before, after = offset["TZOFFSETFROM"], offset["TZOFFSETTO"]
+            found += [(at - before, after) for at in onsets]
+            onsets = []
+    return sorted(found)
+
+
+@pytest.mark.source("RFC 5545, section 3.6.5; the IANA time zone database")
+@pytest.mark.parametrize(
+    "zone",
+    ["Europe/London", "Europe/Dublin", "America/New_York", "Australia/Lord_Howe", "Asia/Kolkata"],
+)
+def test_the_zone_in_the_object_is_that_of_the_database_hour_for_hour(zone: str) -> None:
+    shop = planned(("2027-03-26T08:00", "2027-03-26T16:00"))
+    offsets = offsets_of(lines_of(shop, zone=zone))
+    place = ZoneInfo(zone)
+    at = datetime(2025, 12, 28, tzinfo=UTC)
+    while at < datetime(2029, 1, 1, tzinfo=UTC):
+        told = [offset for begins, offset in offsets if begins <= at][-1]
+        assert told == at.astimezone(place).utcoffset(), at
+        at += timedelta(minutes=30)
+
+
+@pytest.mark.source("RFC 5545, sections 3.1, 3.6 and 3.6.1; read without a library")
+def test_every_line_every_component_and_every_end_is_in_order() -> None:
+    spans = [
+        ("2027-03-26T23:30", "2027-03-27T00:15"),  # over midnight
+        ("2027-03-26T14:00", "2027-03-29T10:00"),  # over closed days and the change of clocks
+        ("2027-03-26T15:00", "2027-03-27T00:00"),  # to midnight itself
+        ("2027-03-01T08:00", "2027-06-30T16:00"),  # long away at a specialist
+        ("2027-03-01T08:00", "2027-03-01T08:00"),  # takes no time
+    ]
+    lines = lines_of(planned(*spans), zone="Europe/London")
+    assert lines.pop() == ""
+    assert (lines[0], lines[-1]) == ("BEGIN:VCALENDAR", "END:VCALENDAR")
+    open_now: list[str] = []
+    for line in lines:
+        assert re.fullmatch(r"[A-Z-]+(;[A-Z-]+=[^;:,]+)*:[^\x00-\x08\x0a-\x1f]*", line), line
+        if line.startswith("BEGIN:"):
+            open_now.append(line.removeprefix("BEGIN:"))
+        elif line.startswith("END:"):
+            assert open_now.pop() == line.removeprefix("END:")
+    assert open_now == []
+    events = "\n".join(lines).split("BEGIN:VEVENT")[1:]
+    zones = {line.removeprefix("TZID:") for line in lines if line.startswith("TZID:")}
+    for event in events:
+        names = [re.split("[:;]", line)[0] for line in event.strip().split("\n")]
+        assert all(names.count(name) == 1 for name in ("UID", "DTSTAMP", "DTSTART"))
+        assert set(re.findall(r"TZID=([^:;]+)", event)) <= zones
+    told = [
+        tuple(re.findall(rf"DT(?:START|END);TZID={z}:(\S+)", event))
+        for event in events
+        for z in zones
+        if "LOCATION" in event
+    ]
+    plain = [
+        tuple(datetime.fromisoformat(at).strftime("%Y%m%dT%H%M%S") for at in span) for span in spans
+    ]
+    assert told[:4] == plain[:4]
+    assert told[4] == ("20270301T080000", "20270301T080100")  # an end is later than its start

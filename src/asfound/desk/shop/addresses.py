@@ -11,7 +11,7 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.utils.crypto import salted_hmac
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from asfound.desk.access import show
 from asfound.desk.people.door import refuse_all_but_head
@@ -53,7 +53,7 @@ def withdraw(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @never_cache
-@require_GET
+@require_safe
 def calendar(request: HttpRequest, key: str) -> HttpResponse:
     """Calendar behind a secret address."""
     found, last = address_of_key(key, PlanAddress.Kind.CALENDAR), adopted_plan()

@@ -12,7 +12,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_GET
+from django.views.decorators.http import require_GET, require_safe
 
 from asfound.desk.access import refuse_readers
 from asfound.dossier.figures.bars import Window
@@ -44,7 +44,7 @@ def wall(request: HttpRequest) -> HttpResponse:
 
 
 @never_cache
-@require_GET
+@require_safe
 def wall_by_key(request: HttpRequest, key: str) -> HttpResponse:
     """Wall screen behind a secret address: a tablet that nobody signs in at."""
     if address_of_key(key, PlanAddress.Kind.WALL) is None:
