@@ -182,8 +182,11 @@ def test_a_day_without_a_network_is_kept_on_the_device_and_sent_once(
 ) -> None:
     (part,) = add_parts(car=car, rows=[{"name": "seats"}], by=None)
     car.subjects.filter(subject="seats").update(extra={"part": part.part})
+    missed: list[str] = []
+    page.on("response", lambda got: missed.append(got.url) if got.status >= 400 else None)
     go(reverse("todays-cards"))
     expect(page.get_by_text("1 card is on this device")).to_be_visible()
+    assert not missed
     page.context.set_offline(True)
     page.get_by_role("link", name="Re-sew the seats").click()
     expect(page.get_by_text("this page is from this device")).to_be_visible()

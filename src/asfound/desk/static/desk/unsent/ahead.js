@@ -23,9 +23,9 @@ async function keepPage(pages, address, wanted, deep) {
   if (!answer) return;
   wanted.add(address);
   const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-  const of = (selector, name) => [...page.querySelectorAll(selector)].map((one) => new URL(one.getAttribute(name), address).href);
-  for (const part of [...of(OF_A_PAGE, "href"), ...of(OF_A_PAGE, "src")]) if (!wanted.has(part) && (await fetched(pages, part, FRESH_MS))) wanted.add(part);
-  if (deep) for (const next of of("a[data-ahead]", "href")) await keepPage(pages, next, wanted, deep - 1);
+  const of = (selector) => [...page.querySelectorAll(selector)].map((one) => new URL(one.getAttribute("href") ?? one.getAttribute("src"), address).href);
+  for (const part of of(OF_A_PAGE)) if (!wanted.has(part) && (await fetched(pages, part, FRESH_MS))) wanted.add(part);
+  if (deep) for (const next of of("a[data-ahead]")) await keepPage(pages, next, wanted, deep - 1);
 }
 
 // What was fetched a moment ago is not fetched again; where somebody must sign in there is nothing to keep.
