@@ -259,6 +259,33 @@ def test_what_breaks_a_rule_is_told_beside_the_form_that_keeps_what_was_typed(
     assert kept(car).cells["kind"] == "dent from a hailstone"
 
 
+def test_what_waited_and_was_refused_goes_back_into_the_form_with_its_photograph(
+    phone: Page, car: Car, to: Callable[..., str], assert_accessible: Callable[[Page], None]
+) -> None:
+    phone.goto(f"{to('add-finding')}?subject=bonnet")
+    with messages_lost(phone):
+        phone.get_by_label("photograph").set_input_files(as_file(jpeg(60)))
+        phone.get_by_label("what it is", exact=True).fill("dent from a hailstone")
+        phone.get_by_role("radio", name="1 slight").check()
+        phone.get_by_role("button", name="Keep it, and the next").click()
+        expect(phone.locator("[data-unsent-list]")).to_contain_text("Waiting to be sent, bonnet")
+    expect(phone.locator("[data-unsent-list]")).to_contain_text("How far does it go?")
+    assert_accessible(phone)
+    phone.get_by_label("what it is", exact=True).fill("dent")
+    phone.get_by_role("button", name="Put back into the form").click()
+    expect(phone.locator("[data-unsent-said]")).to_contain_text("Keep or clear what stands")
+    phone.get_by_label("what it is", exact=True).fill("")
+    phone.get_by_role("button", name="Put back into the form").click()
+    expect(phone.get_by_label("what it is", exact=True)).to_have_value("dent from a hailstone")
+    expect(phone.get_by_role("radio", name="1 slight")).to_be_checked()
+    expect(phone.locator("[data-mark-on]")).to_be_visible()
+    expect(phone.locator("[data-unsent-list]")).to_be_hidden()
+    phone.get_by_role("button", name="a spot", exact=True).click()
+    phone.get_by_role("button", name="Keep it, and the next").click()
+    expect(phone.get_by_role("status").filter(has_text="Kept on bonnet")).to_be_visible()
+    assert kept(car).cells["photo"] == car.photos.get().file
+
+
 def test_everything_can_be_entered_by_keys_alone(
     page: Page, car: Car, live_server, to: Callable[..., str]
 ) -> None:

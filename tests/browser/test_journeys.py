@@ -113,7 +113,9 @@ def test_a_refused_spot_goes_back_into_the_form_and_outlives_a_reload(
     tap_on_panel(page, 0.7, 0.4)
     first.fill("490")
     page.get_by_role("button", name="Put back into the form").click()
-    expect(page.locator("[data-unsent-said]")).to_contain_text("Keep or clear the numbers")
+    expect(page.locator("[data-unsent-said]")).to_contain_text(
+        "Keep or clear what stands in the form first."
+    )
     expect(first).to_have_value("490")
     expect(page.locator("[data-unsent-list]")).to_contain_text("Refused, scuttle: -480 µm")
     first.fill("")

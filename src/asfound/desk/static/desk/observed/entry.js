@@ -16,7 +16,7 @@ function start(form) {
   form.querySelector("button:not([type])").addEventListener("pointerdown", (event) => event.preventDefault());
   document.addEventListener("click", (event) => spotFromTap(event, form, boxes));
   document.addEventListener("unsent:sent", () => fetchFresh(form, boxes));
-  form.addEventListener("unsent:back", (event) => { if (!takeBack(form, boxes, event.detail)) event.preventDefault(); });
+  form.addEventListener("unsent:back", (event) => { if (boxes.some((box) => box.value)) event.preventDefault(); });
   markPlace(form);
 }
 
@@ -97,19 +97,6 @@ function takeOver(form, boxes, fresh, page) {
 function fieldsOf(form) { return [...form.elements].filter((e) => e.name && e.name !== "csrfmiddlewaretoken"); }
 
 function pairsOf(form) { return fieldsOf(form).map((e) => [e.name, e.value]); }
-
-// What was begun meanwhile is not written over; what is put back gets a key of its own.
-function takeBack(form, boxes, entry) {
-  if (boxes.some((box) => box.value)) return false;
-  const left = [...entry.fields];
-  for (const field of fieldsOf(form)) {
-    const at = left.findIndex(([name]) => name === field.name);
-    if (at >= 0 && field.name !== "key") field.value = left.splice(at, 1)[0][1];
-  }
-  keepDraft(form);
-  markPlace(form);
-  return true;
-}
 
 function draftName(form) { return `asfound.draft:${location.pathname}`; }
 

@@ -15,7 +15,7 @@ function start(form) {
   window.addEventListener("resize", () => { if (boxes.includes(document.activeElement)) showFigure(); });
   document.addEventListener("htmx:afterSwap", () => markPlace(form));
   document.addEventListener("unsent:sent", (event) => takeAnswers(form, event.detail));
-  form.addEventListener("unsent:back", (event) => { if (!takeBack(form, boxes, event.detail)) event.preventDefault(); });
+  form.addEventListener("unsent:back", (event) => { if (boxes.some((box) => box.value)) event.preventDefault(); });
   markPlace(form);
   tellSpot(form, boxes);
 }
@@ -91,17 +91,6 @@ function takeAnswers(form, entries) {
 let refreshed = Promise.resolve();
 function refresh(form) {
   refreshed = refreshed.then(() => window.htmx?.ajax("GET", form.dataset.fragment, { target: "#panel-state", swap: "outerHTML" })).catch(() => {});
-}
-
-// What was begun meanwhile is not written over; what is put back is kept as a draft at once.
-function takeBack(form, boxes, entry) {
-  if (boxes.some((box) => box.value)) return false;
-  const of = (wanted) => entry.fields.filter(([name]) => name === wanted).map(([, value]) => value);
-  for (const name of ["spot", "more", "x_mm", "y_mm", "gauge"]) form.elements[name].value = of(name)[0] ?? "";
-  boxes.forEach((box, i) => { box.value = of("thickness_um")[i] ?? ""; });
-  keepDraft(form, boxes);
-  tellSpot(form, boxes);
-  return true;
 }
 
 function draftName(form) { return `asfound.draft:${form.action}`; }

@@ -30,7 +30,7 @@ function entryOf(form) {
   const fields = [...new FormData(form)].filter(([name, value]) => name !== "csrfmiddlewaretoken" && !(value instanceof File && !value.size));
   unsentPause_ms = 2000;
   lastAt = Math.max(Date.now(), lastAt + 1); // in the order in which they were pressed
-  return { key, url: form.action, user: form.dataset.user, at: lastAt, told: toldOf(form), fields: fields.map(([name, value]) => (name === "key" ? [name, key] : [name, value])) };
+  return { key, url: form.action, page: location.href, user: form.dataset.user, at: lastAt, told: toldOf(form), fields: fields.map(([name, value]) => (name === "key" ? [name, key] : [name, value])) };
 }
 
 function toldOf(form) {
@@ -44,7 +44,7 @@ function toldOf(form) {
 function keepAtOnce(form) {
   const entry = entryOf(form);
   form.elements.key.value = newKey();
-  put(entry).then(() => showUnsent(form)).then(() => sendUnsent(form), () => { giveBack(entry, form); form.submit(); });
+  put(entry).then(() => showUnsent(form)).then(() => sendUnsent(form), () => { fillAgain(form, entry); form.submit(); });
   return entry;
 }
 

@@ -14,8 +14,20 @@ function lineOf(entry, form) {
   item.textContent = entry.refused ? `Refused, ${entry.told}. ${entry.refused} ` : `Waiting to be sent, ${entry.told}. `;
   if (!entry.refused) return item;
   item.append(action("Drop it", async () => { await drop(entry.key); await showUnsent(form); }));
-  if (isAtOnce(form) && entry.url === form.action) item.append(action("Put back into the form", () => putBack(entry, form)));
+  const own = formOf(entry);
+  if (own) item.append(action("Put back into the form", () => putBack(entry, own)));
+  else item.append(linkTo(entry.page || entry.url, "Open its page"));
   return item;
+}
+
+function formOf(entry) { return [...document.querySelectorAll("form[data-unsent]")].find((form) => form.action === entry.url); }
+
+function linkTo(address, words) {
+  const made = document.createElement("a");
+  made.href = address;
+  made.className = "button button-plain";
+  made.textContent = words;
+  return made;
 }
 
 function action(words, act) {
@@ -27,14 +39,42 @@ function action(words, act) {
   return made;
 }
 
-// What was begun meanwhile is not written over: the page's own script may refuse.
+// What was begun meanwhile is not written over.
 async function putBack(entry, form) {
-  if (!giveBack(entry, form)) { sayUnsent(form, "Keep or clear the numbers in the form first."); return; }
+  if (isBegun(form)) { sayUnsent(form, "Keep or clear what stands in the form first."); return; }
+  fillAgain(form, entry);
   await drop(entry.key);
   await showUnsent(form);
 }
 
-function giveBack(entry, form) { return form.dispatchEvent(new CustomEvent("unsent:back", { detail: entry, cancelable: true })); }
+// A form that is free at once knows itself which of its fields were begun.
+function isBegun(form) {
+  if (isAtOnce(form)) return !form.dispatchEvent(new CustomEvent("unsent:back", { cancelable: true }));
+  const stays = (form.dataset.stays || "").split(" ");
+  return [...form.elements].some((field) => field.type !== "hidden" && !stays.includes(field.name) && (field.files?.length || (field.value !== field.defaultValue && "defaultValue" in field && field.type !== "file")));
+}
+
+// What was entered stands in the form again, photographs too.
+function fillAgain(form, entry) {
+  const left = entry.fields.filter(([name]) => name !== "key");
+  for (const field of [...form.elements].filter((one) => one.name && !["key", "csrfmiddlewaretoken"].includes(one.name))) {
+    if (["radio", "checkbox"].includes(field.type)) { field.checked = left.some(([name, value]) => name === field.name && value === field.value); continue; }
+    const at = left.findIndex(([name]) => name === field.name);
+    const [, value] = at < 0 ? [field.name, ""] : left.splice(at, 1)[0];
+    if (field.type !== "file") field.value = value;
+    else if (value) takeFile(field, value);
+  }
+  const folded = form.closest("details");
+  if (folded) folded.open = true;
+  form.dispatchEvent(new Event("input", { bubbles: true }));
+}
+
+function takeFile(field, file) {
+  const taken = new DataTransfer();
+  taken.items.add(file);
+  field.files = taken.files;
+  field.dispatchEvent(new Event("change", { bubbles: true }));
+}
 
 function faultsOf(form, faults) {
   const place = document.querySelector("[data-unsent-faults]");
