@@ -114,7 +114,7 @@ def test_the_card_and_the_first_page_lead_to_it_and_a_worker_does_it(
     row = hold(planned, "strip", 4, HEAD)
     address = reverse("hold-and-promise", args=(planned.car.slug, row.pk))
     card = planned.craft.get(reverse("card", args=(planned.car.slug,)), {"task": "strip"})
-    assert address in card.content.decode()
+    assert f'hx-get="{address}"' in card.content.decode()
     assert address + "?brief=1" in planned.head.get("/").content.decode()
     assert "Working out" in page(planned.craft, planned, row, **FRAGMENT)
     assert "working out" in page(planned.head, planned, row, "?brief=1", **FRAGMENT)
