@@ -11,7 +11,15 @@ from asfound.base import NoSolutionError
 from asfound.choose import Choice, Front, Problem, Why, explain, front, notices, turnings
 from asfound.choose import choose as choose_exactly
 from asfound.cli.app import NO_ANSWER, command, say
-from asfound.cli.show import folder_argument, indented, json_option, print_json, progress, table
+from asfound.cli.show import (
+    Seconds,
+    folder_argument,
+    indented,
+    json_option,
+    print_json,
+    progress,
+    table,
+)
 from asfound.exchange import read_folder
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.locks import decided_words
@@ -26,7 +34,7 @@ from asfound.record.results.choice import choice_json
 @click.option(
     "--time-limit",
     "time_limit_s",
-    type=click.FloatRange(min=0, min_open=True),
+    type=Seconds(),
     default=60.0,
     show_default=True,
     help="Seconds after which the best choice so far is given, unproved.",

@@ -14,6 +14,7 @@ from asfound.cli.app import NO_ANSWER, command, say
 from asfound.cli.cars_asked import cars_asked
 from asfound.cli.enough import best_at_interrupt
 from asfound.cli.show import (
+    Seconds,
     indented,
     json_option,
     print_json,
@@ -55,7 +56,7 @@ from asfound.record.results.shop import cars_json
 @click.option(
     "--seconds",
     "work_s",
-    type=click.FloatRange(min=0, min_open=True),
+    type=Seconds(),
     default=10.0,
     show_default=True,
     help="How long to search, in seconds of the solver's own clock, which is the same everywhere.",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import sys
 import textwrap
 from collections.abc import Callable, Iterable, Sequence
@@ -16,8 +17,28 @@ json_option = click.option(
     "--json", "as_json", is_flag=True, help="Print the result as JSON on standard output."
 )
 seed_option = click.option(
-    "--seed", type=int, default=0, show_default=True, help="Seed of every random draw."
+    "--seed",
+    type=click.IntRange(min=0, max=2**31 - 1),
+    default=0,
+    show_default=True,
+    help="Seed of every random draw.",
 )
+
+
+class Seconds(click.FloatRange):
+    """Seconds of a search: above zero, and an end."""
+
+    def __init__(self) -> None:
+        super().__init__(min=0, max=86_400, min_open=True)
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        """The number; what is no number is above and below none."""
+        seconds: float = super().convert(value, param, ctx)
+        if math.isnan(seconds):
+            self.fail(f"{value} is not a number of seconds.", param, ctx)
+        return seconds
 
 
 def print_json(result: Any) -> None:

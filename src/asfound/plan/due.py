@@ -17,7 +17,7 @@ def refusal(outlook: Outlook, *, ended: bool) -> NoSolutionError:
     """
     shop, reach = outlook.shop, outlook.reach
     alone = [
-        f"{name} is due after {shop.days_to(tick):.4g} working days of the shop, and cannot end "
+        f"{name} is due after {_days(shop.days_to(tick))} of the shop, and cannot end "
         f"before {shop.days_to(reach[name].end):.4g} of them have passed"
         for name, tick in shop.dues.items()
         if reach[name].end > tick
@@ -27,3 +27,7 @@ def refusal(outlook: Outlook, *, ended: bool) -> NoSolutionError:
     found = "cannot all be met" if ended else "could not all be met in the time given"
     reason = f"the due days of {', '.join(shop.dues)} {found} with these people and bays"
     return NoSolutionError(f"There is no plan: {reason}.", clash=(reason,))
+
+
+def _days(count: float) -> str:
+    return f"{count:.4g} working day{'' if count == 1 else 's'}"

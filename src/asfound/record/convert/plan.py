@@ -10,6 +10,7 @@ from asfound.plan import Bay, Hours, Person, PlanProblem, Task, TaskLink, Workin
 from asfound.record.convert.holds import Hold, holding, waits_on
 from asfound.record.convert.job_kind import kind_of
 from asfound.record.convert.plan_faults import plan_faults
+from asfound.record.convert.plan_sight import seen_due
 from asfound.record.convert.weekdays import absences, first_day, last_day, weekdays
 from asfound.record.convert.workshop import lent_to, named
 from asfound.record.faults import InputFaultsError
@@ -78,7 +79,7 @@ def shop_question(car: CarFolder, *, start: date | None = None) -> ShopQuestion:
 
 def task_of(row: Row, first: date, holds: tuple[Hold, ...] = ()) -> Task:
     """Task that a row tells, its days counted from ``first``; what holds it is a wait."""
-    earliest, due = earliest_start(row, holds), last_day(row.text("due"))
+    earliest, due = earliest_start(row, holds), seen_due(last_day(row.text("due")), first)
     bay = row.text("bay")
     return Task(
         task=row.text("task"),

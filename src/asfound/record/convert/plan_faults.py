@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from asfound.record.convert.cell_fault import cell_fault
 from asfound.record.convert.holds import Hold, holding, waits_on
+from asfound.record.convert.plan_sight import beyond_sight
 from asfound.record.convert.weekdays import absences, first_day, last_day, weekdays
 from asfound.record.convert.work_faults import work_faults
 from asfound.record.faults import Fault
@@ -29,6 +30,9 @@ def plan_faults(car: CarFolder, *, first: date) -> list[Fault]:
     standing = work_faults(car.sheets)
     if standing:
         return standing
+    far = list(beyond_sight(car, first))
+    if far:
+        return far
     return [
         *_shut_for_ever(car),
         *never_in(car, first),
@@ -68,7 +72,7 @@ def never_in(car: CarFolder, first: date) -> Iterator[Fault]:
     closed = [span for row in car.sheet("closed_days") for span in absences(row.text("days"))]
     for row in car.sheet("people"):
         person = row.text("person")
-        if not row.number("hours_per_day"):
+        if not round(row.number("hours_per_day") * 60):  # work is counted in minutes
             yield cell_fault(
                 "people.csv",
                 row,
