@@ -124,6 +124,7 @@ def _page(
         told=told(table),
         columns=[(column, heading(column)) for column in columns],
         lines=grid.lines(rows, columns, table, faults=faults),
+        filled_n=sum(any(row.values()) for row in rows),
         offers=grid.offered_names(table, folder),
         seen=seen,
         faults=faults,

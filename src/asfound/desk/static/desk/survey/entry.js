@@ -18,6 +18,7 @@ function start(form) {
   form.addEventListener("unsent:back", (event) => { if (boxes.some((box) => box.value)) event.preventDefault(); });
   markPlace(form);
   tellSpot(form, boxes);
+  if (hasPlace(form)) window.addEventListener("load", () => setTimeout(showFigure));
 }
 
 // A tap on the panel becomes a place in the panel's own mm; the focus goes to the number pad.
