@@ -24,7 +24,7 @@ EDITED_WHOLE = (
     *("preservation_classes", "treatment_rates", "piece_sizes", "as_left", "safety_tests"),
     *("criteria", "significance"),
     *("events", "event_links"),
-    *(table.name for table in (*WORK, *STRIP)),
+    *(table.name for table in (*WORK, *STRIP) if not table.of_workshop),
     *("evidence", "identifiers", "odometer", "wear"),
     *RATES,
 )
