@@ -20,7 +20,7 @@ class Letting:
 
     Parameters
     ----------
-    kind : {"untouched", "evidence", "lock"}
+    kind : {"untouched", "evidence", "lock", "floor"}
     words : str
         The requirement as it stands.
     pieces : tuple of (subject, option)
@@ -45,6 +45,8 @@ class Letting:
             return f"let this be touched: {told}"
         if self.kind == "evidence":
             return f"let this be done without evidence: {told}"
+        if self.kind == "floor":
+            return f"let this stay below its floor: {told}"
         return f"lift the lock: {told}"
 
 
@@ -55,7 +57,8 @@ def lettings(problem: Problem, clash: Clash, *, time_limit_s: float = 60.0) -> t
     ----------
     problem : Problem
     clash : Clash
-        Why nothing satisfies the brief; groups in one that is not the smallest are passed over.
+        Why nothing satisfies the brief. Of the groups in one that is not the smallest, locks and
+        floors are let go; ties, seams and waits are passed over.
     time_limit_s : float
         Seconds of search over all of them; one that is not answered in time is left out.
 
@@ -94,11 +97,20 @@ def _without(problem: Problem, clash: Clash) -> Iterator[tuple[Requirement, Prob
         elif requirement.kind == "lock":
             named = next(s for s in problem.subjects if s.subject == requirement.name)
             if not named.begun:
-                yield requirement, _unlocked(problem, requirement.name)
+                yield requirement, _unlocked(problem, frozenset({requirement.name}))
+        elif requirement.kind == "group" and requirement.name == "lock":
+            yield requirement, _unlocked(problem, frozenset(s.subject for s in problem.subjects))
+        elif requirement.kind == "group" and requirement.name == "floor":
+            free = tuple(replace(s, min_grade=0.0) for s in problem.subjects)
+            yield requirement, replace(problem, subjects=free)
 
 
-def _unlocked(problem: Problem, name: str) -> Problem:
-    subjects = (replace(s, locked_option="") if s.subject == name else s for s in problem.subjects)
+def _unlocked(problem: Problem, names: frozenset[str]) -> Problem:
+    """The problem without those locks; one on what was begun stays."""
+    subjects = (
+        replace(s, locked_option="") if s.subject in names and not s.begun else s
+        for s in problem.subjects
+    )
     return replace(problem, subjects=tuple(subjects))
 
 
@@ -118,7 +130,7 @@ def _let(freed: Problem, requirement: Requirement, *, time_limit_s: float) -> Le
     ledger, options = model.ledger, best.options
     kept = ledger.kept.value(ledger.total(ledger.kept, options)) / ledger.weight
     return Letting(
-        kind=requirement.kind,
+        kind=requirement.name if requirement.kind == "group" else requirement.kind,
         words=requirement.words,
         pieces=tuple(sorted(requirement.bars.intersection(options.items()))),
         kept=float(kept),

@@ -148,7 +148,11 @@ def _message(clash: Clash, ways: tuple[Relaxation, ...], lets: tuple[Letting, ..
 
 
 def detailed(problem: Problem, clash: Clash, *, time_limit_s: float) -> list[str]:
-    """Each requirement of a clash in words; a limit with the least that the others allow."""
+    """Each requirement of a clash in words; a limit with the least that the others allow.
+
+    Only the requirements of the clash are held to in that least; a relaxation holds to all, and so
+    may ask for more.
+    """
     relaxed = _around(problem, clash, time_limit_s)
     places = [relaxed.requirements.index(r) for r in clash.requirements]
     return [_words(relaxed, place, places) for place in places]
@@ -161,7 +165,10 @@ def _words(relaxed: Relaxed, place: int, places: list[int]) -> str:
     least = relaxed.least(place, places)
     if least is None:
         return requirement.words
-    others = " that meets the other named requirements" if len(places) > 1 else ""
-    if requirement.kind == "cost":
-        return f"{requirement.words} (the cheapest choice{others} costs {number(least)})"
-    return f"{requirement.words} (the least that a choice{others} takes is {number(least)})"
+    takes = "costs" if requirement.kind == "cost" else "takes"
+    kept = (
+        "that meets the others named here, all other limits lifted,"
+        if len(places) > 1
+        else "that is safe, every other limit lifted,"
+    )
+    return f"{requirement.words} (a choice {kept} {takes} {number(least)} at least)"

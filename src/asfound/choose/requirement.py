@@ -47,7 +47,8 @@ class Requirement:
     words : str
         The requirement in plain words.
     name : str
-        The trade, zone or subject that it is about; empty for cost and links.
+        The trade, zone or subject that it is about, or the kind that a group is of; empty for
+        cost and links.
     bars : frozenset of (subject, option)
         Options that it forbids.
     links : tuple of Link
@@ -108,6 +109,7 @@ def gathered(requirements: tuple[Requirement, ...]) -> tuple[Requirement, ...]:
 def _together(kind: str, members: list[Requirement]) -> Requirement:
     return Requirement(
         kind="group",
+        name=kind,
         words=f"{_GATHERED[kind]} ({len(members)} in all: {_few([r.words for r in members])})",
         bars=frozenset().union(*(r.bars for r in members)),
         links=tuple(link for r in members for link in r.links),

@@ -92,7 +92,8 @@ def make_proposal(
         "follows": head.follows,
         "facts": _facts(content),
         "effect": _effect(content),
-        "zones": _zones(content, pictures),
+        "zones": _zones(content, pictures, changed=True if head.follows else None),
+        "stays": _zones(content, pictures, changed=False) if head.follows else [],
         "brief": (content["brief"] or {}).get("note") or "",
         "signed": None
         if signed is None
@@ -159,17 +160,23 @@ def _effect(content: Mapping[str, Any]) -> list[list[str]]:
     return [
         ["original fabric", f"{kept:+g} % of the car"],
         ["cost", f"{effect['cost']:+,.0f} {content['currency']}".strip()],
-        ["hours of work", f"{effect['hours']:+.1f}"],
+        ["hours of work", f"{round(effect['hours'], 2):+g}"],
         ["weeks, at least", "not known" if weeks is None else f"{weeks:+.1f}"],
         ["day of the plan", "not known" if days is None else f"{days:+d} days"],
     ]
 
 
 def _zones(
-    content: Mapping[str, Any], pictures: Mapping[str, tuple[str, bytes]]
+    content: Mapping[str, Any],
+    pictures: Mapping[str, tuple[str, bytes]],
+    *,
+    changed: bool | None,
 ) -> list[dict[str, Any]]:
+    """Pieces by zone: those that the change order changes, the others, or with ``None`` all."""
     zones: dict[str, list[dict[str, Any]]] = {}
     for piece in content["pieces"]:
+        if changed is not None and changed != bool(piece["was"]):
+            continue
         zones.setdefault(piece["zone"] or "other pieces", []).append(
             {
                 "subject": piece["subject"],
@@ -180,7 +187,7 @@ def _zones(
                 "loses": piece["loses"],
                 "final": piece["is_final"],
                 "kept": f"{piece['kept'] * 100:.0f} %",
-                "cost": plain(piece["cost"]),
+                "cost": f"{plain(piece['cost'])} {content['currency']}".strip(),
                 "hours": trimmed(piece["hours"]),
                 "because": piece["because"],
                 "matters": "; ".join(piece.get("matters", ())),

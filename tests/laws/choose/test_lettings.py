@@ -10,6 +10,9 @@ from tests.laws.choose.cases import Sums, feasible
 from tests.laws.choose.test_terms import breaks_terms, with_terms
 
 from asfound.choose import Letting, Problem, Subject, find_clash, lettings
+from asfound.choose.arithmetic import open_ledger
+from asfound.choose.clash import Clash
+from asfound.choose.requirement import gathered, requirements_of
 
 
 def hold_hard(seed: int) -> Problem:
@@ -82,3 +85,31 @@ def test_a_lock_on_what_was_begun_is_never_let_go() -> None:
             assert not any(let.kind == "lock" for let in lettings(held, again))
             return
     raise AssertionError("no seed in which lifting a lock helps")
+
+
+@pytest.mark.parametrize(("of", "seeds"), [("lock", 120), ("floor", 30)])
+def test_a_group_is_let_go_as_gently_as_every_choice_allows(of: str, seeds: int) -> None:
+    """Where a clash is told as groups, all locks or all floors of pieces are one requirement."""
+    helped = 0
+    for seed in range(seeds):
+        problem = hold_hard(seed)
+        if possible(problem):
+            continue
+        groups = gathered(requirements_of(problem, open_ledger(problem)))
+        clash = Clash(requirements=groups, smallest=False)
+        found = {one.words: one for one in lettings(problem, clash)}
+        for group in groups:
+            if group.kind != "group" or group.name != of:
+                continue
+            free = {"locked_option": ""} if of == "lock" else {"min_grade": 0.0}
+            freed = replace(problem, subjects=tuple(replace(s, **free) for s in problem.subjects))
+            if not possible(freed):
+                assert group.words not in found
+                continue
+            helped += 1
+            one = found[group.words]
+            count, kept, cost = gentlest(freed, group.bars)
+            assert (one.kind, len(one.pieces)) == (of, count)
+            assert (one.kept, one.cost) == (float(kept), float(cost))
+            assert set(one.pieces) <= group.bars
+    assert helped

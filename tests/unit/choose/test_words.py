@@ -70,7 +70,8 @@ def why_of(problem: Problem, subject: str) -> Why:
 def test_a_clash_names_cost_and_floor_with_what_the_floor_costs() -> None:
     words = clash_of(car(Brief(cost_max=500, min_grade={"exterior": 3})))
     assert words == (
-        "cost at most 500 (the cheapest choice that meets the other named requirements costs 600)",
+        "cost at most 500 (a choice that meets the others named here, all other limits lifted, "
+        "costs 600 at least)",
         "floor 3 on zone exterior (bonnet)",
     )
 
@@ -102,7 +103,8 @@ def test_links_are_named_with_their_reason() -> None:
 
 def test_a_single_limit_says_the_least_that_is_possible() -> None:
     assert clash_of(car(Brief(hours_max={"trimmer": 4}))) == (
-        "hours of trimmer at most 4 (the least that a choice takes is 6)",
+        "hours of trimmer at most 4 (a choice that is safe, every other limit lifted, takes 6 at "
+        "least)",
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -14,6 +14,8 @@ from asfound.record.convert.locks import Dissent, LockReason, dissents_now, lock
 from asfound.record.derived import ChoiceResult
 from asfound.record.folder import CarFolder
 
+OPEN_PIECES, FEW_LEFT = 12, 6
+"""Pieces that stand open, the most contested; so few more are not worth folding."""
 _MINUS = "\N{MINUS SIGN}"
 
 
@@ -65,6 +67,35 @@ class PieceLine:
             if figure
         ]
         return ", ".join(words) or "the same in all"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Folded:
+    """Pieces of one zone that need no eye at first sight."""
+
+    title: str
+    lines: tuple[PieceLine, ...]
+
+    @property
+    def told(self) -> str:
+        """How many there are, and how many of them a person fixed."""
+        count, locked = len(self.lines), sum(line.locked for line in self.lines)
+        told = f"{count} piece{'' if count == 1 else 's'}"
+        return f"{told}, {locked} locked" if locked else told
+
+
+def fold(
+    lines: Sequence[PieceLine], *, open_n: int
+) -> tuple[tuple[PieceLine, ...], tuple[Folded, ...]]:
+    """The first lines as they are, and the others by zone; all as they are where few are left."""
+    if len(lines) <= open_n + FEW_LEFT:
+        return tuple(lines), ()
+    zones: dict[str, list[PieceLine]] = {}
+    for line in lines[open_n:]:
+        zones.setdefault(line.zone, []).append(line)
+    named = ((zone.capitalize() or "Of no zone", own) for zone, own in sorted(zones.items()))
+    folded = tuple(Folded(title=title, lines=tuple(own)) for title, own in named)
+    return tuple(lines[:open_n]), folded
 
 
 def piece_lines(problem: Problem, result: ChoiceResult, folder: CarFolder) -> list[PieceLine]:

@@ -17,7 +17,7 @@ from asfound.desk.access import open_car, show, wants_whole
 from asfound.desk.decisions.choosing import waiting_for_choice
 from asfound.desk.decisions.front_walk import walk
 from asfound.desk.decisions.holding import state_of
-from asfound.desk.decisions.pieces import piece_lines
+from asfound.desk.decisions.pieces import OPEN_PIECES, fold, piece_lines
 from asfound.desk.decisions.reasons import reasons_state
 from asfound.desk.decisions.remembered import last_totals, remember_totals
 from asfound.desk.decisions.small_sheet import panels_of_pieces, sheet_of_rows
@@ -92,8 +92,11 @@ def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
     lines = piece_lines(problem, result, folder)
     remember_totals(request, car, as_shown(totals))
     page = Paginator(lines, PIECES_A_PAGE).get_page(request.GET.get("page"))
+    open_lines, folded = fold(list(page.object_list), open_n=OPEN_PIECES)
     return {
         "shown": True,
+        "open_lines": open_lines,
+        "folded": folded,
         "choice": result.choice,
         "tallies": totals,
         "page": page,

@@ -6,6 +6,7 @@ document.addEventListener("input", (event) => {
   const words = field.value.toLowerCase().split(/\s+/).filter(Boolean);
   const rows = [...document.querySelectorAll(`#${field.dataset.filter} tbody tr`)];
   rows.forEach((row) => { row.hidden = !words.every((word) => row.textContent.toLowerCase().includes(word)); });
+  if (words.length) rows.forEach((row) => { const fold = row.closest("details"); if (fold && !row.hidden) fold.open = true; });
   const told = document.querySelector(`[data-filter-count="${field.dataset.filter}"]`);
   if (told) told.textContent = words.length ? `${rows.filter((row) => !row.hidden).length} of ${rows.length} shown` : "";
 });

@@ -8,3 +8,9 @@ const mark = (event) => {
     .forEach((one) => one.classList.toggle("marked", on));
 };
 ["pointerover", "pointerout", "focusin", "focusout"].forEach((kind) => document.addEventListener(kind, mark));
+// A panel leads to its row also where that is folded away.
+document.addEventListener("click", (event) => {
+  const to = event.target.closest?.("a")?.getAttribute("href") ?? "";
+  const fold = to.startsWith("#row-") && document.getElementById(to.slice(1))?.closest("details");
+  if (fold) fold.open = true;
+});
