@@ -145,7 +145,8 @@ def test_the_way_to_a_piece_and_the_whole_order(written: Cast) -> None:
     assert "2 people" in order
     assert "dash" not in order
     assert "Comes off in this order" in written.craft.get(at(written, "strip")).content.decode()
-    picture = written.craft.get(at(written, "strip-svg", "?to=heater"))
+    drawn = reverse("strip-picture", args=(written.car.slug, "svg"))
+    picture = written.craft.get(f"{drawn}?to=heater")
     assert b"<svg" in picture.content
     ring = [*JOINTS, {"part": "dash", "comes_off_after": "heater"}]
     set_sheet(car=written.car, table="joints", rows=[ring[0], ring[2]], by=None)

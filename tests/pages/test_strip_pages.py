@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import io
 import re
+from xml.etree import ElementTree
 
+import pikepdf
 import pytest
 from benchmarks.strip_car import strip_car
 from django.urls import reverse
@@ -63,6 +66,29 @@ def test_a_piece_is_found_by_words_and_the_way_to_it_is_shown(at) -> None:
     assert "No piece is called “flux ring”" in at("?to=flux+ring")
 
 
+def test_a_way_is_lit_in_the_drawing_of_the_whole_car(at) -> None:
+    page = at("?to=camshaft&in=drawing")
+    assert "In colour, the way to" in page
+    assert "Crown wheel" not in wide(page)  # its assembly is not on the way
+    drawn = ElementTree.fromstring(f'<svg class="strip-order"{wide(page)}</svg>')
+    bold = {
+        text.findtext("title") for text in drawn.iter("text") if text.get("font-weight") == "700"
+    } - {None}
+    alone = at("?to=camshaft").partition('id="order"')[2].partition("</ol>")[0]
+    first_off = re.findall(r'<a href="\?to=[^"]+">([^<]+)</a>', alone)
+    assert bold == {*first_off, "Camshaft"}
+    (chosen,) = [a for a in drawn.iter("a") if a.get("data-chosen")]
+    assert chosen.findtext("text/title") == "Camshaft"
+    assert "Crown wheel" in wide(at("?to=camshaft&in=drawing&open=all"))
+
+
+def test_on_paper_every_assembly_has_its_rails(large: Car, cast: Cast) -> None:
+    answer = cast.craft.get(reverse("strip-picture", args=(large.slug, "pdf")))
+    with pikepdf.open(io.BytesIO(answer.content)) as paper:
+        assert 2 <= len(paper.pages) <= 12
+        assert float(paper.pages[0].mediabox[2]) == pytest.approx(420 / 25.4 * 72, abs=1)
+
+
 def test_what_holds_a_piece_and_what_it_frees_stand_as_words(at) -> None:
     page = at("?to=heater")
     held = page.partition("Held or hidden by")[2].partition("</ul>")[0]
@@ -80,7 +106,7 @@ def test_the_page_asks_the_database_the_same_few_things_for_a_large_car(
 
 
 def test_the_picture_has_every_piece(large: Car, cast: Cast) -> None:
-    answer = cast.craft.get(reverse("strip-svg", args=(large.slug,)))
+    answer = cast.craft.get(reverse("strip-picture", args=(large.slug, "svg")))
     assert answer["Content-Type"] == "image/svg+xml"
     assert answer.content.decode().count("<title>") == 349
     assert cast.owner.get(reverse("strip", args=(large.slug,))).status_code in {403, 404}

@@ -26,6 +26,21 @@ _SHEETS = """#set page(width: 420mm, height: 297mm, margin: (x: 12mm, top: 18mm,
   sheet(title, "drawing-" + str(place) + ".svg")
 }
 """
+_RAILS = r"""#set page(width: 420mm, height: 297mm, margin: (x: 12mm, top: 14mm, bottom: 12mm),
+  header: align(right, context [#counter(page).display()]))
+#set text(size: 11pt)
+#let drawn(place, title) = layout(size => {
+  let wide = image("drawing-" + str(place) + ".svg", width: 100%)
+  let most = 255mm
+  let fits = measure(wide, width: size.width).height <= most
+  block(breakable: false, below: 9mm, [*#title* \ #if fits { wide } else {
+    image("drawing-" + str(place) + ".svg", height: most) }])
+})
+#let titles = json("titles.json")
+#image("drawing-0.svg", width: 100%, height: 100%, fit: "contain")
+#set page(columns: 4)
+#for (place, title) in titles.enumerate() { drawn(place + 1, title) }
+"""
 PNG_PPI = 144.0
 SHEET_RATIO = (297 - 30) / (420 - 24)
 """Height over width of what a sheet of A3 takes."""
@@ -40,6 +55,12 @@ def sheets_as_pdf(sheets: Sequence[tuple[str, str]]) -> bytes:
     """PDF of titles and drawings in SVG, each as large as may be on a sheet of A3 (ISO 216)."""
     titles = [title for title, _ in sheets]
     return _set([drawing for _, drawing in sheets], _SHEETS, "pdf", titles=titles)
+
+
+def rails_as_pdf(overview: str, rails: Sequence[tuple[str, str]]) -> bytes:
+    """PDF of a drawing over narrow ones with their titles, in columns on sheets of A3."""
+    titles = [title[:1].upper() + title[1:] for title, _ in rails]
+    return _set([overview, *(svg for _, svg in rails)], _RAILS, "pdf", titles=titles)
 
 
 def _set(

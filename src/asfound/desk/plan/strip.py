@@ -11,10 +11,16 @@ from django.views.decorators.http import require_GET
 
 from asfound.craft.cautions import DEFER
 from asfound.desk.access import open_car_to_write, show
-from asfound.desk.observed.files import as_file
-from asfound.desk.plan.strip_drawn import address_in, groups_drawn, whole_drawing
+from asfound.desk.observed.files import PICTURES, as_file
+from asfound.desk.plan.strip_drawn import DRAWING, address_in, groups_drawn, whole_drawing
 from asfound.desk.plan.strip_lines import StripLine, named_like, strip_lines
-from asfound.dossier.figures.strip_picture import NAMES_AT_ONCE, strip_picture_svg, way_svgs
+from asfound.dossier.figures.strip_picture import (
+    NAMES_AT_ONCE,
+    strip_picture_svg,
+    strip_sheets,
+    way_svgs,
+)
+from asfound.dossier.pictures import rails_as_pdf, svg_as
 from asfound.plan.strip import Way, way_to
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.strip import StripQuestion, strip_read
@@ -47,8 +53,8 @@ def strip(request: HttpRequest, slug: str) -> HttpResponse:
 
 @login_required
 @require_GET
-def picture(request: HttpRequest, slug: str) -> HttpResponse:
-    """Graph of the joints as a picture with its own colours."""
+def picture(request: HttpRequest, slug: str, form: str) -> HttpResponse:
+    """Graph of the joints as a picture with its own colours; as PDF, on sheets of paper."""
     car = open_car_to_write(request, slug)
     try:
         question, _ = strip_read(folder_of(car))
@@ -56,8 +62,12 @@ def picture(request: HttpRequest, slug: str) -> HttpResponse:
         raise Http404(str(error)) from error
     to = request.GET.get("to", "")
     way = _way(question, to) if to in {*question.left, *question.off} else None
-    svg = strip_picture_svg(question, way=way)
-    return as_file(svg.encode(), "image/svg+xml", f"{slug}-strip.svg")
+    if form == "pdf":
+        return as_file(rails_as_pdf(*strip_sheets(question)), PICTURES[form], f"{slug}-strip.pdf")
+    in_whole = request.GET.get("in") == DRAWING
+    svg = strip_picture_svg(question, way=way, in_whole=in_whole)
+    data = svg.encode() if form == "svg" else svg_as(svg, "png")
+    return as_file(data, PICTURES[form], f"{slug}-strip.{form}")
 
 
 def _way(question: StripQuestion, to: str) -> Way:
@@ -70,7 +80,9 @@ def _read(request: HttpRequest, car: Car, question: StripQuestion) -> dict[str, 
     names = [(part, question.removals[part].name) for part in question.assembly.named]
     context: dict[str, Any] = {"asked": asked, "names": names, "defer": DEFER}
     held = [part for part in found if part in question.stuck]
-    if len(found) == 1 and not held:
+    if len(found) == 1 and not held and request.GET.get("in") == DRAWING:
+        lines = _whole(request, car, question, context, way=_way(question, found[0]))
+    elif len(found) == 1 and not held:
         lines = _to_one(car, question, found[0], context)
     else:
         context["like"] = [(part, question.removals[part].name) for part in found if not held]
@@ -109,14 +121,24 @@ def _to_one(
 
 
 def _whole(
-    request: HttpRequest, car: Car, question: StripQuestion, context: dict[str, Any]
+    request: HttpRequest,
+    car: Car,
+    question: StripQuestion,
+    context: dict[str, Any],
+    *,
+    way: Way | None = None,
 ) -> list[StripLine]:
     """Fill in what the page of the whole car tells; the lines of all pieces."""
     opened = request.GET.getlist("open")
+    if way is not None:
+        context["lit"] = {"way": way, "name": question.removals[way.piece].name}
+        if not opened:
+            opened = [question.groups[name] for name in (*way.first_off, way.piece)]
     context |= {
         "lines": strip_lines(question, [*_in_order(question, question.off), *question.left]),
-        "graph": whole_drawing(question, slug=car.slug, opened=opened),
-        "groups": groups_drawn(question, slug=car.slug),
+        "graph": whole_drawing(question, slug=car.slug, opened=opened, way=way),
+        "groups": groups_drawn(question, slug=car.slug, way=way),
+        "forms": tuple(PICTURES),
         "is_large": len(question.assembly.pieces) > NAMES_AT_ONCE,
         "is_long": len(question.assembly.pieces) > LINES_AT_ONCE,
         "opened": opened,

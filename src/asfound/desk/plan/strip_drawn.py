@@ -14,9 +14,12 @@ from asfound.dossier.figures.strip_picture import NAMES_AT_ONCE
 from asfound.dossier.figures.strip_piece import ties_needed
 from asfound.dossier.figures.strip_rails import strip_rails_svg
 from asfound.dossier.figures.strip_sheet import strip_sheet_svg
+from asfound.plan.strip import Way
 from asfound.record.convert.strip import StripQuestion
 
 ALL = "all"
+DRAWING = "drawing"
+"""Where a way is lit, beside a page of its own."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,23 +31,29 @@ class Group:
     now_n: int
     off_n: int
     rails: str
+    is_open: bool
 
 
-def whole_drawing(question: StripQuestion, *, slug: str, opened: Collection[str]) -> str:
-    """The whole car; a large one with the assemblies open that were asked for."""
+def whole_drawing(
+    question: StripQuestion, *, slug: str, opened: Collection[str], way: Way | None = None
+) -> str:
+    """The whole car, a way in it lit; a large one with the assemblies open that were asked for."""
     if len(question.assembly.pieces) <= NAMES_AT_ONCE:
-        return strip_svg(question, address=address_in(slug))
+        return strip_svg(question, way=way, address=address_in(slug))
+    lit = {"to": way.piece, "in": DRAWING} if way else {}
 
     def fold(group: str) -> str:
         rest = [one for one in _opened_now(question, opened) if one != group]
         asked = rest if group in _opened_now(question, opened) else [*rest, group]
-        return f"{reverse('strip', args=(slug,))}?{urlencode({'open': asked}, doseq=True)}#graph"
+        query = urlencode({**lit, "open": asked}, doseq=True)
+        return f"{reverse('strip', args=(slug,))}?{query}#graph"
 
     return strip_sheet_svg(
         question,
         is_open=lambda group: group in opened or ALL in opened,
         address=address_in(slug),
         fold=fold,
+        way=way,
     )
 
 
@@ -53,8 +62,10 @@ def _opened_now(question: StripQuestion, opened: Collection[str]) -> list[str]:
     return [group for group in groups if group in opened or ALL in opened]
 
 
-def groups_drawn(question: StripQuestion, *, slug: str) -> list[Group]:
-    """Every assembly as rails."""
+def groups_drawn(question: StripQuestion, *, slug: str, way: Way | None = None) -> list[Group]:
+    """Every assembly as rails, a way in them lit."""
+    lit = {way.piece, *way.first_off} if way else set[str]()
+    is_small = len(question.assembly.pieces) <= NAMES_AT_ONCE
     now = set(next(iter(question.waves), ()))
     ties = ties_needed(question)
     return [
@@ -69,7 +80,10 @@ def groups_drawn(question: StripQuestion, *, slug: str) -> list[Group]:
                 ties=ties,
                 address=address_in(slug),
                 title=f"{name}: what comes off first",
+                aim=way.piece if way else "",
+                lit=lit,
             ),
+            is_open=is_small or not lit.isdisjoint(pieces),
         )
         for name, pieces in by_group(question, question.left).items()
     ]

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from asfound.dossier.figures.strip_bands import by_group
 from asfound.dossier.figures.strip_layers import needed
 from asfound.dossier.figures.strip_order import strip_svg
-from asfound.dossier.figures.strip_piece import Address, ties_of
+from asfound.dossier.figures.strip_piece import Address, ties_needed, ties_of
 from asfound.dossier.figures.strip_rails import strip_rails_svg
 from asfound.dossier.figures.strip_sheet import strip_sheet_svg
 from asfound.plan.strip import Way
@@ -14,19 +15,38 @@ NAMES_AT_ONCE = 60
 """A car with more pieces is drawn assembly by assembly."""
 
 
-def strip_picture_svg(question: StripQuestion, *, way: Way | None = None) -> str:
+def strip_picture_svg(
+    question: StripQuestion, *, way: Way | None = None, in_whole: bool = False
+) -> str:
     """The way to a piece, or the whole car with every assembly open, in its own colours.
 
     Parameters
     ----------
     question : StripQuestion
     way : Way or None
+    in_whole : bool
+        Whether the whole car is drawn, the way lit in it.
     """
-    if way is not None:
+    if way is not None and not in_whole:
         return strip_svg(question, way=way, only=(*way.first_off, way.piece), theme="print")
     if len(question.assembly.pieces) <= NAMES_AT_ONCE:
-        return strip_svg(question, theme="print")
-    return strip_sheet_svg(question, is_open=lambda group: True, theme="print")
+        return strip_svg(question, way=way, theme="print")
+    return strip_sheet_svg(question, is_open=lambda group: True, way=way, theme="print")
+
+
+def strip_sheets(question: StripQuestion) -> tuple[str, list[tuple[str, str]]]:
+    """For paper: all assemblies by wave, folded; and each with its name as rails."""
+    ties = ties_needed(question)
+    return strip_sheet_svg(question, is_open=lambda group: False, theme="print"), [
+        (
+            name,
+            strip_rails_svg(
+                question, pieces, ties=ties, theme="print", title=f"{name}: what comes off first"
+            ),
+        )
+        for name, pieces in by_group(question, question.left).items()
+        if pieces
+    ]
 
 
 def way_svgs(

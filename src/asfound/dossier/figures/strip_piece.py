@@ -63,8 +63,12 @@ def name_node(
     style: Style,
     palette: Palette,
     address: Address | None,
+    chosen: bool = False,
 ) -> Node:
-    """The piece's name in its place, with its full name, and its address behind it."""
+    """The piece's name in its place, with its full name, and its address behind it.
+
+    A page brings a chosen one into sight.
+    """
     full = question.removals[name].name
     shown = text(words, *at, style, palette)
     if name in question.off:
@@ -72,4 +76,6 @@ def name_node(
     shown.add(node("title", full + ", off" * (name in question.off)))
     if address is None:
         return shown
-    return node("a", shown, href=address(name), data_piece=full.casefold())
+    mark = "yes" if chosen else None
+    link = {"href": address(name), "data_piece": full.casefold()}
+    return node("a", shown, **link, data_chosen=mark)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
@@ -32,6 +32,7 @@ def strip_rails_svg(
     *,
     ties: Sequence[Tie],
     aim: str = "",
+    lit: Collection[str] = (),
     address: Address | None = None,
     theme: Theme = "page",
     title: str,
@@ -47,6 +48,8 @@ def strip_rails_svg(
         Those that count in that order; see ``needed``.
     aim : str
         A piece that stands out.
+    lit : collection of str
+        Pieces on the way to it; they stand out too.
     address : callable, optional
         Gives the address behind a piece's name.
     theme : {"page", "print"}
@@ -80,8 +83,8 @@ def strip_rails_svg(
         root.add(_dot(left, y, palette, full=name in now))
         style = Style(
             size=_SIZE,
-            colour=palette.accent if name in now or name == aim else palette.ink,
-            weight="700" if name == aim else None,
+            colour=palette.accent if name in now or name == aim or name in lit else palette.ink,
+            weight="700" if name == aim or name in lit else None,
         )
         words = words_for(question, name, size=_SIZE, most=WIDTH - left - 12)
         at = (left + 9, y)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from itertools import pairwise
 
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
@@ -20,6 +21,7 @@ from asfound.dossier.figures.strip_layers import Spot, Tie
 from asfound.dossier.figures.strip_piece import Address, name_node, shortened
 from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, text
+from asfound.plan.strip import Way
 from asfound.record.convert.strip import StripQuestion
 
 _TITLE = "What comes off before what, by assembly and wave"
@@ -35,6 +37,7 @@ def strip_sheet_svg(
     is_open: Callable[[str], bool],
     address: Address | None = None,
     fold: Address | None = None,
+    way: Way | None = None,
     theme: Theme = "page",
 ) -> str:
     """Assemblies from top to bottom, waves from left to right, as SVG.
@@ -48,6 +51,8 @@ def strip_sheet_svg(
         Gives the address behind a piece's name.
     fold : callable, optional
         Gives the address that opens or folds an assembly.
+    way : Way, optional
+        The way to one piece; it and its pieces stand out, and all other lines are faint.
     theme : {"page", "print"}
 
     Notes
@@ -67,32 +72,73 @@ def strip_sheet_svg(
         sized=True,
         leads=address is not None,
     )
-    root.add(*_heads(bands, palette), *_across(bands, palette))
+    lit = _Lit(way=way)
+    root.add(*_rules(bands, palette), *_across(bands, palette, lit))
     for band in bands.bands:
-        root.add(node("g", *_band(question, bands, band, palette, fold=fold, address=address)))
+        root.add(node("g", *_band(question, bands, band, palette, lit, address=address)))
+    root.add(_labels(bands, palette, fold=fold), _head(bands, palette))
     return render(root.add(_key(height, palette)))
 
 
-def _heads(bands: Bands, palette: Palette) -> Iterator[Node]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Lit:
+    """What stands out."""
+
+    way: Way | None
+
+    def has(self, *names: str) -> bool:
+        """Whether all of these are on the way."""
+        return self.way is not None and {self.way.piece, *self.way.first_off}.issuperset(names)
+
+    def lines(self, colour: str, palette: Palette) -> tuple[Node, Node]:
+        """Groups for lines that do not stand out, and for those that do."""
+        faint = colour if self.way is None else palette.rule
+        return (
+            node("g", fill="none", stroke=faint, stroke_width=1.2),
+            node("g", fill="none", stroke=palette.accent, stroke_width=2.2),
+        )
+
+
+def _head(bands: Bands, palette: Palette) -> Node:
+    """Numbers of the waves; they stay in sight."""
     style = Style(size=_SMALL, colour=palette.soft)
+    group = node("g", data_stays="y")
+    group.add(node("rect", width=bands.lefts[-1], height=HEAD - 1, fill=palette.paper))
     for place, left in enumerate(bands.lefts[:-1]):
-        yield text("now" if not place else f"{place + 1}", left + 3, HEAD / 2, style, palette)
+        words = "now" if not place else f"{place + 1}"
+        group.add(text(words, left + 3, HEAD / 2, style, palette))
+    return group
+
+
+def _labels(bands: Bands, palette: Palette, *, fold: Address | None) -> Node:
+    """Names of the assemblies; they stay in sight."""
+    group = node("g", data_stays="x")
+    tall = bands.height - HEAD
+    group.add(node("rect", y=HEAD, width=LABEL - 6, height=tall, fill=palette.paper))
+    for band in bands.bands:
+        label = node("g", *_label(band, palette, fold=fold))
+        group.add(node("a", label, href=fold(band.name)) if fold else label)
+    return group
+
+
+def _rules(bands: Bands, palette: Palette) -> Iterator[Node]:
     right = bands.lefts[-1]
     for y in [band.top for band in bands.bands] + [bands.height]:
         yield node("path", d=f"M0 {number(y)}H{number(right)}", stroke=palette.rule, fill="none")
 
 
-def _across(bands: Bands, palette: Palette) -> Iterator[Node]:
+def _across(bands: Bands, palette: Palette, lit: _Lit) -> Iterator[Node]:
     """Lines between assemblies, one where several would lie on each other."""
-    drawn = dict.fromkeys(
-        (bands.ends[tie.first][1:], bands.ends[tie.after][::2], tie.optional)
-        for tie in bands.across
-        if bands.wave[tie.first] < bands.wave[tie.after]
-    )
-    group = node("g", fill="none", stroke=palette.rule, stroke_width=1)
-    for (x, y), (to_x, to_y), dashed in drawn:
-        group.add(_line([(x + 3, y), (to_x - 5, to_y)], dashed=dashed))
-    yield group
+    drawn: dict[tuple[tuple[float, ...], tuple[float, ...], bool], bool] = {}
+    for tie in bands.across:
+        if bands.wave[tie.first] < bands.wave[tie.after]:
+            ends = (bands.ends[tie.first][1:], bands.ends[tie.after][::2], tie.optional)
+            drawn[ends] = drawn.get(ends, False) or lit.has(tie.first, tie.after)
+    lines, over = lit.lines(palette.rule, palette)
+    for ((x, y), (to_x, to_y), dashed), stands_out in drawn.items():
+        line = _line([(x + 3, y), (to_x - 5, to_y)], dashed=dashed)
+        (over if stands_out else lines).add(line)
+    yield from (lines, over)
 
 
 def _line(points: list[tuple[float, float]], *, dashed: bool) -> Node:
@@ -113,23 +159,27 @@ def _band(
     bands: Bands,
     band: Band,
     palette: Palette,
+    lit: _Lit,
     *,
-    fold: Address | None,
     address: Address | None,
 ) -> Iterator[Node]:
-    label = node("g", *_label(band, palette, fold=fold))
-    yield node("a", label, href=fold(band.name)) if fold else label
     if band.layers is None:
         yield from _cells(bands, band, palette)
         return
-    lines = node("g", fill="none", stroke=palette.soft, stroke_width=1.2)
+    lines, over = lit.lines(palette.soft, palette)
     for tie, spots in band.layers.lines:
-        lines.add(_through(bands, band, tie, spots))
-    yield lines
+        (over if lit.has(tie.first, tie.after) else lines).add(_through(bands, band, tie, spots))
+    yield from (lines, over)
     for name in band.pieces:
         left, _, y = bands.ends[name]
-        free = bands.wave[name] == 0
-        style = Style(size=SIZE, colour=palette.accent if free else palette.ink, halo=palette.paper)
+        stands_out, aim = lit.has(name), lit.way is not None and name == lit.way.piece
+        accent = stands_out or (lit.way is None and bands.wave[name] == 0)
+        style = Style(
+            size=SIZE,
+            colour=palette.accent if accent else palette.ink if lit.way is None else palette.soft,
+            halo=palette.paper,
+            weight="700" if stands_out else None,
+        )
         yield name_node(
             question,
             name,
@@ -138,6 +188,7 @@ def _band(
             style=style,
             palette=palette,
             address=address,
+            chosen=aim,
         )
 
 

@@ -47,13 +47,14 @@ function startDrag(held) {
   held.classList.add("strip-drag");
   let from = null;
   held.addEventListener("pointerdown", (event) => {
-    if (event.pointerType === "mouse" && event.button === 0 && !event.target.closest("a")) from = { x: event.clientX, y: event.clientY, left: held.scrollLeft, top: scrollY };
+    if (event.pointerType === "mouse" && event.button === 0 && !event.target.closest("a")) from = { x: event.clientX, y: event.clientY, left: held.scrollLeft, top: held.scrollTop, page: scrollY };
   });
   addEventListener("pointermove", (event) => {
     if (!from) return;
     held.classList.add("is-dragged");
     held.scrollLeft = from.left - (event.clientX - from.x);
-    scrollTo({ top: from.top - (event.clientY - from.y) });
+    if (held.classList.contains("is-tall")) held.scrollTop = from.top - (event.clientY - from.y);
+    else scrollTo({ top: from.page - (event.clientY - from.y) });
   });
   addEventListener("pointerup", () => { from = null; held.classList.remove("is-dragged"); });
 }
@@ -62,7 +63,7 @@ function startFinding(field) {
   const said = document.querySelector("[data-strip-found]");
   field.addEventListener("input", () => {
     const words = field.value.toLowerCase().split(/\s+/).filter(Boolean);
-    const pieces = [...document.querySelectorAll("a[data-piece]")].filter((piece) => piece.checkVisibility());
+    const pieces = [...document.querySelectorAll("a[data-piece]")].filter((piece) => piece.closest(".strip-wide, .strip-narrow").checkVisibility());
     const found = pieces.filter((piece) => words.length && words.every((word) => piece.dataset.piece.includes(word)));
     pieces.forEach((piece) => piece.classList.toggle("is-found", found.includes(piece)));
     if (said) said.textContent = words.length ? `${found.length} of the ${pieces.length} drawn below` : "";
@@ -70,12 +71,14 @@ function startFinding(field) {
   });
 }
 
-// Sideways only: the field that is typed into stays in sight.
+// In the drawing's own window only: the field that is typed into stays in sight.
 function bringInto(piece) {
-  const held = piece?.closest(".swipe");
+  const [folded, held] = [piece?.closest("details"), piece?.closest(".swipe")];
+  if (folded) folded.open = true;
   if (!held) return;
   const [at, room] = [piece.getBoundingClientRect(), held.getBoundingClientRect()];
   if (at.left < room.left || at.right > room.right) held.scrollLeft += at.left - room.left - room.width / 3;
+  if (held.classList.contains("is-tall")) held.scrollTop += at.top - room.top - room.height / 3;
 }
 
 document.querySelectorAll("[data-strip-drawn]").forEach(startZoom);
