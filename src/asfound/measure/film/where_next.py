@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -24,6 +25,7 @@ CANDIDATES_N = 70
 PLACES_N = 90  # of the map, at which the verdict is weighed
 EDGE_MM = 25.0  # a probe's width; common practice, readings nearer to an edge run off
 GAP_MM = 40.0  # nearer than this a spot is the same spot (SSPC-PA 2: a circle of 4 cm)
+TAKEN = -1.0  # less than any gain
 APART_MM = 120.0  # about a hand's breadth: crosses nearer to each other tell the same thing
 
 
@@ -86,7 +88,7 @@ def weigh_candidates(
 
 
 def _free(panel: Panel, points_mm: Floats, spots_mm: Floats) -> NDArray[np.int64]:
-    edge = shapely.distance(panel.outline.exterior, shapely.points(points_mm))
+    edge = shapely.distance(panel.outline.boundary, shapely.points(points_mm))
     far = edge >= min(EDGE_MM, 0.5 * float(edge.max()))
     if len(spots_mm):
         apart = distances_mm(points_mm, spots_mm).min(axis=1)
@@ -131,21 +133,46 @@ def _steps(data: Data, at: Floats, mean_um: Floats) -> Floats:
 
 
 def choose_next(panels: Sequence[Candidates], *, count: int) -> tuple[NextSpot, ...]:
-    """The best ``count`` places, best first, each worth only what those before it left untold."""
+    """The best ``count`` places in the order of a walk from the best; fewer where too few are left.
+
+    Each is worth only what those before it left untold, and none is the same spot as another.
+    """
     gains = [candidates.gain_bits.copy() for candidates in panels]
-    chosen = []
-    for _ in range(min(count, sum(gain.shape[1] for gain in gains))):
-        which = int(np.argmax([gain.sum(axis=0).max(initial=-1.0) for gain in gains]))
+    chosen: list[NextSpot] = []
+    while len(chosen) < count:
+        bests = [gain.sum(axis=0).max(initial=TAKEN) for gain in gains]
+        which = int(np.argmax(bests))
+        if bests[which] < 0:
+            break
         there, gain = panels[which], gains[which]
         best = int(np.argmax(gain.sum(axis=0)))
+        x_mm, y_mm = there.points_mm[best].tolist()
         chosen.append(
-            NextSpot(
-                panel=there.panel,
-                x_mm=float(there.points_mm[best, 0]),
-                y_mm=float(there.points_mm[best, 1]),
-                gain_bits=float(max(gain[:, best].sum(), 0.0)),
-            )
+            NextSpot(panel=there.panel, x_mm=x_mm, y_mm=y_mm, gain_bits=float(bests[which]))
         )
         gain *= np.where(gain > 0, 1 - there.same[:, best], 1.0)
-        gain[:, best] = -1.0
-    return tuple(chosen)
+        gain[:, _one_spot(there.points_mm, best)] = TAKEN
+    return _as_walked(chosen)
+
+
+def _one_spot(points_mm: Floats, place: int) -> NDArray[np.bool_]:
+    """Which places are the same spot as one of them."""
+    return np.asarray(distances_mm(points_mm, points_mm[[place]])[:, 0] < GAP_MM)
+
+
+def _as_walked(spots: Sequence[NextSpot]) -> tuple[NextSpot, ...]:
+    """Panel by panel as the best of each come, and on a panel from its best on to the nearest."""
+    by_panel: dict[str, list[NextSpot]] = {}
+    for spot in spots:
+        by_panel.setdefault(spot.panel, []).append(spot)
+    return tuple(spot for there in by_panel.values() for spot in _to_the_nearest(there))
+
+
+def _to_the_nearest(spots: Sequence[NextSpot]) -> list[NextSpot]:
+    """The first of the spots, and after each the nearest of those left."""
+    walked, left = [spots[0]], list(spots[1:])
+    while left:
+        here = walked[-1]
+        away = [math.hypot(spot.x_mm - here.x_mm, spot.y_mm - here.y_mm) for spot in left]
+        walked.append(left.pop(int(np.argmin(away))))
+    return walked
