@@ -121,7 +121,7 @@ class ResultForm(RowForm):
         cells = cleaned.get("cells", {})
         least, most = cells.get("least"), cells.get("most")
         if least and most and float(least) > float(most):
-            self.add_error("most", f"It must be {least} or more.")
+            self.add_error("most", f"“At most” must be {least} or more, as “at least” is.")
         return cleaned
 
 

@@ -83,10 +83,12 @@ async function sendUnsent(form) {
   clearTimeout(unsentAgain);
   await draining;
   const outcomes = await drain(form);
+  if (!outcomes.length) return;
   const later = outcomes.find((outcome) => outcome.later);
-  if (later) { sayUnsent(form, later.later); again(form); }
   const went = outcomes.filter((outcome) => outcome.kept);
-  if (went.length) sayUnsent(form, went.map(({ kept, entry }) => kept.said || `Sent: ${entry.told}.`).join(" "));
+  const told = [...went.map(({ kept, entry }) => kept.said || `Sent: ${entry.told}.`), later?.later];
+  sayUnsent(form, told.filter(Boolean).join(" "));
+  if (later) again(form);
   if (went.length) tellSent(went.map(({ kept, entry }) => ({ ...entry, answer: kept })));
 }
 

@@ -13,10 +13,14 @@ function lineOf(entry, form) {
   const item = document.createElement("li");
   item.textContent = entry.refused ? `Refused, ${entry.told}. ${entry.refused} ` : `Waiting to be sent, ${entry.told}. `;
   if (!entry.refused) return item;
-  item.append(action("Drop it", async () => { await drop(entry.key); await showUnsent(form); }));
   const own = formOf(entry);
-  if (own) item.append(action("Put back into the form", () => putBack(entry, own)));
-  else item.append(linkTo(entry.page || entry.url, "Open its page"));
+  const acts = document.createElement("div");
+  acts.className = "row";
+  acts.append(
+    own ? action("Put back into the form", () => putBack(entry, own)) : linkTo(entry.page || entry.url, "Open its page"),
+    action("Drop it", async () => { await drop(entry.key); await showUnsent(form); }),
+  );
+  item.append(acts);
   return item;
 }
 
@@ -43,8 +47,10 @@ function action(words, act) {
 async function putBack(entry, form) {
   if (isBegun(form)) { sayUnsent(form, "Keep or clear what stands in the form first."); return; }
   fillAgain(form, entry);
+  sayUnsent(form, "");
   await drop(entry.key);
   await showUnsent(form);
+  form.scrollIntoView({ block: "center" });
 }
 
 // A form that is free at once knows itself which of its fields were begun.
