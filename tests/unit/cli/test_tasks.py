@@ -172,7 +172,7 @@ def test_a_ring_holds_back_only_what_is_behind_it(
     ends = {end for link in made["task_links"] for end in (link["before"], link["after"])}
     assert ends <= _tasks_of(made)
     assert [held["subject"] for held in made["held_back"]] == ["heater"]
-    assert "No task for the work on heater: it cannot come off" in err
+    assert "No new task for the work on heater: it cannot come off" in err
     assert "joints.csv, row 5" in err  # cowl after trim, which is after cowl
     assert "(rows 4, 5)" in err
     assert "Doubt row 5 first (cowl after trim)" in err

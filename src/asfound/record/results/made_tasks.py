@@ -35,7 +35,7 @@ def beside_tasks(made: MadeTasks) -> Iterator[str]:
             f"{', '.join(made.stays_off)}."
         )
     for subject, why in made.held_back.items():
-        yield f"No task for the work on {subject}: {why}."
+        yield f"No new task for the work on {subject}: {why}."
     for link in made.left_out:
         yield (
             f"The tasks do not put {link.before} on before {link.after}, as the rebuild asks: "
