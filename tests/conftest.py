@@ -14,8 +14,14 @@ from django.core.cache import cache
 from django.db import connection
 
 _HOME = tempfile.TemporaryDirectory(prefix="asfound-tests-")
-# Laws draw the same cases every time: what passed here passes there.
-hypothesis.settings.register_profile("same", derandomize=True, database=None)
+# Laws draw the same cases every time: what passed here passes there, on a busy machine too.
+hypothesis.settings.register_profile(
+    "same",
+    derandomize=True,
+    database=None,
+    deadline=None,
+    suppress_health_check=[hypothesis.HealthCheck.too_slow],
+)
 hypothesis.settings.load_profile("same")
 # For the programs that tests start; this process read its settings before this file.
 os.environ["ASFOUND_HOME"] = _HOME.name

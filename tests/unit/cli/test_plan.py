@@ -238,7 +238,10 @@ def test_ctrl_c_takes_the_best_plan_so_far(
 
 
 def test_a_second_ctrl_c_ends_without_a_plan(
-    folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+    folder: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    request: pytest.FixtureRequest,
 ) -> None:
     def twice(*given: Any, **named: Any) -> Plan:
         signal.raise_signal(signal.SIGINT)
@@ -246,5 +249,8 @@ def test_a_second_ctrl_c_ends_without_a_plan(
         return plan_work(*given, **named)
 
     monkeypatch.setattr("asfound.cli.plan.plan_work", twice)
+    # A shell that begins its work behind it lets the work ignore the first sign; here it is heard.
+    heard = signal.signal(signal.SIGINT, signal.default_int_handler)
+    request.addfinalizer(lambda: signal.signal(signal.SIGINT, heard))
     assert code("plan", str(folder), "--json") == 130
     assert capsys.readouterr().out == ""
