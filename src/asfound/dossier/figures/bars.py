@@ -212,11 +212,12 @@ def _bar(item: Item, scale: WorkScale, most: float) -> Bar:
     right = max(scale.x(min(item.end, scale.ends)), left + 3)
     words = _short(item.name, max(most, right - left - 2 * INSIDE))
     wide = width_of(words, size=SIZE)
+    rested = max(right, scale.x(min(item.last, scale.ends)))
     inside = INSIDE + (CUT if item.start < scale.begins else 0.0)
     if wide + inside + INSIDE <= right - left:
         at = left + inside
-    elif right + BESIDE + wide <= scale.right:
-        at = right + BESIDE
+    elif rested + BESIDE + wide <= scale.right:
+        at = rested + BESIDE
     else:
         at = left - BESIDE - wide
     return Bar(item=item, left=left, right=right, words=words, words_at=at)

@@ -118,7 +118,7 @@ def _marks(shop: PlannedShop) -> Mapping[str, str]:
 
 
 def _cars_told(shop: PlannedShop) -> str:
-    return "   ".join(f"{letter} · {shop.titles[car]}" for car, letter in _marks(shop).items())
+    return "; ".join(f"{letter} · {shop.titles[car]}" for car, letter in _marks(shop).items())
 
 
 def _behind(shop: PlannedShop, address: Callable[[PlannedTask], str]) -> Callable[[Hashable], str]:
