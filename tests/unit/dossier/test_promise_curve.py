@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import pytest
@@ -53,3 +54,19 @@ def test_each_job_and_both_spans_are_drawn_on_one_scale() -> None:
     places = [float(part.split('"')[0]) for part in svg.split('cx="')[1:]]
     middle = (12.0 + 358.0) / 2  # the scale is logarithmic, and the jobs lie alike on both sides
     assert sum(places) / 2 == pytest.approx(middle, abs=0.6)
+
+
+def test_the_plan_s_name_never_lies_across_the_promised_day() -> None:
+    """The plan ends half a day after the promised one, whose line its name would else cross."""
+    near = Finishes(
+        first_day=date(2026, 3, 2),
+        curve_min=CURVE,
+        plan_min=17.5 * DAY,
+        promised=date(2026, 3, 18),
+    )
+    svg = promise_svg(near, theme="print")
+    lines = [float(at) for at in re.findall(r'd="M([0-9.]+) [0-9.]+V', svg)]
+    name = re.search(r'<text x="([0-9.]+)"[^>]*text-anchor="end"[^>]*>the plan<', svg)
+    assert name is not None
+    assert len(lines) == 2
+    assert float(name[1]) < min(lines)

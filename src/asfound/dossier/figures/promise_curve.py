@@ -137,10 +137,11 @@ def _day_ticks(
 
 def _marks(finishes: Finishes, x: Callable[[float], float], palette: Palette) -> Iterator[Node]:
     """Upright lines at the plan's own finish and at the end of the promised day."""
-    yield from _upright(
-        "the plan", x(finishes.plan_min / _DAY_MIN), _y(0.62), "3 4", palette, left=True
-    )
-    told = finishes.promised_day
+    told, plan = finishes.promised_day, x(finishes.plan_min / _DAY_MIN)
+    beside = plan
+    if told is not None and 0 <= plan - x(told) < width_of("the plan", size=13) + 10:
+        beside = x(told)  # else its name would lie across the line of the promised day
+    yield from _upright("the plan", plan, _y(0.62), "3 4", palette, left=True, beside=beside)
     if told is not None and _LEFT <= x(told) <= _RIGHT:
         early = told < finishes.day(0.5)
         y = _y(0.4) if early else _BOTTOM - 10
@@ -148,15 +149,26 @@ def _marks(finishes: Finishes, x: Callable[[float], float], palette: Palette) ->
 
 
 def _upright(
-    words: str, at: float, y: float, dashes: str, palette: Palette, *, left: bool = False
+    words: str,
+    at: float,
+    y: float,
+    dashes: str,
+    palette: Palette,
+    *,
+    left: bool = False,
+    beside: float | None = None,
 ) -> Iterator[Node]:
-    """Line with its name beside it, to the left where that is empty or the right has no room."""
+    """Line with its name beside it, to the left where that is empty or the right has no room.
+
+    ``beside`` is where a name to the left ends, where that is not at the line.
+    """
     line = f"M{at:.1f} {_TOP}V{_BOTTOM}"
     yield node("path", d=line, stroke=palette.ink, stroke_dasharray=dashes or None)
     style = Style(size=13, colour=palette.ink, halo=palette.paper)
     width = width_of(words, size=13) + 5
-    if at + width > _RIGHT or (left and at - width > _LEFT):
-        yield text(words, at - 5, y, style, palette, anchor="end")
+    end = at if beside is None else beside
+    if at + width > _RIGHT or (left and end - width > _LEFT):
+        yield text(words, end - 5, y, style, palette, anchor="end")
     else:
         yield text(words, at + 5, y, style, palette)
 
