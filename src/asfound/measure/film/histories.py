@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -98,6 +98,12 @@ def _refresh(search: Search, way: Ints, chosen: Ints) -> tuple[Ints, Ints]:
     return search.redraw_way(chosen)[0], chosen
 
 
+def one_each(search: Search, grown: Grown) -> Ints:
+    """The works of histories with one work each."""
+    flat = systematic(grown.log_one, DRAWS_N, search.rng)
+    return np.asarray(flat % grown.log_one.shape[1])
+
+
 def exact_histories(search: Search, grown: Grown) -> Histories:
     """The histories of a panel with no or one work, summed rather than drawn."""
     log_none, log_one = grown.log_none, grown.log_one
@@ -167,14 +173,6 @@ def redrawn_histories(search: Search, grown: Grown) -> Histories:
         by_way=_by_way(search, by_way),
         works_n=works_n,
     )
-
-
-def settled(search: Search, grown: Grown) -> Grown:
-    """``grown`` with every work and the level redrawn once, the count of works free."""
-    chosen = _slots(grown.chosen)
-    for k in range(chosen.shape[1]):
-        _redraw(search, grown.way, chosen, k)
-    return replace(grown, way=search.redraw_way(chosen)[0], chosen=chosen)
 
 
 def _slots(chosen: Ints) -> Ints:

@@ -19,8 +19,8 @@ from asfound.measure.film.histories import (
     Histories,
     exact_histories,
     grow_histories,
+    one_each,
     redrawn_histories,
-    settled,
 )
 from asfound.measure.film.maps import Map, draw_map, outline_works
 from asfound.measure.film.panel_model import KINDS, Data, list_works, whiten
@@ -118,15 +118,17 @@ def read_panel(
     data, rng = case.data, np.random.Generator(np.random.PCG64(seed))
     search = _search(case, level, habits, share, rng)
     grown = grow_histories(search)
-    if grown.plain:
+    plain = grown.plain
+    if plain:
         histories = exact_histories(search, grown)
     else:
-        case, search, grown = _closer(case, search, grown, habits)
-        case, search, grown = _closer(case, search, settled(search, grown), habits, CLOSER)
+        case, search = _closer(case, search, grown, habits)
+        case, search = _closer(case, search, grow_histories(search), habits, CLOSER)
+        grown = grow_histories(search)
         histories = redrawn_histories(search, grown)
     sheet = make_sheet(case.panel.outline)
     setting = Setting(search, data, case.shapes, case.heights, habits)
-    told = (setting, histories) if grown.plain else walk(setting, histories, case.panel.outline)
+    told = (setting, histories) if plain else walk(setting, histories, case.panel.outline)
     drawn = draw_map(*told, sheet.points_mm)
     noise = float(np.median([s.scatter_um for s in case.spots])) if case.spots else 1.0
     candidates = weigh_candidates(case.panel, setting, histories, sheet.points_mm, noise_um=noise)
@@ -153,13 +155,14 @@ def _search(
 
 def _closer(
     case: PanelCase, search: Search, grown: Grown, habits: Habits, closeness: float = 1.0
-) -> tuple[PanelCase, Search, Grown]:
-    """The case and search with children of the ellipses in use, and the works renumbered."""
-    before, chosen = case.shapes.ellipses_n, grown.chosen
-    used = search.works.shape[chosen[chosen != NONE]] - 1
+) -> tuple[PanelCase, Search]:
+    """The case and search with children of the ellipses that histories use, many works or one."""
+    before = case.shapes.ellipses_n
+    chosen = np.concatenate([grown.chosen[grown.chosen != NONE], one_each(search, grown)])
+    used = search.works.shape[chosen] - 1
     used = used[used < before]
     if not used.size:
-        return case, search, grown
+        return case, search
     shapes = breed(case.shapes, used, case.panel.outline, search.rng, closeness=closeness)
     case = replace(case, shapes=shapes, heights=shapes.at(case.data.spots_mm))
     search = replace(
@@ -167,9 +170,7 @@ def _closer(
         products=whiten(case.data, case.heights, within=habits.within, length_mm=habits.length_mm),
         works=list_works(case.heights, shapes.log_odds, case.data.scale_um),
     )
-    block = np.minimum(chosen // before, len(priors.ADDED))
-    moved = np.where(chosen == NONE, NONE, chosen + block * (shapes.ellipses_n - before))
-    return case, search, replace(grown, chosen=moved)
+    return case, search
 
 
 def _told(

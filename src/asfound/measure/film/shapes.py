@@ -89,11 +89,18 @@ class Shapes:
 
 
 def make_shapes(outline: Polygon, spots_mm: NDArray[np.float64]) -> Shapes:
-    """The shapes for a panel with this outline and these spots (n, 2)."""
+    """The shapes for a panel with this outline and these spots (n, 2).
+
+    Notes
+    -----
+    Small shapes are strewn more densely, evenly in the logarithm of the radius, as a small one
+    must lie just so to fit. Each counts by its radius, since a work is as likely to have any.
+    """
     ellipses = np.vstack([_spread(outline), _around(spots_mm)])
+    radius = ellipses[:, 2]
     return Shapes(
         ellipses,
-        np.full(len(ellipses), -np.log(len(ellipses))),
+        np.log(radius / radius.sum()),
         tuple(product(_edges(outline), BAND_WIDTHS_MM, BAND_FALLS)),
     )
 
@@ -113,8 +120,9 @@ def breed(
     Notes
     -----
     Children lie about their parents, so they may not count like shapes strewn evenly: every
-    ellipse x gets the weight p(x)/(n p(x) + Σ m q(x)), with p the even density, q that of each
-    litter, n and m their numbers (the balance heuristic; Veach and Guibas, SIGGRAPH 1995).
+    ellipse x gets the weight r p(x)/(n p(x) + Σ m q(x)), with r its radius over the mean of those
+    strewn, p the density strewn, q that of each litter, n and m their numbers (the balance
+    heuristic; Veach and Guibas, SIGGRAPH 1995).
     """
     chosen = shapes.ellipses[rng.choice(parents, CHILDREN_N)]
     away = rng.standard_normal((CHILDREN_N, 3))
@@ -132,6 +140,7 @@ def breed(
     even_density = 1 / (outline.area * np.log(LARGEST_MM / SMALLEST_MM))
     near = sum(one.count * one.density(every) for one in litters)
     weight = even_density / (strewn_n * even_density + near)
+    weight *= every[:, 2] / every[:strewn_n, 2].mean()
     return Shapes(every, np.log(weight), shapes.bands, litters)
 
 

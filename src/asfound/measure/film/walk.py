@@ -78,7 +78,7 @@ def walk(
     -----
     Metropolis steps of all histories abreast, each with one of its works at a time, given the
     others, amounts integrated out. The steps are taken in coordinates in which the prior is
-    even, so that a step is taken or not by the readings alone.
+    even but for the radius, so that a step is taken or not by the readings and the radius alone.
     """
     walkers = _set_out(setting, histories)
     if not (walkers.free.any() and len(setting.data.y_um)):
@@ -180,7 +180,8 @@ def _walk_one_each(ground: _Ground, walkers: _Walkers) -> None:
         new = ellipses_at(Box.ellipses(there), spots)
         new_gains = _log_gains(ground, rest, new)
         new_total = log_sum(new_gains, axis=1)
-        taken = ground.box.holds(there) & (np.log(rng.random(len(rows))) < new_total - total)
+        rise = new_total - total + there[:, 2] - place[:, 2]  # radii are even, not their logarithms
+        taken = ground.box.holds(there) & (np.log(rng.random(len(rows))) < rise)
         place[taken], height[taken], gains[taken] = there[taken], new[taken], new_gains[taken]
         total[taken] = new_total[taken]
     amount = pick(shares(gains), rng)
