@@ -118,17 +118,17 @@ def read_panel(
     data, rng = case.data, np.random.Generator(np.random.PCG64(seed))
     search = _search(case, level, habits, share, rng)
     grown = grow_histories(search)
-    plain = grown.plain
-    if plain:
+    if grown.plain:
         histories = exact_histories(search, grown)
     else:
         case, search = _closer(case, search, grown, habits)
         case, search = _closer(case, search, grow_histories(search), habits, CLOSER)
-        grown = grow_histories(search)
-        histories = redrawn_histories(search, grown)
+        # The odds of the panel are exact with shapes strewn evenly, and estimates with bred ones.
+        again = replace(grow_histories(search), log_odds=grown.log_odds)
+        histories = redrawn_histories(search, again)
     sheet = make_sheet(case.panel.outline)
     setting = Setting(search, data, case.shapes, case.heights, habits)
-    told = (setting, histories) if plain else walk(setting, histories, case.panel.outline)
+    told = (setting, histories) if grown.plain else walk(setting, histories, case.panel.outline)
     drawn = draw_map(*told, sheet.points_mm)
     noise = float(np.median([s.scatter_um for s in case.spots])) if case.spots else 1.0
     candidates = weigh_candidates(case.panel, setting, histories, sheet.points_mm, noise_um=noise)
