@@ -62,7 +62,7 @@ def test_monday_morning(cars: None, go, page: Page, assert_accessible) -> None:
     page.locator("#late_task").select_option("red/hang")
     later = timezone.localdate() + timedelta(days=40)
     page.get_by_label("Not before").fill(f"{later}")
-    page.get_by_role("button", name="Something comes late").click()
+    page.get_by_role("button", name="Enter it and plan anew because something comes late").click()
     page.get_by_role("link", name="See what it moves").click(timeout=60_000)
     expect(page.get_by_role("heading", name="1 task moves")).to_be_visible()
     expect(page.get_by_text("The plater: hang of").first).to_be_visible()

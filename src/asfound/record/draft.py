@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import fcntl
 import os
 import shutil
 import tempfile
@@ -10,6 +9,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import IO
+
+from django.core.files import locks
 
 PREFIX = ".draft-"
 
@@ -93,7 +94,7 @@ def _held(make: Callable[[], tuple[int, str]]) -> tuple[int, Path]:
     """Locked draft; made again should it have been cleared before the lock was on it."""
     while True:
         descriptor, name = make()
-        fcntl.flock(descriptor, fcntl.LOCK_EX)
+        locks.lock(descriptor, locks.LOCK_EX)
         if Path(name).exists():
             return descriptor, Path(name)
         os.close(descriptor)
@@ -106,10 +107,6 @@ def is_held(path: Path) -> bool:
     except FileNotFoundError:
         return False
     try:
-        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError:
-        return True
-    else:
-        return False
+        return not locks.lock(descriptor, locks.LOCK_EX | locks.LOCK_NB)
     finally:
         os.close(descriptor)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import asdict, dataclass, replace
 from datetime import date, datetime
 from typing import Any
@@ -181,27 +181,12 @@ def planned_shop(
         What the hours were learned from.
     """
     named = question.problem.named
-    rests = _rests(question, plan)
     return PlannedShop(
         made_at=made_at,
         days=plan.days,
         days_least=plan.days_least,
         proved=plan.proved,
-        tasks=tuple(
-            PlannedTask(
-                car=named[p.task].car,
-                task=own_name(named[p.task]),
-                name=names.get(p.task, ""),
-                bay=", ".join(named[p.task].bays),
-                start=question.at(p.start_min),
-                end=question.at(p.end_min),
-                people=p.people,
-                rests_until=rests.get(p.task),
-                begun=p.task in begun,
-                critical=p.task in critical,
-            )
-            for p in plan.placed
-        ),
+        tasks=tuple(_planned_tasks(question, plan, names=names, begun=begun, critical=critical)),
         cars=tuple(
             planned_car(
                 question,
@@ -227,6 +212,32 @@ def planned_shop(
         shared=shared_words(past),
         gap=None if plan.cost is None else plan.gap,
     )
+
+
+def _planned_tasks(
+    question: ShopQuestion,
+    plan: Plan,
+    *,
+    names: Mapping[str, str],
+    begun: frozenset[str],
+    critical: tuple[str, ...],
+) -> Iterator[PlannedTask]:
+    """Tasks in the order in which the plan places them."""
+    rests = _rests(question, plan)
+    for placed in plan.placed:
+        task = question.problem.named[placed.task]
+        yield PlannedTask(
+            car=task.car,
+            task=own_name(task),
+            name=names.get(placed.task, ""),
+            bay=", ".join(task.bays),
+            start=question.at(placed.start_min),
+            end=question.at(placed.end_min),
+            people=placed.people,
+            rests_until=rests.get(placed.task),
+            begun=placed.task in begun,
+            critical=placed.task in critical,
+        )
 
 
 def _rests(question: ShopQuestion, plan: Plan) -> dict[str, datetime]:
