@@ -6,9 +6,10 @@ from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import DESK, PHONE
+from tests.browser.conftest import DESK, PHONE, messages_lost
+from tests.browser.test_findings import as_file, jpeg
 
-from asfound.record.actions import set_sheet
+from asfound.record.actions import set_sheet, sheet_rows
 from asfound.record.models import Car
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -46,6 +47,48 @@ def test_evidence_is_written_down_on_a_phone_and_seen_as_a_balance(
     assert_accessible(page)
     page.get_by_role("link", name="readings of the film").click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("door left")
+
+
+def test_without_a_network_a_number_and_a_distance_wait_and_are_kept_once(
+    page: Page, car: Car, at: Callable[..., None], assert_accessible: Callable[[Page], None]
+) -> None:
+    at("add-number")
+    waiting = page.locator("[data-unsent-list]")
+    with messages_lost(page):
+        page.get_by_label("photograph").set_input_files(as_file(jpeg()))
+        page.get_by_role("button", name="axle", exact=True).click()
+        page.get_by_label("as it reads").fill("AX 77")
+        page.get_by_label("where it stands").fill("nose of the case")
+        page.get_by_role("button", name="Keep it, and the next").click()
+        expect(waiting).to_contain_text("Waiting to be sent, number, axle, AX 77.")
+        expect(page.get_by_label("as it reads")).to_have_value("")
+        at("add-miles")
+        page.get_by_label("the figure").fill("41903")
+        page.get_by_label("on which day").fill("1972-03-01")
+        page.get_by_label("what says so").fill("the dial itself")
+        page.get_by_role("button", name="Keep it, and see").click()
+        expect(waiting).to_contain_text("Waiting to be sent, distance, 41903, mile, 1972-03-01.")
+        page.reload()
+        expect(waiting.get_by_role("listitem")).to_have_count(2)
+        assert_accessible(page)
+    expect(waiting).to_be_hidden()
+    car.refresh_from_db()
+    (row,) = (one for one in sheet_rows(car, "identifiers") if one["text_as_read"] == "AX 77")
+    assert row["photo"] == car.photos.get().file
+    assert [one["reading"] for one in sheet_rows(car, "odometer")] == ["41870", "38905", "41903"]
+
+
+def test_with_a_network_each_button_leads_where_it_says(
+    page: Page, at: Callable[..., None]
+) -> None:
+    at("add-miles")
+    for button, heading in (("the next", "Write down a distance"), ("see whether", "Odometer")):
+        page.get_by_label("the figure").fill("41903")
+        page.get_by_label("on which day").fill("1972-03-01")
+        page.get_by_label("what says so").fill("the dial itself")
+        page.get_by_role("button", name=button).click()
+        expect(page.get_by_text("Kept: 41903 mile, the dial itself.")).to_be_visible()
+        expect(page.get_by_role("heading", level=1)).to_have_text(heading)
 
 
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import timedelta
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -212,6 +213,42 @@ def test_a_distance_is_written_down_and_the_next_may_follow(cast: Cast) -> None:
     answer = cast.craft.post(at(cast, "add-miles"), {**typed, "date": "last spring"})
     assert answer.status_code == 422
     assert len(sheet_rows(cast.car, "odometer")) == 1
+
+
+def sent(cast: Cast, name: str, **typed: object):
+    """As the script sends what waited on a device, and reads the answer."""
+    return cast.craft.post(at(cast, name), typed, headers={"Accept": "application/json"})
+
+
+def test_what_waited_on_a_phone_is_kept_once_with_the_day_it_was_read(cast: Cast) -> None:
+    typed = {"kind": "axle", "text_as_read": "AX 77", "method": "cast", "where": "nose"}
+    waited = {"key": "axle-once", "waited_s": str(2 * 24 * 3600), "step": "next"}
+    for _ in range(2):
+        photo = SimpleUploadedFile("axle.jpg", jpeg(), content_type="image/jpeg")
+        answer = sent(cast, "add-number", **typed, **waited, photo=photo)
+        assert answer.json() == {"next": at(cast, "add-number")}
+    miles = {"reading": "41870", "unit": "mile", "date": "1966-08-30", "source": "an invoice"}
+    for _ in range(2):
+        answer = sent(cast, "add-miles", **miles, key="miles-once")
+        assert answer.json() == {"next": at(cast, "odometer")}
+    cast.car.refresh_from_db()
+    (row,) = (r for r in sheet_rows(cast.car, "identifiers") if r["text_as_read"] == "AX 77")
+    assert row["read_on"] == (timezone.localdate() - timedelta(days=2)).isoformat()
+    assert row["photo"] == cast.car.photos.get().file
+    assert [r["reading"] for r in sheet_rows(cast.car, "odometer")] == ["41870"]
+
+
+def test_what_waited_and_breaks_a_rule_is_refused_and_may_come_again(cast: Cast) -> None:
+    typed = {"reading": "41870", "unit": "mile", "source": "an invoice", "key": "again"}
+    answer = sent(cast, "add-miles", **typed, date="last spring")
+    assert answer.status_code == 422
+    assert len(answer.json()["faults"]) == 1
+    assert sent(cast, "add-miles", **typed, date="1966").status_code == 200
+    broken = SimpleUploadedFile("axle.jpg", b"no picture", content_type="image/jpeg")
+    number = {"kind": "axle", "text_as_read": "AX 77", "method": "cast", "where": "nose"}
+    answer = sent(cast, "add-number", **number, key="broken", photo=broken)
+    assert "Nothing was written" in answer.json()["faults"][0]
+    assert not cast.car.arrivals.filter(key="broken").exists()
 
 
 @pytest.mark.parametrize("name", ["add-number", "add-miles"])

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import uuid
 from typing import Any
 
 from django import forms
 
 from asfound.desk.observed.forms import NUMBER, WORDS
 from asfound.desk.tables.new_row import NewRow
+from asfound.record.actions import add_to_sheet
+from asfound.record.models import Car
 
 KINDS = ("chassis", "engine", "gearbox", "axle", "body", "key", "paint", "trim")
 _METHODS = ("stamped", "cast", "plate", "label", "painted", "engraved", "written")
@@ -27,7 +30,27 @@ def _words(label: str, *, required: bool = False, **more: Any) -> forms.CharFiel
     return forms.CharField(label=label, required=required, max_length=200, widget=widget, **more)
 
 
-class NumberForm(NewRow):
+class AtTheCar(NewRow):
+    """A row that waits on the device while there is no network, and is kept once by its key."""
+
+    key = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.initial.setdefault("key", uuid.uuid4().hex)
+
+    def cells(self, typed: dict[str, Any]) -> dict[str, str]:
+        """Cells of the new row, without needless spaces."""
+        names = [name for name in self.fields if name not in ("key", "photo")]
+        return {name: " ".join(str(typed[name]).split()) for name in names}
+
+    def add(self, car: Car, *, by: Any, **more: str) -> bool:
+        """Whether the new row was written, with more cells; not if it came before."""
+        row, key = {**self.rows[-1], **more}, self.cleaned_data["key"]
+        return add_to_sheet(car=car, table=self.table, row=row, by=by, key=key) is not None
+
+
+class NumberForm(AtTheCar):
     """A number as somebody reads it on the car, with its photograph."""
 
     table = "identifiers"
@@ -55,13 +78,8 @@ class NumberForm(NewRow):
     surface_note = _words("the surface around it", help_text="such as: even strikes, no grinding")
     part = _words("on which part", attrs={"list": "parts"})
 
-    def cells(self, typed: dict[str, Any]) -> dict[str, str]:
-        """Cells of the new number."""
-        names = [name for name in self.fields if name != "photo"]
-        return {name: " ".join(str(typed[name]).split()) for name in names}
 
-
-class MilesForm(NewRow):
+class MilesForm(AtTheCar):
     """What a paper or the dial says of the distance."""
 
     table = "odometer"
@@ -74,7 +92,3 @@ class MilesForm(NewRow):
     digits = _words(
         "figures on the dial", attrs=NUMBER, help_text="wheels before the tenths, if you see them"
     )
-
-    def cells(self, typed: dict[str, Any]) -> dict[str, str]:
-        """Cells of the new reading."""
-        return {name: " ".join(str(typed[name]).split()) for name in self.fields}

@@ -8,7 +8,6 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
@@ -114,9 +113,12 @@ def add_payment(request: HttpRequest, slug: str) -> HttpResponse:
     form = PaymentForm(request.POST or None, folder=folder_of(here.car), fixed={})
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
-        enter_payment(car=here.car, cells=data["cells"], by=request.user, key=data["key"])
-        messages.success(request, f"Kept: {data['cells']['kind']} of {data['cells']['amount']}.")
-        return redirect("money", slug)
+        made = enter_payment(car=here.car, cells=data["cells"], by=request.user, key=data["key"])
+        told = "{kind} of {amount}".format_map(data["cells"])
+        messages.success(request, f"Kept: {told}." if made else f"Kept already: {told}.")
+        return kept_answer(request, reverse("money", args=(slug,)))
+    if is_for_script(request):
+        return refused_answer(form)
     return show(
         request,
         "money/payment.html",

@@ -125,6 +125,7 @@ from asfound.record.actions.signing import (
 )
 from asfound.record.actions.small_sheet import (
     EDITED_WHOLE,
+    add_to_sheet,
     set_piece_rows,
     set_sheet,
     sheet_rows,
@@ -152,6 +153,7 @@ __all__ = [
     "add_parts",
     "add_place",
     "add_tablet",
+    "add_to_sheet",
     "answer_proposal",
     "bring_back",
     "came_off",

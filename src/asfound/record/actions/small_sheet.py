@@ -11,7 +11,7 @@ from asfound.base import InputError
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.log import write_entry
-from asfound.record.models import Car, Entry, KeptSheet
+from asfound.record.models import Arrival, Car, Entry, KeptSheet
 from asfound.record.tables import TABLES
 from asfound.record.tables.grounds import TABLES as GROUNDS
 from asfound.record.tables.money import RATES
@@ -69,6 +69,35 @@ def set_sheet(
     write_sheet(car, table, rows)
     after = [dict(row) for row in rows]
     return write_entry(action=f"set {table}", by=by, car=car, before=before, after=after)
+
+
+@transaction.atomic
+def add_to_sheet(
+    *, car: Car, table: str, row: Mapping[str, str], by: Any, key: str = ""
+) -> Entry | None:
+    """Line of the log of one row that is added after those that are there.
+
+    Rows that others add meanwhile stay: two devices may send at once what waited on them.
+
+    Parameters
+    ----------
+    car, table, by
+        As :func:`set_sheet`.
+    row : mapping
+        Cells by column, checked by the exchange against that table.
+    key : str
+        Made by the sender; what comes again under one key is not written again, and gives None.
+
+    Raises
+    ------
+    InputError
+        If the table is not one that is edited whole.
+    """
+    check_may_write(by)
+    take_turn(car)
+    if key and not Arrival.objects.get_or_create(car=car, key=key)[1]:
+        return None
+    return set_sheet(car=car, table=table, rows=[*sheet_rows(car, table), row], by=by)
 
 
 @transaction.atomic

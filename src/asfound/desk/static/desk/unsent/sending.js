@@ -12,7 +12,7 @@ let lastAt = 0;
 
 async function startUnsent(forms) {
   if (!("indexedDB" in window)) return;
-  for (const form of forms.filter((one) => !isAtOnce(one))) form.addEventListener("submit", (event) => { event.preventDefault(); takeEntry(form); });
+  for (const form of forms.filter((one) => !isAtOnce(one))) form.addEventListener("submit", (event) => { event.preventDefault(); takeEntry(form, event.submitter); });
   window.addEventListener("online", () => sendUnsent(forms[0]));
   await takeOverOld();
   // The page may have been drawn while the page before it, still alive, had its last entries sent.
@@ -24,10 +24,10 @@ async function startUnsent(forms) {
 // A form of readings is free for the next numbers at once; its page hears what became of the last.
 function isAtOnce(form) { return form.dataset.unsent === "at-once"; }
 
-function entryOf(form) {
+function entryOf(form, pressedButton) {
   const key = newKey(); // of this press: a page that is kept on the device has the same key each time
   form.elements.key.value = key;
-  const fields = [...new FormData(form)].filter(([name, value]) => name !== "csrfmiddlewaretoken" && !(value instanceof File && !value.size));
+  const fields = [...new FormData(form, pressedButton)].filter(([name, value]) => name !== "csrfmiddlewaretoken" && !(value instanceof File && !value.size));
   unsentPause_ms = 2000;
   lastAt = Math.max(Date.now(), lastAt + 1); // in the order in which they were pressed
   return { key, url: form.action, page: location.href, user: form.dataset.user, at: lastAt, told: toldOf(form), fields: fields.map(([name, value]) => (name === "key" ? [name, key] : [name, value])) };
@@ -49,10 +49,11 @@ function keepAtOnce(form) {
 }
 
 // Kept on the device first; the page goes on once the record answers, or says that it waits.
-async function takeEntry(form) {
-  const button = form.querySelector("button:not([type])");
-  const entry = entryOf(form);
-  button.disabled = true;
+async function takeEntry(form, pressedButton) {
+  const buttons = form.querySelectorAll("button:not([type])");
+  const entry = entryOf(form, pressedButton);
+  const free = (isFree) => buttons.forEach((button) => { button.disabled = !isFree; });
+  free(false);
   faultsOf(form, []);
   pressed.set(entry.key, { later: NO_NETWORK });
   try {
@@ -65,7 +66,7 @@ async function takeEntry(form) {
   await drain(form);
   const outcome = pressed.get(entry.key);
   pressed.delete(entry.key);
-  button.disabled = false;
+  free(true);
   if (outcome.kept) { location.assign(outcome.kept.next); return; }
   if (outcome.faults) { await drop(entry.key); form.elements.key.value = newKey(); await showUnsent(form); faultsOf(form, outcome.faults); return; }
   const stays = (form.dataset.stays || "").split(" ").filter(Boolean).map((name) => [name, form.elements[name].value]);

@@ -63,7 +63,7 @@ function isBegun(form) {
 // What was entered stands in the form again, photographs too.
 function fillAgain(form, entry) {
   const left = entry.fields.filter(([name]) => name !== "key");
-  for (const field of [...form.elements].filter((one) => one.name && !["key", "csrfmiddlewaretoken"].includes(one.name))) {
+  for (const field of [...form.elements].filter((one) => one.name && one.type !== "submit" && !["key", "csrfmiddlewaretoken"].includes(one.name))) {
     if (["radio", "checkbox"].includes(field.type)) { field.checked = left.some(([name, value]) => name === field.name && value === field.value); continue; }
     const at = left.findIndex(([name]) => name === field.name);
     const [, value] = at < 0 ? [field.name, ""] : left.splice(at, 1)[0];
