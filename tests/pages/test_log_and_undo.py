@@ -6,11 +6,12 @@ import pytest
 from django.urls import reverse
 from tests.pages.conftest import Cast
 
-from asfound.desk.log.told import Change, changes_of
+from asfound.desk.log.differ import Change, changes_of
 from asfound.record.actions import (
     add_observations,
     lock_option,
     set_brief,
+    set_sheet,
     withdraw_observation,
 )
 from asfound.record.models import Entry
@@ -36,10 +37,10 @@ def test_the_log_tells_who_what_before_and_after(cast: Cast) -> None:
     set_brief(car=cast.car, content={"cost_max": 1_000.0, "name": "first"}, by=user)
     set_brief(car=cast.car, content={"cost_max": 1_250.0, "name": "first"}, by=user)
     page = text(cast.craft.get(reverse("log", args=(cast.car.slug,))))
-    first = page.index("<b>set brief")
+    first = page.index("<b>Wrote the owner's brief".replace("'", "&#x27;"))
     assert page.index("<del>1000</del> <ins>1250</ins>") > first
     assert "head" in page
-    assert page.index("<b>load car") > first
+    assert page.index("<b>Read the car in") > first
 
 
 def test_the_log_is_filtered_by_person_and_action(cast: Cast) -> None:
@@ -85,6 +86,53 @@ def test_no_line_of_another_car_is_shown(cast: Cast) -> None:
 def test_what_changed_is_told_key_by_key(before, after, told) -> None:
     expected = [Change(name=name, before=was, after=now) for name, was, now in told]
     assert list(changes_of(before, after)) == expected
+
+
+def test_a_row_that_changed_is_told_by_its_key_and_one_without_by_its_number() -> None:
+    was = [{"task": "T1", "hours": "4"}, {"task": "T2", "hours": "2"}]
+    now = [{"task": "T2", "hours": "3"}, {"task": "T1", "hours": "4"}]
+    assert list(changes_of(was, now, key=("task",))) == [
+        Change(of="T2", name="hours", before="2", after="3")
+    ]
+    assert list(changes_of(was, [was[0], {"task": "", "hours": "1"}])) == [
+        Change(of="row 2", name="task", before="T2", after=""),
+        Change(of="row 2", name="hours", before="2", after="1"),
+    ]
+
+
+def test_rows_that_are_only_added_are_counted_in_few_words_and_told_whole() -> None:
+    after = {"film": [{"panel": "roof", "um": "110"}, {"panel": "roof", "um": "120"}]}
+    assert [c.after for c in changes_of(None, after)] == ["2 rows"]
+    told = [(c.of, c.name, c.after) for c in changes_of(None, after, whole=True)]
+    assert told[-1] == ("row 2: roof", "um", "120")
+    assert len(told) == 4
+
+
+@pytest.mark.parametrize(
+    ("cell", "told"),
+    [
+        ("POLYGON ((0 0, 9 0, 9 9, 0 9, 0 0))", "outline with 4 corners"),
+        ("2026-11-29T14:53:01Z", "2026-11-29 14:53 UTC"),
+        ('[{"kind": "ring"}]', "1 row"),
+        ("[{ not JSON", "[{ not JSON"),
+        (f"photos/{'ab' * 32}.jpg", "photos/abababababab ….jpg"),
+    ],
+)
+def test_a_cell_for_programs_is_told_in_words(cell: str, told: str) -> None:
+    assert [change.after for change in changes_of(None, {"cell": cell})] == [told]
+
+
+def test_a_line_tells_field_by_field_what_was_and_what_is(cast: Cast) -> None:
+    first = [{"task": "T1", "name": "Strip", "trade": "metal", "hours_low": "2"}]
+    set_sheet(car=cast.car, table="tasks", rows=first, by=None)
+    second = [{**first[0], "hours_low": "3"}, {"task": "T2", "name": "Weld", "trade": "metal"}]
+    entry = set_sheet(car=cast.car, table="tasks", rows=second, by=None)
+    page = cast.craft.get(reverse("log-line", args=(cast.car.slug, entry.pk)))
+    changed, added = page.context["told"].groups
+    assert [(c.before, c.after) for c in changed.changes] == [("2", "3")]
+    assert (changed.of, added.of) == ("T1", "T2")
+    assert "<h1>Wrote the tasks</h1>" in text(page)
+    assert text(page).index("For an auditor") < text(page).index("set tasks")
 
 
 def test_a_withdrawn_reading_is_taken_back_from_its_message(cast: Cast) -> None:

@@ -2,27 +2,17 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
 
+from asfound.desk.log.differ import Change, changes_of
+from asfound.record.actions.words import in_words
 from asfound.record.models import Entry
+from asfound.record.tables import TABLES
 
 CHANGES_SHOWN = 6
-_TEXT_SHOWN = 80
-_HASH_SHOWN = 12
-_HASH = re.compile(r"[0-9a-f]{64}")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
-    """One thing that the line tells; empty where there was or is nothing."""
-
-    name: str
-    before: str
-    after: str
+FIELDS_SHOWN = 300
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,57 +23,65 @@ class LogLine:
     at: datetime
     who: str
     action: str
-    changes: list[Change]
+    words: str
+    changes: Sequence[Change]
+    more_n: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """Changes of one row of a table, or of what the line is about where ``of`` is empty."""
+
+    of: str
+    changes: Sequence[Change]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WholeLine:
+    """All that a line changed, row by row, as far as a page takes it."""
+
+    words: str
+    groups: Sequence[Group]
+    has_before: bool
+    has_after: bool
     more_n: int
 
 
 def log_line(entry: Entry) -> LogLine:
     """Line with its first few changes, and how many more there are."""
-    changes = list(changes_of(entry.before, entry.after))
+    changes = list(changes_of(entry.before, entry.after, key=_key(entry)))
     return LogLine(
         pk=entry.pk,
         at=entry.at,
         who=entry.who,
         action=entry.action,
+        words=in_words(entry.action),
         changes=changes[:CHANGES_SHOWN],
         more_n=max(0, len(changes) - CHANGES_SHOWN),
     )
 
 
-def changes_of(before: Any, after: Any) -> Iterator[Change]:
-    """What differs between the two, key by key; what is there now comes first."""
-    was, now = _flat(before), _flat(after)
-    for name in dict.fromkeys([*now, *was]):
-        if was.get(name) != now.get(name):
-            told = name.replace("_", " ")
-            yield Change(name=told, before=was.get(name, ""), after=now.get(name, ""))
+def whole_line(entry: Entry) -> WholeLine:
+    """Line with every field that differs, new rows and those taken out cell by cell."""
+    changes = list(changes_of(entry.before, entry.after, key=_key(entry), whole=True))
+    shown = changes[:FIELDS_SHOWN]
+    return WholeLine(
+        words=in_words(entry.action),
+        groups=_grouped(shown),
+        has_before=any(change.before for change in shown),
+        has_after=any(change.after for change in shown),
+        more_n=len(changes) - len(shown),
+    )
 
 
-def _flat(content: Any, above: str = "") -> dict[str, str]:
-    if content is None:
-        return {}
-    if not isinstance(content, dict):
-        return {above or "value": _words(content)}
-    flat: dict[str, str] = {}
-    for name, value in content.items():
-        path = f"{above} {name}" if above else str(name)
-        flat |= _flat(value, path) if isinstance(value, dict) else {path: _words(value)}
-    return flat
+def _grouped(changes: Sequence[Change]) -> list[Group]:
+    groups: dict[str, list[Change]] = {}
+    for change in changes:
+        groups.setdefault(change.of, []).append(change)
+    return [Group(of=of, changes=those) for of, those in groups.items()]
 
 
-def _words(value: Any) -> str:
-    if isinstance(value, list):
-        if not value or all(isinstance(part, str) for part in value):
-            return _short(", ".join(value)) or "none"
-        return f"{len(value)} row{'s' if len(value) != 1 else ''}"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, float):
-        return f"{value:g}" if abs(value) < 1e5 else repr(value)
-    return "" if value is None else _short(str(value))
-
-
-def _short(text: str) -> str:
-    if _HASH.fullmatch(text):
-        return f"{text[:_HASH_SHOWN]} …"
-    return text if len(text) <= _TEXT_SHOWN else f"{text[:_TEXT_SHOWN]} …"
+def _key(entry: Entry) -> tuple[str, ...]:
+    """Columns that tell the rows of the line's table apart; none where it is of no such table."""
+    table = TABLES.get(entry.action.removeprefix("set ").removeprefix("the workshop's "))
+    return () if table is None else table.key

@@ -14,6 +14,8 @@ from django.views.decorators.http import require_GET
 
 from asfound.desk.access import open_car, refuse_readers, show
 from asfound.desk.log.told import log_line as told_line
+from asfound.desk.log.told import whole_line
+from asfound.record.actions.words import in_words
 from asfound.record.models import Entry
 from asfound.record.reads.money import lines_for
 
@@ -42,7 +44,7 @@ def log(request: HttpRequest, slug: str) -> HttpResponse:
         query=urlencode(asked),
         lines=[told_line(entry) for entry in page],
         people=_met(told, "who"),
-        actions=_met(told, "action"),
+        actions=sorted((in_words(name), name) for name in _met(told, "action")),
         who=who,
         action=action,
     )
@@ -51,7 +53,7 @@ def log(request: HttpRequest, slug: str) -> HttpResponse:
 @login_required
 @require_GET
 def log_line(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
-    """One line with all that it holds."""
+    """One line: what it changed, field by field, and all that it holds for the auditor."""
     car = open_car(request, slug)
     refuse_readers(request)
     entry = get_object_or_404(lines_for(request.user, car), pk=pk)
@@ -61,6 +63,7 @@ def log_line(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         car=car,
         room="log",
         entry=entry,
+        told=whole_line(entry),
         before=_json(entry.before),
         after=_json(entry.after),
     )
