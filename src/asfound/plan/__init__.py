@@ -11,6 +11,7 @@ from asfound.plan.promise import Promise, promise
 from asfound.plan.solve import Earlier, plan
 from asfound.plan.surprise import Shift, Surprise, surprise
 from asfound.plan.task import Hours, Task, TaskLink
+from asfound.plan.watched import Watched
 from asfound.plan.what_if import Driver, Overtime
 from asfound.plan.working_time import WorkingTime
 
@@ -35,6 +36,7 @@ __all__ = [
     "Task",
     "TaskLink",
     "Times",
+    "Watched",
     "WorkingTime",
     "critical_tasks",
     "fit_past",

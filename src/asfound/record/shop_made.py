@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from django.core.cache import cache
 
-from asfound.base import AsfoundError, EnoughError
-from asfound.plan import Past, critical_tasks
+from asfound.base import AsfoundError
+from asfound.plan import Past, Watched, critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
 from asfound.record.as_files import canonical_json
@@ -34,7 +33,6 @@ SHOP_MADE = "plan-of-shop:made"
 """Where a plan that nobody has adopted yet is kept."""
 WORK_S = 20.0
 """Seconds of the solver's own clock for the whole shop."""
-_SHARE_PLAN = 0.9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,7 +90,7 @@ def make_plan(
     StoppedError
         If ``progress`` raised it; ``EnoughError`` ends the search with the best so far.
     """
-    watched = _Watched(progress=progress)
+    watched = Watched(progress=progress)
     cars, pairs, last = cars_at_work(), shop_cars(), adopted_plan()
     past = past_or_none(with_past)
     inputs = _inputs(cars, pairs, last, past)
@@ -136,29 +134,6 @@ def make_plan(
         with_past=with_past,
         is_stopped=watched.is_enough,
     )
-
-
-@dataclass(kw_only=True)
-class _Watched:
-    """Tells how far it is, and hears whether the best so far is enough; that is promised yet."""
-
-    progress: Callable[[float], None] | None
-    is_enough: bool = False
-
-    def while_planning(self, done: float) -> None:
-        try:
-            self._tell(_SHARE_PLAN * done)
-        except EnoughError:
-            self.is_enough = True
-            raise
-
-    def while_promising(self, done: float) -> None:
-        with suppress(EnoughError):
-            self._tell(_SHARE_PLAN + (1 - _SHARE_PLAN) * done)
-
-    def _tell(self, done: float) -> None:
-        if self.progress:
-            self.progress(done)
 
 
 def keep_plan(

@@ -44,6 +44,7 @@ def json(request: HttpRequest, slug: str) -> HttpResponse:
     else:
         told = plan_json(result.question, result.plan, result.promise, result.critical)
         told |= past_json(past_asked(asked_of(request.GET)))
+        told |= {"stopped": True} if result.is_stopped else {}
     return as_file(json_bytes(told), "application/json", f"{slug}-plan.json")
 
 

@@ -7,6 +7,7 @@ from typing import Any, get_args
 
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
@@ -24,7 +25,7 @@ from asfound.record.background.works import make_plan
 from asfound.record.convert.past import past_words, shared_words, spread_words
 from asfound.record.convert.plan import default_first_day
 from asfound.record.convert.workshop import lent_to
-from asfound.record.derived import PlanResult, plan_key, plan_result
+from asfound.record.derived import PlanResult, forget_stopped, plan_key, plan_result
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
@@ -53,15 +54,20 @@ def plan(request: HttpRequest, slug: str) -> HttpResponse:
 @login_required
 @require_http_methods(["GET", "POST"])
 def made(request: HttpRequest, slug: str) -> HttpResponse:
-    """The plan alone, as a fragment of its page."""
+    """The plan alone, as a fragment of its page; a POST stops it or searches on."""
     car = open_car_to_write(request, slug)
     folder, asked = planning_folder(car), asked_of(request.GET)
     past = past_asked(asked)
+    key = plan_key(folder, start=asked.start, past=past)
+    if request.POST.get("step") == "on":
+        forget_stopped(key)
+    if request.method == "POST" and not getattr(request, "htmx", False):
+        return redirect(reverse("plan", args=(slug,)) + asked.query())
     waiting = waiting_for(
         request,
         make_plan,
         car,
-        key=plan_key(folder, start=asked.start, past=past),
+        key=key,
         what="Looking for the shortest plan",
         car=slug,
         start=asked.start.isoformat() if asked.start else "",

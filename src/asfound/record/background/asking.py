@@ -37,11 +37,14 @@ class Asked:
         Share that is done, where the work tells it.
     words : str
         Why it ended.
+    is_ending : bool
+        Whether it was stopped and makes the best so far ready.
     """
 
     state: Literal["none", "waiting", "running"] | Ending
     done: float | None = None
     words: str = ""
+    is_ending: bool = False
 
     @property
     def is_under_way(self) -> bool:
@@ -89,7 +92,8 @@ def standing(key: str) -> Asked:
     if status == TaskResultStatus.READY:
         return Asked(state="waiting")
     if status == TaskResultStatus.RUNNING:
-        return Asked(state="running", done=cache.get(progress_key(key)))
+        is_ending = bool(cache.get(stop_key(key)) and cache.get(gives_best_key(key)))
+        return Asked(state="running", done=cache.get(progress_key(key)), is_ending=is_ending)
     return cache.get(_ended_key(key)) or Asked(state="none")
 
 
@@ -135,9 +139,15 @@ def stop_key(key: str) -> str:
     return f"{key}:stop"
 
 
+def gives_best_key(key: str) -> str:
+    """Where work tells that it gives its best so far when it is to stop."""
+    return f"{key}:gives-best"
+
+
 def _forget(key: str) -> None:
     """What was told of the work when it was last asked for."""
-    cache.delete_many([stop_key(key), _ended_key(key), progress_key(key)])
+    told = (stop_key, _ended_key, progress_key, gives_best_key)
+    cache.delete_many([name(key) for name in told])
 
 
 def _ended_key(key: str) -> str:

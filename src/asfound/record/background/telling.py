@@ -7,8 +7,15 @@ from typing import Any
 
 from django.core.cache import cache
 
-from asfound.base import AsfoundError, NoSolutionError, StoppedError
-from asfound.record.background.asking import KEPT_S, STOPPED, progress_key, stop_key, tell_end
+from asfound.base import AsfoundError, EnoughError, NoSolutionError, StoppedError
+from asfound.record.background.asking import (
+    KEPT_S,
+    STOPPED,
+    gives_best_key,
+    progress_key,
+    stop_key,
+    tell_end,
+)
 from asfound.record.faults import InputFaultsError
 
 
@@ -17,6 +24,21 @@ def tell(key: str, done: float) -> None:
     if cache.get(stop_key(key)):
         raise StoppedError
     cache.set(progress_key(key), done, KEPT_S)
+
+
+def tell_till_enough(key: str, done: float) -> None:
+    """Tell the share that is done; a stop asks for the best so far, for which the worker waits.
+
+    Raises
+    ------
+    EnoughError
+        If it is to stop.
+    """
+    cache.add(gives_best_key(key), True, KEPT_S)
+    try:
+        tell(key, done)
+    except StoppedError:
+        raise EnoughError from None
 
 
 def told(key: str, work: Callable[[], Any]) -> None:

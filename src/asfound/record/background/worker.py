@@ -14,13 +14,15 @@ from django_tasks.base import TaskResultStatus
 from django_tasks_db.management.commands.db_worker import Worker
 from django_tasks_db.models import DBTaskResult
 
-from asfound.record.background.asking import STOPPED, stop_key, tell_end
+from asfound.record.background.asking import STOPPED, gives_best_key, stop_key, tell_end
 from asfound.record.background.place import is_living, queue_name, workers_folder
 from asfound.record.draft import clear_abandoned, draft_file
 
 LOOK_S = 0.3
 STOP_S = 1.5
 """How long work may take to hear that it is to stop, before its worker ends with it."""
+BEST_S = 60.0
+"""How long work may take for that which gives its best so far."""
 MOST_TRIES = 3
 FAILED = "It ended its worker {n} times and was given up. The worker's own lines say why."
 
@@ -102,7 +104,11 @@ def _watch(running: DBTaskResult[Any, Any], ended: threading.Event) -> None:
     """A solver hears nothing while it works: the worker ends with it, and another begins."""
     key = running.args_kwargs["kwargs"]["key"]
     while not ended.wait(LOOK_S):
-        if cache.get(stop_key(key)) and not ended.wait(STOP_S):
+        if cache.get(stop_key(key)) and not ended.wait(_patience_s(key)):
             DBTaskResult.objects.filter(pk=running.pk).delete()
             tell_end(key, "stopped", STOPPED)
             os._exit(0)
+
+
+def _patience_s(key: str) -> float:
+    return BEST_S if cache.get(gives_best_key(key)) else STOP_S

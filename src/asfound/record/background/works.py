@@ -8,9 +8,9 @@ from django.core.cache import cache
 from django.utils import timezone
 from django_tasks import task
 
-from asfound.base import EnoughError, StoppedError
+from asfound.base import StoppedError
 from asfound.record.actions.proposal import last_signed
-from asfound.record.background.telling import tell, told
+from asfound.record.background.telling import tell, tell_till_enough, told
 from asfound.record.convert.past import NO_PAST
 from asfound.record.convert.stored import folder_of, whole
 from asfound.record.derived import (
@@ -43,7 +43,11 @@ def make_plan(*, key: str, car: str, start: str, past: bool = True) -> None:
     learned = shop_past() if past else NO_PAST
     day = date.fromisoformat(start) if start else None
     folder = whole(planning_folder(Car.objects.get(slug=car)))
-    told(key, lambda: plan_result(folder, start=day, past=learned))
+
+    def watched(done: float) -> None:
+        tell_till_enough(key, done)
+
+    told(key, lambda: plan_result(folder, start=day, past=learned, progress=watched))
 
 
 @task()
@@ -99,10 +103,7 @@ def plan_shop(*, key: str, past: bool = True) -> None:
     def tell_shop(done: float) -> None:
         if cache.get(SHOP_ASKED) != key:
             raise StoppedError
-        try:
-            tell(key, done)
-        except StoppedError:
-            raise EnoughError from None
+        tell_till_enough(key, done)
 
     told(key, lambda: keep_plan(key, now=timezone.localtime(), progress=tell_shop, with_past=past))
 

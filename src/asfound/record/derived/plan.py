@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 
 from django.core.cache import cache
 
-from asfound.base import NoSolutionError
-from asfound.plan import Past, Plan, Promise, critical_tasks
+from asfound.base import NoSolutionError, StoppedError
+from asfound.plan import Past, Plan, Promise, Watched, critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
 from asfound.record.convert.past import NO_PAST, finished, with_past
@@ -34,6 +35,8 @@ class PlanResult:
     critical : tuple of str
         Tasks that set the finish.
     clash : tuple of str
+    is_stopped : bool
+        Whether the search was ended with the best so far.
     """
 
     question: ShopQuestion
@@ -41,10 +44,15 @@ class PlanResult:
     promise: Promise | None = None
     critical: tuple[str, ...] = ()
     clash: tuple[str, ...] = ()
+    is_stopped: bool = False
 
 
 def plan_result(
-    folder: CarFolder, *, start: date | None = None, past: Past = NO_PAST
+    folder: CarFolder,
+    *,
+    start: date | None = None,
+    past: Past = NO_PAST,
+    progress: Callable[[float], None] | None = None,
 ) -> PlanResult:
     """Plan of the car from a day on, with the day that can be promised as ``past`` lets expect.
 
@@ -52,8 +60,19 @@ def plan_result(
     ------
     InputFaultsError
         With everything that stands against a plan, each at its row.
+    StoppedError
+        If ``progress`` raised it; ``EnoughError`` ends the search with the best so far, and with
+        nothing where no plan that meets the due days was found yet.
     """
-    return kept(plan_key(folder, start=start, past=past), lambda: _plan(folder, start, past))
+    key, watched = plan_key(folder, start=start, past=past), Watched(progress=progress)
+    return kept(key, lambda: _plan(folder, start, past, watched))
+
+
+def forget_stopped(key: str) -> None:
+    """Let a plan go that is the best until it was stopped, so that it is made anew to the end."""
+    found: PlanResult | None = cache.get(key)
+    if found is not None and found.is_stopped:
+        cache.delete(key)
 
 
 def plan_key(folder: CarFolder, *, start: date | None = None, past: Past = NO_PAST) -> str:
@@ -75,17 +94,22 @@ def plan_at_hand(folder: CarFolder, *, past: Past = NO_PAST) -> PlanResult | Non
     return found
 
 
-def _plan(folder: CarFolder, start: date | None, past: Past) -> PlanResult:
+def _plan(folder: CarFolder, start: date | None, past: Past, watched: Watched) -> PlanResult:
     question = shop_question(folder, start=start)
     if past.jobs:
         question = with_past(question, past, done=finished(folder))
     try:
-        plan = plan_work(question.problem, work_s=PLAN_WORK_S)
+        plan = plan_work(question.problem, work_s=PLAN_WORK_S, progress=watched.while_planning)
     except NoSolutionError as error:
+        if watched.is_enough:  # it only found none yet
+            raise StoppedError from None
         return PlanResult(question=question, plan=None, clash=error.clash)
     return PlanResult(
         question=question,
         plan=plan,
-        promise=promise_day(question.problem, plan, shared=past.shared),
+        promise=promise_day(
+            question.problem, plan, shared=past.shared, progress=watched.while_promising
+        ),
         critical=critical_tasks(question.problem, plan),
+        is_stopped=watched.is_enough,
     )
