@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import re
 
 import pikepdf
 import pytest
@@ -119,6 +120,30 @@ def test_the_owner_reads_asks_agrees_and_signs(cast: Cast) -> None:
         "door finish": "keep",
     }
     assert Entry.objects.filter(action="sign proposal").count() == 1
+
+
+def offered(cast: Cast) -> dict[str, list[str]]:
+    """Answers that the owner's page offers, of each piece and of the whole."""
+    number = cast.car.proposals.latest("number").number
+    page = text_of(cast.owner.get(at(cast, "proposal", number)))
+    forms = re.findall(r'<form [^>]*class="answer[^>]*>.*?</form>', page, re.DOTALL)
+    subject, kind = r'name="subject" value="([^"]*)"', r'name="kind" value="(yes|no)"'
+    return {re.findall(subject, form)[0]: re.findall(kind, form) for form in forms}
+
+
+def test_what_was_answered_stands_in_place_of_the_question_and_can_be_changed(cast: Cast) -> None:
+    send(cast)
+    every = ("seats", "brakes", "door finish", "")
+    assert offered(cast) == {name: ["yes", "no"] for name in every}
+    say(cast, "owner", "yes")
+    assert offered(cast) == {name: ["no"] for name in every}
+    say(cast, "owner", "no", "seats", "too new")
+    after = offered(cast)
+    assert after["seats"] == ["yes"]
+    assert after["brakes"] == ["no"]
+    assert after[""] == ["yes", "no"]  # the yes to all was taken back of one
+    say(cast, "owner", "yes", "seats")
+    assert offered(cast)[""] == ["no"]
 
 
 def test_both_documents_are_kept_under_their_hashes_and_hold_the_signature(cast: Cast) -> None:

@@ -24,3 +24,10 @@ def standing(answers: Sequence[Answer], subject: str) -> str:
         if answer.subject == subject or (not answer.subject and answer.kind == Answer.Kind.YES):
             said = answer.kind
     return said
+
+
+def standing_whole(answers: Sequence[Answer], subjects: Sequence[str]) -> str:
+    """The owner's last word on the whole; nothing where a piece was refused after a yes to all."""
+    said = standing(answers, "")
+    refused = any(standing(answers, subject) == Answer.Kind.NO for subject in subjects)
+    return "" if said == Answer.Kind.YES and refused else said

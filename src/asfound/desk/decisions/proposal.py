@@ -15,7 +15,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from asfound.base import InputError
 from asfound.desk.access import open_car, open_car_to_write, person_of, show
-from asfound.desk.decisions.answers import said_of, standing
+from asfound.desk.decisions.answers import said_of, standing, standing_whole
 from asfound.dossier.proposal import Head, Signed, make_proposal
 from asfound.exchange.photographs import PRINT_PX, kept_picture, picture_on_shelf
 from asfound.record.actions import (
@@ -56,7 +56,7 @@ def _page(
         zones=_zones(standing_still if found.follows else pieces),
         standing_n=len(standing_still),
         whole=said_of(answers, ""),
-        whole_stands=standing(answers, ""),
+        whole_stands=standing_whole(answers, [piece["subject"] for piece in pieces]),
         changed=changed,
         added=added,
         may_answer=found.is_open and is_owner_of(car, request.user),
