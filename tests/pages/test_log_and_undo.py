@@ -89,14 +89,14 @@ def test_what_changed_is_told_key_by_key(before, after, told) -> None:
 
 
 def test_a_row_that_changed_is_told_by_its_key_and_one_without_by_its_number() -> None:
-    was = [{"task": "T1", "hours": "4"}, {"task": "T2", "hours": "2"}]
-    now = [{"task": "T2", "hours": "3"}, {"task": "T1", "hours": "4"}]
-    assert list(changes_of(was, now, key=("task",))) == [
-        Change(of="T2", name="hours", before="2", after="3")
+    was = [{"task": "T1", "hours_low": "4"}, {"task": "T2", "hours_low": "2"}]
+    now = [{"task": "T2", "hours_low": "3"}, {"task": "T1", "hours_low": "4"}]
+    assert list(changes_of(was, now, table="tasks")) == [
+        Change(of="T2", name="hours, at least", before="2", after="3")
     ]
-    assert list(changes_of(was, [was[0], {"task": "", "hours": "1"}])) == [
+    assert list(changes_of(was, [was[0], {"task": "", "hours_low": "1"}])) == [
         Change(of="row 2", name="task", before="T2", after=""),
-        Change(of="row 2", name="hours", before="2", after="1"),
+        Change(of="row 2", name="hours, at least", before="2", after="1"),
     ]
 
 

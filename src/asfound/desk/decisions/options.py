@@ -16,7 +16,6 @@ from asfound.desk.access import open_car_to_write, show
 from asfound.desk.decisions.remembered import set_totals_aside
 from asfound.desk.tables import grid
 from asfound.desk.tables.checking import check_rows
-from asfound.desk.tables.told import heading
 from asfound.record.actions import (
     check_can_set_options,
     piece_options,
@@ -28,6 +27,7 @@ from asfound.record.convert.trades import trades_of
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.record.tables import TABLES, Column
+from asfound.record.tables.words import heading
 
 CONFLICT, FAULTY = 409, 422
 _TABLE = "options"
@@ -125,7 +125,7 @@ def _page(
         car=car,
         room="decisions",
         subject=subject,
-        columns=[(column, heading(column)) for column in columns],
+        columns=[(column, heading(column, table=_TABLE)) for column in columns],
         lines=grid.lines(rows, columns, _TABLE, faults=faults),
         seen=seen,
         faults=faults,

@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import zip_longest
 from typing import Any
 
 from asfound.record.as_files import canonical_json
+from asfound.record.tables import TABLES
+from asfound.record.tables.words import heading_of
 
 _TEXT_SHOWN = 80
 _HASH_SHOWN = 12
@@ -36,44 +38,49 @@ class Change:
 
 
 def changes_of(
-    before: Any, after: Any, *, key: Sequence[str] = (), whole: bool = False
+    before: Any, after: Any, *, table: str = "", whole: bool = False
 ) -> Iterator[Change]:
     """What differs between the two, field by field; what is there now comes first.
 
     Parameters
     ----------
     before, after : content of a line as the log keeps it
-    key : sequence of str
-        Columns by which rows of a table are the same row before and after; without any, or where
-        they do not tell the rows apart, rows that differ stand beside each other in their order.
+    table : str
+        Table whose rows they are, empty for none. By its key rows are the same row before and
+        after; without one, or where it does not tell the rows apart, rows that differ stand beside
+        each other in their order.
     whole : bool
         Whether rows that are only added or only taken out are told cell by cell and texts whole,
         not by their number and their beginning.
     """
-    yield from _Differ(key=tuple(key), whole=whole).between("", before, after)
+    yield from _Differ(table=table, whole=whole).between("", before, after)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Differ:
-    key: tuple[str, ...]
+    table: str
     whole: bool
+
+    @property
+    def key(self) -> tuple[str, ...]:
+        return TABLES[self.table].key if self.table in TABLES else ()
 
     def between(self, path: str, was: Any, now: Any, of: str = "") -> Iterator[Change]:
         if was == now:
             return
         if _are_rows(was, now) and (self.whole or (was and now)):
-            yield from self._rows(was or [], now or [])
+            rows = replace(self, table=path) if path in TABLES else self
+            yield from rows._rows(was or [], now or [])
         elif isinstance(was or {}, dict) and isinstance(now or {}, dict) and (was or now):
             was, now = was or {}, now or {}
             for name in dict.fromkeys([*now, *was]):
-                told = f"{path} {name}".strip()
+                told = f"{path} {name}" if path else name
                 yield from self.between(told, was.get(name), now.get(name), of)
         else:
             before, after = self._words(was), self._words(now)
             if before or after:
-                yield Change(
-                    name=path.replace("_", " ") or "value", before=before, after=after, of=of
-                )
+                name = heading_of(path, table=self.table) if path else "value"
+                yield Change(name=name, before=before, after=after, of=of)
 
     def _rows(self, was: Sequence[Row], now: Sequence[Row]) -> Iterator[Change]:
         number_of = {id(row): n for rows in (was, now) for n, row in enumerate(rows, start=1)}

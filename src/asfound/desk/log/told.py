@@ -49,7 +49,7 @@ class WholeLine:
 
 def log_line(entry: Entry) -> LogLine:
     """Line with its first few changes, and how many more there are."""
-    changes = list(changes_of(entry.before, entry.after, key=_key(entry)))
+    changes = list(changes_of(entry.before, entry.after, table=_table(entry)))
     return LogLine(
         pk=entry.pk,
         at=entry.at,
@@ -63,7 +63,7 @@ def log_line(entry: Entry) -> LogLine:
 
 def whole_line(entry: Entry) -> WholeLine:
     """Line with every field that differs, new rows and those taken out cell by cell."""
-    changes = list(changes_of(entry.before, entry.after, key=_key(entry), whole=True))
+    changes = list(changes_of(entry.before, entry.after, table=_table(entry), whole=True))
     shown = changes[:FIELDS_SHOWN]
     return WholeLine(
         words=in_words(entry.action),
@@ -81,7 +81,7 @@ def _grouped(changes: Sequence[Change]) -> list[Group]:
     return [Group(of=of, changes=those) for of, those in groups.items()]
 
 
-def _key(entry: Entry) -> tuple[str, ...]:
-    """Columns that tell the rows of the line's table apart; none where it is of no such table."""
-    table = TABLES.get(entry.action.removeprefix("set ").removeprefix("the workshop's "))
-    return () if table is None else table.key
+def _table(entry: Entry) -> str:
+    """Table that the line wrote whole; empty where it is of no such table."""
+    table = entry.action.removeprefix("set ").removeprefix("the workshop's ")
+    return table if table in TABLES else ""

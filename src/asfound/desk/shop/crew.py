@@ -19,7 +19,7 @@ from asfound.desk.observed.files import as_file
 from asfound.desk.people.door import refuse_all_but_head
 from asfound.desk.tables import grid
 from asfound.desk.tables.checking import check_rows
-from asfound.desk.tables.told import Told, heading, told
+from asfound.desk.tables.told import Told, told
 from asfound.exchange import csv_bytes
 from asfound.record.actions.workshop import set_workshop
 from asfound.record.convert.cards import person_called
@@ -33,6 +33,7 @@ from asfound.record.models.person import Role
 from asfound.record.reads.shop_plan import cars_at_work
 from asfound.record.reads.workshop import workshop_rows, workshop_sheets
 from asfound.record.tables import Column
+from asfound.record.tables.words import heading
 
 CONFLICT, FAULTY = 409, 422
 ACCOUNTS_READ = 200
@@ -141,7 +142,7 @@ def _page(
         request,
         "shop/crew_table.html",
         told=told(table),
-        columns=[(column, heading(column)) for column in columns],
+        columns=[(column, heading(column, table=table)) for column in columns],
         lines=grid.lines(rows, columns, table, faults=faults),
         faults=faults,
         whole_faults=[fault for fault in faults if not fault.row],

@@ -10,10 +10,10 @@ from typing import Any
 from django.conf import settings
 from django.http import QueryDict
 
-from asfound.desk.tables.told import heading
 from asfound.record.faults import Fault
 from asfound.record.folder import CarFolder
 from asfound.record.tables import TABLES, Column, Form
+from asfound.record.tables.words import heading
 
 SPARE_ROWS = 3
 _REMOVE = "remove"
@@ -33,11 +33,8 @@ class Box:
     words: tuple[str, ...]
     offers: str
     wrong: bool
-
-    @property
-    def heading(self) -> str:
-        """Column's name for people."""
-        return heading(self.column)
+    heading: str
+    """Column's name for people, with its unit."""
 
     @property
     def is_number(self) -> bool:
@@ -102,7 +99,7 @@ def lines(
     return [
         Line(
             number=number,
-            boxes=tuple(_box(number, row, column, offers, faults) for column in columns),
+            boxes=tuple(_box(number, row, column, table, offers, faults) for column in columns),
             faults=tuple(fault for fault in faults if fault.row == number),
         )
         for number, row in enumerate(rows, start=1)
@@ -113,12 +110,14 @@ def _box(
     number: int,
     row: Mapping[str, str],
     column: Column,
+    table: str,
     offers: Mapping[str, str],
     faults: Sequence[Fault],
 ) -> Box:
     return Box(
         name=field(number, column.name),
         column=column,
+        heading=heading(column, table=table),
         value=row.get(column.name, ""),
         words=("yes", "no") if column.form is Form.YES_NO else column.words,
         offers=offers.get(column.name, ""),

@@ -6,8 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from asfound.record.tables import Column
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
@@ -231,24 +229,8 @@ TOLD: Mapping[str, Told] = MappingProxyType(
         ),
     }
 )
-_UNITS = frozenset({"mm", "um", "kg", "h"})
 
 
 def told(table: str) -> Told:
     """Words about a table; its own name where nobody wrote any."""
     return TOLD.get(table, Told(title=table.replace("_", " ").capitalize(), what=""))
-
-
-def heading(column: Column) -> str:
-    """Column's name for people, with its unit.
-
-    Examples
-    --------
-    >>> from asfound.record.tables import Column
-    >>> heading(Column(name="tolerance_mm", unit="mm"))
-    'tolerance mm'
-    """
-    words = column.name.split("_")
-    if column.unit and len(words) > 1 and words[-1] in _UNITS:
-        words[-1] = column.unit
-    return " ".join(words)

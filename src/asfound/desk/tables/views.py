@@ -16,7 +16,7 @@ from asfound.base import InputError
 from asfound.desk.access import may_write, open_car, person_of, refuse_readers, show
 from asfound.desk.tables import grid
 from asfound.desk.tables.checking import check_rows
-from asfound.desk.tables.told import heading, told
+from asfound.desk.tables.told import told
 from asfound.record.actions import EDITED_WHOLE, set_sheet, sheet_rows
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.trades import trades_of
@@ -24,6 +24,7 @@ from asfound.record.faults import Fault
 from asfound.record.models import Car
 from asfound.record.tables import Column
 from asfound.record.tables.money import RATES
+from asfound.record.tables.words import heading
 
 CONFLICT, FAULTY = 409, 422
 Rows = Sequence[Mapping[str, str]]
@@ -122,7 +123,7 @@ def _page(
         room="survey",
         table=table,
         told=told(table),
-        columns=[(column, heading(column)) for column in columns],
+        columns=[(column, heading(column, table=table)) for column in columns],
         lines=grid.lines(rows, columns, table, faults=faults),
         filled_n=sum(any(row.values()) for row in rows),
         offers=grid.offered_names(table, folder),
