@@ -42,6 +42,16 @@ def test_a_room_that_is_not_released_says_so(cast: Cast, room: str, name: str) -
     assert cast.owner.get(address).status_code == 200
 
 
+@pytest.mark.parametrize("name", ["plan", "log"])
+def test_a_page_of_the_workshop_promises_an_owner_nothing(cast: Cast, name: str) -> None:
+    answer = cast.owner.get(reverse(name, args=(cast.car.slug,)))
+    assert answer.status_code == 403
+    page = answer.content.decode()
+    assert "the workshop's own" in page
+    assert "not shown to owners" in page
+    assert "released" not in page
+
+
 def test_the_sheet_of_the_car_shows_what_is_released(cast: Cast) -> None:
     close(cast, *OwnersRoom.values)
     page = told(cast.owner, "car", cast)

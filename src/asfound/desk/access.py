@@ -16,7 +16,17 @@ from asfound.record.reads.people import rooms_open_to
 
 
 class NotReleasedError(Exception):
-    """An owner came to a room that the head has not released."""
+    """An owner came to a room that the head has not released, or to one never an owner's.
+
+    Parameters
+    ----------
+    room : str or None
+        Room that the head can release; ``None`` for a page that is the workshop's alone.
+    """
+
+    def __init__(self, room: str | None) -> None:
+        super().__init__(room)
+        self.room = room
 
 
 def person_of(request: HttpRequest) -> Person | None:
@@ -45,7 +55,7 @@ def open_car(request: HttpRequest, slug: str) -> Car:
     if not may_write(request):
         room = room_of_address(request.path_info, slug)
         if room != WHOLE_CAR and room not in open_rooms(request, car):
-            raise NotReleasedError(room or "")
+            raise NotReleasedError(room)
     return car
 
 

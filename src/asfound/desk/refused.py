@@ -40,7 +40,8 @@ class RefusalMiddleware:
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         """Page for a refused change, a closed room or a full disk; other errors go their way."""
         if isinstance(error, NotReleasedError):
-            return render(request, "not_released.html", status=FORBIDDEN)
+            told = {"room": error.room}
+            return render(request, "not_released.html", told, status=FORBIDDEN)
         if is_full(error):
             return render(request, "no_room.html", {"told": NO_ROOM}, status=NO_ROOM_LEFT)
         if request.method != "POST" or not isinstance(error, InputError):
