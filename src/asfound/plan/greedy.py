@@ -10,6 +10,7 @@ from asfound.plan.draft import Draft
 from asfound.plan.ledger import Ledger, Span
 from asfound.plan.reach import HorizonError, ready_at
 from asfound.plan.shop import Shop
+from asfound.plan.task import Task
 
 
 def place_all(
@@ -82,10 +83,22 @@ def _place(
         span = ledger.earliest(task, team, ready, before=found[0][1] if found else shop.total + 1)
         if span is not None:
             found = span, team
+    found = found or _placed_with_others(shop, ledger, task, ready)
     if found is None:
         raise HorizonError(name)
     ledger.take(task, found[1], *found[0])
     return found
+
+
+def _placed_with_others(
+    shop: Shop, ledger: Ledger, task: Task, ready: int
+) -> tuple[Span, Mapping[int, int]] | None:
+    """With the first team that can, where none of those tried first ever can."""
+    for team in shop.further_teams(task):
+        span = ledger.earliest(task, team, ready, before=shop.total + 1)
+        if span is not None:
+            return span, team
+    return None
 
 
 def pushed_left(shop: Shop, draft: Draft, *, fixed: Draft) -> Draft:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,11 +16,12 @@ from asfound.plan.open_time import OpenTime, all_of, any_of, at_least
 from asfound.plan.person import Bay, Person
 from asfound.plan.problem import PlanProblem
 from asfound.plan.task import Task, TaskLink
+from asfound.plan.teams import splits, together_min
 from asfound.plan.working_time import DAY_MIN, Windows
 
 Closed = npt.NDArray[np.int16]
-MOST_SPLITS = 40
-"""Ways to make up a team that are tried; more would only slow what is quick on purpose."""
+MOST_TEAMS = 40
+"""Ways to make up a team that are tried first; more would only slow what is quick on purpose."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,10 +95,20 @@ class Shop:
 
     def teams(self, task: Task) -> list[dict[int, int]]:
         """Teams that can do the task, as people by crew: the least mixed first, not too many."""
+        return self._every_team(task)[:MOST_TEAMS]
+
+    def further_teams(self, task: Task) -> Iterator[dict[int, int]]:
+        """Teams beyond those that are in together for as long as the task takes."""
+        for team in self._every_team(task)[MOST_TEAMS:]:
+            windows = [self.crews[crew].windows for crew in team]
+            if together_min(windows, days=self.days) >= task.hours.minutes:
+                yield team
+
+    def _every_team(self, task: Task) -> list[dict[int, int]]:
         key = (task.trade, task.people)
         if key not in self._splits:
             sizes = [len(crew.people) for crew in self.crews]
-            self._splits[key] = splits(self.able(task), sizes, task.people)[:MOST_SPLITS]
+            self._splits[key] = splits(self.able(task), sizes, task.people)
         return self._splits[key]
 
     def team(self, crews: frozenset[int]) -> Breaks:
@@ -178,16 +189,3 @@ class Shop:
             over[ends + link.lag_min >= self.open.ends[-1]] = self.total
             self._lags[key] = [*over.astype(int).tolist(), self.total]
         return self._lags[key]
-
-
-def splits(able: Iterable[int], sizes: list[int], people: int) -> list[dict[int, int]]:
-    """Every way to take so many people from crews of these sizes, the least mixed first."""
-    found: list[dict[int, int]] = [{}]
-    for crew in able:
-        found = [
-            {**taken, crew: count} if count else taken
-            for taken in found
-            for count in range(min(sizes[crew], people - sum(taken.values())) + 1)
-        ]
-    whole = [taken for taken in found if sum(taken.values()) == people]
-    return sorted(whole, key=lambda taken: (len(taken), sorted(taken.items())))
