@@ -97,10 +97,10 @@ def test_a_late_plater_moves_little_and_what_it_does_is_shown_before(shop: Cast)
         {"kind": "late", "what": "The plater", "task": f"{task.car}/hang", "until": f"{until}"},
         follow=True,
     ).content.decode()
-    assert "Written down: The plater: hang" in page
+    assert "Written down: The plater: Job hang (hang) of Orvelle Tansy KV 417 not before" in page
     assert last_plan() == first  # nothing counts before it is adopted
     page = shop.head.get(reverse("shop-compare")).content.decode()
-    assert "The plater: hang" in page
+    assert "The plater: Job hang (hang) of" in page
     assert "1 task moves" in page
     assert "not before its day: The plater" in page  # the order that governs the finish
     assert "later" in page

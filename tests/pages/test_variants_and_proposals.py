@@ -9,11 +9,14 @@ from __future__ import annotations
 import hashlib
 import io
 import re
+from datetime import timedelta
+from types import SimpleNamespace
 
 import pikepdf
 import pytest
 from django.core.exceptions import PermissionDenied
 from django.urls import reverse
+from django.utils import timezone
 from tests.pages.conftest import Cast
 
 from asfound.base import InputError
@@ -297,11 +300,27 @@ def test_the_front_can_be_walked_and_each_point_tells_what_it_changes(cast: Cast
     assert "keeps 78.3 % for 1 000 EUR; other than the choice at brakes" in said
 
 
+def test_a_proposal_tells_the_day_of_the_plan_that_the_shop_acts_on(
+    cast: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page = text_of(cast.head.get(at(cast, "new-proposal")))
+    assert "finished by, in 8 of 10 cases" not in page  # nothing is planned
+    day = timezone.localdate() + timedelta(days=40)
+    shop = SimpleNamespace(cars=[SimpleNamespace(car=cast.car.slug, p80=day)])
+    monkeypatch.setattr("asfound.desk.decisions.proposing.adopted_shop", lambda: shop)
+    page = text_of(cast.head.get(at(cast, "new-proposal")))
+    assert "finished by, in 8 of 10 cases" in page
+    assert f"{day}" in page
+    shop.cars[0].p80 = timezone.localdate() - timedelta(days=1)  # a plan that nobody acts on
+    page = text_of(cast.head.get(at(cast, "new-proposal")))
+    assert "finished by, in 8 of 10 cases" not in page
+
+
 def test_a_change_order_tells_by_how_many_days_the_plan_moves(
     cast: Cast, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     days = iter(["2027-03-01", "2027-03-01", "2027-03-12"])
-    monkeypatch.setattr("asfound.desk.decisions.proposing._promise", lambda folder: next(days))
+    monkeypatch.setattr("asfound.desk.decisions.proposing._promise", lambda *_: next(days))
     page = text_of(cast.head.get(at(cast, "new-proposal")))
     assert "2027-03-01" in page
     send(cast)

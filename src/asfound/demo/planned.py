@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from asfound.demo.days import Days
-from asfound.record.actions.setback import not_before, tell_setback
+from asfound.record.actions.setback import named_task, not_before, tell_setback
 from asfound.record.actions.shop_plan import adopt_plan, set_shop_car
 from asfound.record.models import Car, ShopPlan
 from asfound.record.shop_made import make_plan
@@ -58,7 +58,8 @@ def _plater_is_late(car: Car, *, days: Days, by: Any) -> None:
     not_before(car=car, task=_LATE_TASK, until=until, today=days.at(_FRIDAY).date(), by=by)
     what = "Rims from Halder Plating (invented)"
     tell_setback(
-        words=f"{what}: {_LATE_TASK} of {car} not before {until:%a} {until.day} {until:%b %Y}",
+        words=f"{what}: {named_task(car, _LATE_TASK)} not before "
+        f"{until:%a} {until.day} {until:%b %Y}",
         by=by,
         car=car.slug,
         task=_LATE_TASK,

@@ -22,8 +22,8 @@ from asfound.record.actions import (
 )
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.proposal import proposal_content
-from asfound.record.convert.stored import folder_of
 from asfound.record.models import Car, Proposal
+from asfound.record.reads.workshop import planning_folder
 
 
 def propose(car: Car, *, head: str, owner: str, days: Days) -> None:
@@ -50,7 +50,7 @@ def propose(car: Car, *, head: str, owner: str, days: Days) -> None:
 def _send(car: Car, words: Mapping[str, Any], days: Days, *, by: Any) -> tuple[Proposal, Head]:
     before, sent_at = last_signed(car), days.at(words["sent_at"])
     named = Head(
-        car=folder_of(car).name,
+        car=planning_folder(car).name,
         invented=car.is_invented,
         number=next_number(car),
         title=words["title"],
@@ -87,7 +87,7 @@ def _sign(proposal: Proposal, named: Head, signed: Signed, *, by: Any) -> None:
 
 def _content(car: Car, number: int, before: Proposal | None) -> dict[str, Any]:
     """Sums over the whole car as it would be chosen around the pieces that are proposed."""
-    folder = folder_of(car)
+    folder = planning_folder(car)
     problem = choice_problem(folder)
     named = {row["subject"]: row for row in written("proposed") if int(row["number"]) <= number}
     proposed = [

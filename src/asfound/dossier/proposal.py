@@ -145,7 +145,10 @@ def _facts(content: Mapping[str, Any]) -> list[list[str]]:
             "weeks of the trade that takes longest, at least",
             "not known" if weeks is None else trimmed(weeks),
         ],
-        ["finished by, in 8 of 10 cases", sums.get("promise") or "no plan made"],
+        [
+            "finished by, in 8 of 10 cases",
+            sums.get("promise") or "not planned yet when this was sent",
+        ],
         ["lowest finish, of 5", trimmed(sums["lowest_grade"])],
     ]
 

@@ -31,6 +31,7 @@ def test_work_is_signed_begun_and_photographed(car: Car) -> None:
     order, first = car.proposals.signed()
     assert order.follows == first
     signed = {piece["subject"]: piece["option"] for piece in order.content["pieces"]}
+    assert all(one.content["sums"]["weeks"] > 0 for one in car.proposals.all())
     decided = {one.subject: one for one in car.decisions.current()}
     assert {subject: decided[subject].option for subject in signed} == signed
     on = {decided[subject].decided_at for subject in signed}

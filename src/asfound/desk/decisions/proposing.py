@@ -31,6 +31,7 @@ from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Proposal
 from asfound.record.models.release import OwnersRoom
 from asfound.record.reads.past import shop_past
+from asfound.record.reads.shop_plan import adopted_shop
 from asfound.record.reads.workshop import planning_folder
 from asfound.record.results.plan import promised
 
@@ -146,14 +147,22 @@ def _content(
         options,
         reasons=reasons,
         signed=before.content if before else None,
-        promise=_promise(folder),
+        promise=_promise(car, folder),
     )
     check_keeps_begun(car=car, pieces=content["pieces"], is_change_order=before is not None)
     return content, untested_pieces(folder, options, treatments)
 
 
-def _promise(folder: CarFolder) -> str:
-    """Day by which the plan at hand is finished in 8 of 10 draws; empty without a plan."""
+def _promise(car: Car, folder: CarFolder) -> str:
+    """Day by which the car is finished in 8 of 10 draws; empty without a plan.
+
+    The plan that the shop acts on comes first: it knows the other cars. One whose day is past
+    says nothing, and then the plan of the car alone is asked, where one is at hand.
+    """
+    adopted = adopted_shop()
+    days = {one.car: one.p80 for one in adopted.cars} if adopted else {}
+    if car.slug in days and days[car.slug] >= timezone.localdate():
+        return days[car.slug].isoformat()
     result = plan_at_hand(folder, past=shop_past())
     if result is None or result.promise is None:
         return ""

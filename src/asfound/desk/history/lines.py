@@ -31,6 +31,11 @@ class StatementLine:
         return f"{self.kind}:{self.name}"
 
     @property
+    def title(self) -> str:
+        """What it is called for people: the event, or what the link says."""
+        return self.name if self.kind == "event" else self.words
+
+    @property
     def counts(self) -> bool:
         """Whether nobody doubted or withdrew it."""
         return self.standing == "holds"
@@ -64,7 +69,7 @@ def statement_line(kind: str, row: Row) -> StatementLine:
     return StatementLine(
         kind=kind,
         name=name,
-        words=window_words(row) if kind == "event" else f"{name}: {link_words(row)}",
+        words=window_words(row) if kind == "event" else link_words(row),
         standing="holds" if counts(row) else row.text("standing"),
         why=row.text("standing_why"),
     )

@@ -42,7 +42,7 @@ def statement(request: HttpRequest, slug: str, kind: str, name: str) -> HttpResp
     except InputError as error:
         form.add_error(None, f"{error.remedy} Somebody changed the table meanwhile.")
         return _page(request, car, folder, line, form, status=409)
-    messages.success(request, f"Kept: {line.name} {TOLD[form.cleaned_data['standing']]}.")
+    messages.success(request, f"Kept: {line.title} {TOLD[form.cleaned_data['standing']]}.")
     return redirect("history", slug=car.slug)
 
 

@@ -97,7 +97,7 @@ def _made(car: Car, folder: CarFolder, asked: Asked, past: Past) -> dict[str, An
 def _lines(folder: CarFolder, result: PlanResult) -> dict[str, Any]:
     lines = task_lines(folder, result)
     held = [(one.task, one.name, words) for one in lines for words in one.waits]
-    return {"lines": lines, "held": held}
+    return {"lines": lines, "held": held, "names": task_names(folder)}
 
 
 def _figures(car: Car, folder: CarFolder, result: PlanResult, asked: Asked) -> dict[str, Any]:

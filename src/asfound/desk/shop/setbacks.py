@@ -23,6 +23,7 @@ from asfound.record.actions.setback import (
     away,
     closed,
     more_hours,
+    named_task,
     not_before,
     tell_setback,
 )
@@ -87,7 +88,7 @@ class LateForm(_Setback):
         car, task = self.car_task()
         until = self.cleaned_data["until"]
         not_before(car=car, task=task, until=until, today=timezone.localdate(), by=by)
-        return f"{self.cleaned_data['what']}: {task} of {car} not before {_words(until)}"
+        return f"{self.cleaned_data['what']}: {named_task(car, task)} not before {_words(until)}"
 
     def about(self) -> dict[str, str]:
         """Task that waits, for what, and until when."""
@@ -114,7 +115,7 @@ class LongerForm(_Setback):
         car, task = self.car_task()
         hours = self.cleaned_data["hours"]
         more_hours(car=car, task=task, hours=hours, by=by)
-        return f"{task} of {car} takes {hours:g} h more: {self.cleaned_data['what']}"
+        return f"{named_task(car, task)} takes {hours:g} h more: {self.cleaned_data['what']}"
 
 
 class _Span(_Setback):

@@ -62,6 +62,17 @@ def closed(*, cars: Iterable[Car], bay: str, first: date, last: date, today: dat
     _everywhere(cars, "bays", "bay", bay, "closed", (first, last), today, by)
 
 
+def named_task(car: Car, task: str) -> str:
+    """A task of a car as people call it, with its short name for whoever works by that.
+
+    Examples: ``Solder the lower tank (D07) of Orvane Dunlin INV 34``; the short name alone where
+    nobody said what is done.
+    """
+    names = {row["task"]: row.get("name", "") for row in sheet_rows(car, "tasks")}
+    name = names.get(task, "")
+    return f"{name} ({task}) of {car}" if name else f"{task} of {car}"
+
+
 def tell_setback(*, words: str, by: Any, **about: str) -> None:
     """What upset the plan, in the words that stand beside the next one.
 
