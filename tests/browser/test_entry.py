@@ -170,10 +170,12 @@ def test_what_waits_outlives_a_reload_without_a_network_and_is_sent_once(
     waiting = page.locator("[data-unsent-list]")
     with messages_lost(page):
         tap(page, 0.3, 0.4)
-        type_numbers(page, "480", "483", "481")
+        with page.expect_request(_is_spot):
+            type_numbers(page, "480", "483", "481")
         expect(waiting).to_contain_text("Waiting to be sent, scuttle: 480, 483, 481 µm")
         for _ in range(2):
-            page.reload()
+            with page.expect_request(_is_spot):
+                page.reload()
             expect(waiting).to_contain_text("Waiting to be sent, scuttle: 480, 483, 481 µm")
         assert not FilmReading.objects.filter(panel="scuttle").exists()
         before = len(sent)
