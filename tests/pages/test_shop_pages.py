@@ -21,7 +21,7 @@ from tests.pages.test_plan_pages import LINKS, PEOPLE, TASKS, finish_twice_as_lo
 from asfound.desk.shop import making
 from asfound.plan import Plan
 from asfound.plan import plan as plan_work
-from asfound.record.actions import load_car, set_sheet
+from asfound.record.actions import load_car, set_sheet, sheet_rows
 from asfound.record.background.worker import StoppableWorker
 from asfound.record.models import Car, Entry, ShopPlan
 from asfound.record.results.shop_plan import PlannedShop
@@ -295,6 +295,24 @@ def test_a_plan_that_is_stopped_is_the_best_so_far_and_counts_for_nobody(
     page = made(shop.head)
     assert "A new plan is ready, the best that was found until it was stopped." in page
     assert not ShopPlan.objects.exists()
+
+
+def test_one_that_is_stopped_before_a_plan_was_found_does_not_say_that_there_is_none(
+    shop: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def pressed(*given: Any, **named: Any) -> Plan:
+        making.stop(making._asked())
+        return plan_work(*given, **named)
+
+    due = (timezone.localdate() + timedelta(days=1)).isoformat()
+    rows = sheet_rows(shop.car, "tasks")
+    rows = [{**row, "due": due if row["task"] == "hang" else ""} for row in rows]
+    set_sheet(car=shop.car, table="tasks", rows=rows, by=None)
+    assert "cannot end before" in made(shop.head)
+    monkeypatch.setattr("asfound.record.shop_made.plan_work", pressed)
+    page = made(shop.head)
+    assert "Stopped; the adopted plan stands" in page
+    assert "cannot end before" not in page
 
 
 def test_a_plan_that_is_stopped_leaves_the_adopted_one(

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 
-from asfound.base import EnoughError
+from asfound.base import EnoughError, NoSolutionError, StoppedError
 from asfound.plan.plan import Progress
 
 _SHARE_PLAN = 0.9
@@ -26,6 +27,16 @@ class Watched:
 
     progress: Progress | None
     is_enough: bool = False
+
+    @contextmanager
+    def searching(self) -> Iterator[None]:
+        """Around the search, which ended too early to tell that there is no plan."""
+        try:
+            yield
+        except NoSolutionError:
+            if self.is_enough:
+                raise StoppedError from None
+            raise
 
     def while_planning(self, done: float) -> None:
         """The progress of :func:`asfound.plan.plan`."""

@@ -88,7 +88,8 @@ def make_plan(
     NoSolutionError
         If due days cannot be met together, or people are never in at the same time.
     StoppedError
-        If ``progress`` raised it; ``EnoughError`` ends the search with the best so far.
+        If ``progress`` raised it; ``EnoughError`` ends the search with the best so far, and with
+        nothing where no plan that meets the due days was found yet.
     """
     watched = Watched(progress=progress)
     cars, pairs, last = cars_at_work(), shop_cars(), adopted_plan()
@@ -102,12 +103,13 @@ def make_plan(
     problem = replace(
         here.question.problem, promised_min=promised_min(promised, here.question.first_day)
     )
-    found = plan_work(
-        problem,
-        work_s=WORK_S,
-        earlier=here.earlier,
-        progress=watched.while_planning,
-    )
+    with watched.searching():
+        found = plan_work(
+            problem,
+            work_s=WORK_S,
+            earlier=here.earlier,
+            progress=watched.while_planning,
+        )
     held = frozenset(here.earlier.held)
     shop = planned_shop(
         here.question,

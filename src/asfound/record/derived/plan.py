@@ -8,7 +8,7 @@ from datetime import date
 
 from django.core.cache import cache
 
-from asfound.base import NoSolutionError, StoppedError
+from asfound.base import NoSolutionError
 from asfound.plan import Past, Plan, Promise, Watched, critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
@@ -99,10 +99,9 @@ def _plan(folder: CarFolder, start: date | None, past: Past, watched: Watched) -
     if past.jobs:
         question = with_past(question, past, done=finished(folder))
     try:
-        plan = plan_work(question.problem, work_s=PLAN_WORK_S, progress=watched.while_planning)
+        with watched.searching():
+            plan = plan_work(question.problem, work_s=PLAN_WORK_S, progress=watched.while_planning)
     except NoSolutionError as error:
-        if watched.is_enough:  # it only found none yet
-            raise StoppedError from None
         return PlanResult(question=question, plan=None, clash=error.clash)
     return PlanResult(
         question=question,
