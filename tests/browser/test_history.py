@@ -45,7 +45,9 @@ def test_a_clash_is_looked_at_doubted_and_gone(
     no_sideways(page)
     clash = page.get_by_role("article", name="Clash 1")
     expect(clash).to_contain_text("letter praises the wing is not before wing painted")
-    clash.get_by_role("link", name=re.compile("Look without it.*is not before wing painted")).click()
+    clash.get_by_role(
+        "link", name=re.compile("Look without it.*is not before wing painted")
+    ).click()
     expect(page.get_by_text("The rest can hold together.")).to_be_visible()
     assert_accessible(page)
     page.get_by_role("link", name="Doubt or withdraw it").click()
