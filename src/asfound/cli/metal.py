@@ -20,6 +20,7 @@ from asfound.record.results.metal import (
     LEAST_CAUTION,
     METHOD_BLIND,
     life_words,
+    loss_words,
     metal_json,
     nominal_words,
 )
@@ -47,7 +48,7 @@ def _in_words(reading: CarMetal, car: CarFolder) -> Iterator[str]:
         "thinnest",
         "loss mm",
         "share",
-        "told",
+        "metal lost?",
     )
     yield table(head, map(_row, reading.subjects), align="llrrrrrl")
     quiet = [s.about.subject for s in reading.subjects if s.loss and not s.loss.told_apart]
@@ -77,7 +78,7 @@ def _row(found: SubjectMetal) -> tuple[str, ...]:
         f"{found.thinnest_mm.value:.2f}",
         "–" if loss is None else _with_u(loss.mean_loss_mm),
         "–" if loss is None else f"{loss.loss_share:.0%}",
-        "not known" if loss is None else "yes" if loss.told_apart else "no",
+        loss_words(found),
     )
 
 

@@ -8,7 +8,7 @@ from typing import Any
 from asfound.measure.metal import CarMetal, SubjectMetal
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car, Observation
-from asfound.record.results.metal import life_words, nominal_words
+from asfound.record.results.metal import life_words, loss_words, nominal_words
 
 SHOWN = 300
 OFFERED = 400
@@ -55,12 +55,11 @@ class SubjectLine:
 def subject_line(found: SubjectMetal) -> SubjectLine:
     """Line of a result."""
     loss = found.loss
-    told = "when new not known" if loss is None else "told" if loss.told_apart else "not told"
     return SubjectLine(
         found=found,
         nominal_words=nominal_words(found.about.nominal),
         loss_u95_mm=None if loss is None else loss.mean_loss_mm.expanded(coverage=0.95),
-        told_words=told,
+        told_words=loss_words(found),
         life_words=life_words(found),
     )
 

@@ -36,7 +36,7 @@ from asfound.record.derived import metal_reading
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
-from asfound.record.results.metal import BARE_STEEL, LEAST_CAUTION
+from asfound.record.results.metal import BARE_STEEL, LEAST_CAUTION, LOSS_SAYS
 
 PICTURES_SHOWN = 12
 """Those with most loss first; every panel has its picture on its own page."""
@@ -61,6 +61,7 @@ def overview(request: HttpRequest, slug: str) -> HttpResponse:
         subjects=[name for _, name in subjects][:OFFERED],
         not_found=typed,
         caution=LEAST_CAUTION,
+        loss_says=LOSS_SAYS,
         **_told(folder),
     )
 

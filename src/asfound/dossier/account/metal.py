@@ -12,7 +12,14 @@ from asfound.measure.metal import CarMetal, SubjectMetal
 from asfound.record.convert.metal import assumed_for
 from asfound.record.convert.metal_grounds import gauge_doubts, sheets_when_new
 from asfound.record.folder import CarFolder
-from asfound.record.results.metal import BARE_STEEL, LEAST_CAUTION, life_words, nominal_words
+from asfound.record.results.metal import (
+    BARE_STEEL,
+    LEAST_CAUTION,
+    LOSS_SAYS,
+    life_words,
+    loss_words,
+    nominal_words,
+)
 
 _COVERAGE = 0.95
 _NO_SOURCE = "not stated"
@@ -28,6 +35,7 @@ def about_metal(car: CarFolder, metal: CarMetal) -> dict[str, Any]:
             [doubt.gauge or "not named", f"{doubt.u_mm:g}", doubt.source or _NO_SOURCE]
             for doubt in gauge_doubts(car).values()
         ],
+        "loss_says": LOSS_SAYS,
         "lines": [_line(found) for found in metal.subjects],
         "sources": list(_sources(car, metal)),
         "notes": [[found.about.subject, found.note] for found in metal.subjects if _speaks(found)],
@@ -72,7 +80,7 @@ def _line(found: SubjectMetal) -> list[str]:
         if loss is None
         else with_doubt(loss.mean_loss_mm.value, _u95(loss.mean_loss_mm), 2),
         MISSING if loss is None else f"{loss.loss_share:.0%}".replace("%", f"{THIN}%"),
-        "when new not known" if loss is None else "told" if loss.told_apart else "not told",
+        loss_words(found),
     ]
 
 

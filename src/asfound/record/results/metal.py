@@ -22,6 +22,11 @@ LEAST_CAUTION = (
     "How thin a sheet may become is a decision of whoever answers for the car's safety, under "
     "local rules; the program only counts."
 )
+LOSS_SAYS = (
+    "“Yes”: the loss at the thinnest place exceeds the error of the method. “Not certain”: the "
+    "error exceeds the loss, so the sheet may be whole."
+)
+"""What the words of :func:`loss_words` mean."""
 METHOD_BLIND = "The method's error exceeds the loss, so no loss can be told, on: "
 RATE_DOUBT = "the difference behind this rate does not exceed the method's error"
 
@@ -64,6 +69,13 @@ def nominal_words(nominal: Nominal | None) -> str:
     if nominal.gauge is None:
         return f"{nominal.thickness_mm:g} mm"
     return f"{nominal.gauge} {nominal.system}, {nominal.thickness_mm:.3f} mm"
+
+
+def loss_words(found: SubjectMetal) -> str:
+    """Whether metal is lost: yes, not certain, or why nobody can say."""
+    if found.loss is None:
+        return "when new not known"
+    return "yes" if found.loss.told_apart else "not certain"
 
 
 def life_words(found: SubjectMetal) -> str:
