@@ -65,7 +65,7 @@ def test_monday_morning(cars: None, go, page: Page, assert_accessible) -> None:
     page.get_by_role("button", name="Enter it and plan anew because something comes late").click()
     page.get_by_role("link", name="See what it moves").click(timeout=60_000)
     expect(page.get_by_role("heading", name="1 task moves")).to_be_visible()
-    expect(page.get_by_text("The plater: hang of").first).to_be_visible()
+    expect(page.get_by_text("The plater: Job hang (hang) of").first).to_be_visible()
     expect(page.get_by_text("later").first).to_be_visible()
     for size in SIZES:
         page.set_viewport_size(size)
