@@ -43,7 +43,7 @@ def test_what_is_written_is_read_back_equal(car: CarFolder, tmp_path: Path) -> N
 
 
 def test_every_table_of_the_first_day_is_there(car: CarFolder) -> None:
-    later = {"photos", "moves", "errands", "locks", *OBSERVED, *EDITED_WHOLE} - {
+    later = {"photos", "moves", "errands", "locks", "in_shop", *OBSERVED, *EDITED_WHOLE} - {
         "metal",
         "colour",
         "findings",

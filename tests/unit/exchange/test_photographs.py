@@ -115,7 +115,11 @@ def test_a_turned_and_shifted_photograph_is_laid_over_the_first(tmp_path: Path) 
     )
     picture(first).save(tmp_path / "before.png")
     picture(warp(first, true.inverse, cval=0.5)).save(tmp_path / "after.png")
-    found = aligned(tmp_path / "before.png", tmp_path / "after.png")
+    told: list[float] = []
+    found = aligned(tmp_path / "before.png", tmp_path / "after.png", told.append)
+    assert told == sorted(told)
+    assert told[0] == 0
+    assert 0.8 <= told[-1] <= 1
     assert found.matches_n >= 25
     laid = np.asarray(Image.open(io.BytesIO(found.after)).convert("L"), dtype=float) / 255
     inner = (slice(60, -60), slice(60, -60))
@@ -130,7 +134,7 @@ def test_two_things_are_not_laid_over_each_other(tmp_path: Path) -> None:
     Image.new("RGB", (300, 200), "grey").save(tmp_path / "blank.png")
     for other in ("b.png", "blank.png"):
         with pytest.raises(NotEnoughEvidenceError, match="side by side"):
-            aligned(tmp_path / "a.png", tmp_path / other)
+            aligned(tmp_path / "a.png", tmp_path / other, lambda share: None)
 
 
 @pytest.mark.django_db
