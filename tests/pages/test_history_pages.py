@@ -8,7 +8,9 @@ import pytest
 from django.urls import reverse
 from tests.pages.conftest import Cast
 
+from asfound.desk.history.forms import EventForm
 from asfound.record.actions import set_sheet, sheet_rows
+from asfound.record.convert.stored import folder_of
 from asfound.record.models import Entry
 
 CARD, COAT, LETTER = "pigment first sold", "wing painted", "letter praises the wing"
@@ -189,3 +191,18 @@ def test_the_sheet_of_the_car_tells_of_clashes(clashing: Cast) -> None:
     set_sheet(car=clashing.car, table="events", rows=[], by=None)
     assert "written down yet" in clashing.owner.get(fragment).content.decode()
     assert clashing.stranger.get(fragment).status_code == 404
+
+
+def test_an_event_does_not_overwrite_what_somebody_wrote_meanwhile(clashing: Cast) -> None:
+    car = clashing.car
+    form = EventForm({"event": "sold", "not_before": "1981"}, folder=folder_of(car))
+    assert form.is_valid()
+    theirs = [*sheet_rows(car, "events"), {"event": "brought home", "not_before": "1990"}]
+    set_sheet(car=car, table="events", rows=theirs, by=None)
+    assert not form.keep(car, by=None)
+    assert "Open the page again" in str(form.errors)
+    assert sheet_rows(car, "events")[-1]["event"] == "brought home"
+    form = EventForm({"event": "sold", "not_before": "1981"}, folder=folder_of(car))
+    assert form.is_valid()
+    assert form.keep(car, by=None)
+    assert [row["event"] for row in sheet_rows(car, "events")[-2:]] == ["brought home", "sold"]

@@ -9,7 +9,7 @@ from django import forms
 from asfound.base import InputError
 from asfound.desk.tables.checking import check_rows
 from asfound.desk.tables.grid import columns_of
-from asfound.record.actions import set_sheet, sheet_rows
+from asfound.record.actions import set_sheet
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 
@@ -54,7 +54,7 @@ class NewRow(forms.Form):
     def keep(self, car: Car, *, by: Any) -> bool:
         """Whether the table with the new row was written; if not, the form says why."""
         try:
-            seen = sheet_rows(car, self.table)
+            seen = [row.cells for row in self.folder.sheet(self.table)]
             set_sheet(car=car, table=self.table, rows=self.rows, by=by, seen=seen)
         except InputError as error:
             self.add_error(None, error.remedy or str(error))
