@@ -98,8 +98,8 @@ def check_can_sign(*, proposal: Proposal, by: Any) -> None:
     refused = refused_pieces(proposal)
     if refused:
         raise InputError(
-            field="answers",
-            got=", ".join(name or "the whole" for name in refused),
+            field="the owner's answer",
+            got="no to " + ", ".join(name or "the whole" for name in refused),
             allowed="without a no",
             remedy="Say yes where you have changed your mind, or wait for a changed proposal.",
         )
