@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.unit.cli.asked import code
+from tests.unit.cli.asked import change, code
 
 from asfound.demo.car import demo_folder
 from asfound.exchange import write_folder
@@ -39,12 +39,6 @@ def folder(tmp_path: Path) -> Path:
     }.items():
         (tmp_path / f"{name}.csv").write_text(text)
     return tmp_path
-
-
-def change(folder: Path, file: str, old: str, new: str) -> None:
-    text = (folder / file).read_text()
-    assert old in text
-    (folder / file).write_text(text.replace(old, new))
 
 
 def answer(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.unit.cli.asked import code
+from tests.unit.cli.asked import change, code
 
 from asfound.record.tables.worked import HOLD_KINDS
 
@@ -25,12 +25,6 @@ def folder(tmp_path: Path) -> Path:
     for name, text in {"tasks": TASKS, "task_links": LINKS, "people": PEOPLE}.items():
         (tmp_path / f"{name}.csv").write_text(text)
     return tmp_path
-
-
-def change(folder: Path, file: str, old: str, new: str) -> None:
-    text = (folder / file).read_text()
-    assert old in text
-    (folder / file).write_text(text.replace(old, new))
 
 
 def times(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, tuple[str, str]]:
