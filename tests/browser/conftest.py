@@ -84,6 +84,8 @@ def browser_context_args(browser_context_args: dict) -> dict:
         **browser_context_args,
         "viewport": {"width": 1280, "height": 800},
         "locale": "en-GB",
+        # Colours stand as soon as they are set, so that none is looked at on its way.
+        "reduced_motion": "reduce",
         "timezone_id": "UTC",
     }
 
