@@ -1,8 +1,9 @@
 """Does a survey that follows the crosses need fewer readings than a regular grid?
 
-Run with ``python -m benchmarks.next_spots [cars] [first seed]``. Each invented car is read densely
-once; a survey then takes spots out of that, either on a regular grid or where the reading so far
-proposes the next ones. Scored are the map (Brier score at all dense spots), the panels' verdicts
+Run with ``python -m benchmarks.next_spots [cars] [first seed] [chance]``. Up to half of a car's
+panels are touched, or each with the chance given. Each invented car is read densely once; a survey
+then takes spots out of that, either on a regular grid or where the reading so far proposes the next
+ones. Scored are the map (Brier score at all dense spots), the panels' verdicts
 (Brier score) and the outlines of local work (overlap of their union with the true works').
 """
 
@@ -20,7 +21,7 @@ from asfound.measure.film import FilmReading, FilmSurvey, PanelReading, read_fil
 FIRST_SEED = 9_300  # the objective was chosen on cars from seed 8300
 GRIDS = (4, 6, 9, 12, 16, 20, 25, 30)
 COMPARED = slice(2, None)  # coarser grids have fewer than twice the spots the survey starts with
-START, EACH, ROUNDS = 4, 6, 14
+START, EACH, ROUNDS = 4, 6, 17
 DENSE = 400  # spots a panel: about 45 mm apart, so that a cross is read where it lies
 Keep = set[tuple[str, str]]
 Row = tuple[float, float, float, float]
@@ -30,8 +31,10 @@ def main() -> None:
     """Prints both curves: spots a car and scores; and the readings needed against a grid's."""
     cars_n = int(sys.argv[1]) if len(sys.argv) > 1 else 12
     first = int(sys.argv[2]) if len(sys.argv) > 2 else FIRST_SEED
-    cars = [make_car(first + i, panels_n=6, touched=0.5, dense_n=DENSE) for i in range(cars_n)]
-    print(f"{cars_n} invented cars of 6 panels, seeds from {first}")
+    touched = float(sys.argv[3]) if len(sys.argv) > 3 else None
+    cars = [make_car(first + i, panels_n=8, touched=touched, dense_n=DENSE) for i in range(cars_n)]
+    told = "up to half touched" if touched is None else f"each touched with a chance of {touched:g}"
+    print(f"{cars_n} invented cars of 8 panels, {told}, seeds from {first}")
     print("                spots   map (Brier)   panels (Brier)   outlines (IoU)")
     grids = np.nanmean([[score(car, on_grid(car, n)) for n in GRIDS] for car in cars], axis=0)
     crosses = np.nanmean([follow(car) for car in cars], axis=0)
