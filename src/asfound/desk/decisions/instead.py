@@ -1,23 +1,91 @@
-"""Another option of one piece, as the address of a change order asks for it."""
+"""A change order for one piece, as its address asks for it, with what an open one changes."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from typing import Any
 
 from django.http import Http404, HttpRequest
 
 from asfound.choose import Problem
+from asfound.record.actions import open_proposal
 from asfound.record.derived import choose_instead
+from asfound.record.models import Car, Proposal
+
+_ALONE = "alone"
+"""Name in the address that leaves out what the open order changes."""
+_PUT = "put"
+"""Name in the address: ``all`` pieces are put to the owner, or what was ``signed`` and changes."""
 
 
-def asked_instead(request: HttpRequest) -> tuple[str, str] | None:
-    """Piece that a change order is asked for, and the option that it is to have."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Instead:
+    """One piece and the option that it is to have.
+
+    Parameters
+    ----------
+    piece, option : str
+    taken : Proposal or None
+        A change order that waits for the owner and is withdrawn when this one is sent.
+    along : mapping of str to mapping
+        Its other pieces that it changes or adds; they go along, so that none is forgotten.
+    """
+
+    piece: str
+    option: str
+    taken: Proposal | None = None
+    along: Mapping[str, Mapping[str, Any]]
+
+    @property
+    def options(self) -> dict[str, str]:
+        """Options by piece that are held to."""
+        return {**{s: str(p["option"]) for s, p in self.along.items()}, self.piece: self.option}
+
+    @property
+    def reasons(self) -> dict[str, str]:
+        """Why, by piece."""
+        told = {subject: str(piece["because"]) for subject, piece in self.along.items()}
+        return {**told, self.piece: "this is what the order changes"}
+
+
+def asked_instead(request: HttpRequest, car: Car) -> Instead | None:
+    """The change order that the address asks for, if it asks for one piece."""
     piece, option = request.GET.get("piece", ""), request.GET.get("option", "")
-    return (piece, option) if piece and option else None
+    if not (piece and option):
+        return None
+    taken = open_proposal(car)
+    if taken is None or taken.follows is None or _ALONE in request.GET:
+        return Instead(piece=piece, option=option, along={})
+    changed = {p["subject"]: p for p in taken.content["pieces"] if p["was"]}
+    changed.pop(piece, None)
+    return Instead(piece=piece, option=option, taken=taken, along=changed)
 
 
-def chosen_instead(problem: Problem, piece: str, option: str) -> Mapping[str, str]:
-    """The choice with that option; an option that may not be chosen has no address."""
-    if (piece, option) not in {(o.subject, o.option) for o in problem.options if o.safe}:
-        raise Http404(f"{piece}: {option}")
-    return choose_instead(problem, piece, option)
+def put_to_owner(
+    request: HttpRequest, signed: Proposal | None, instead: Instead | None
+) -> Collection[str] | None:
+    """Pieces that are put to the owner, none for all of them.
+
+    An order for one piece asks for what was signed and what it changes; what nobody has agreed on
+    yet stays open, unless the address asks otherwise.
+    """
+    if signed is None or request.GET.get(_PUT, "signed" if instead else "all") == "all":
+        return None
+    agreed = {str(piece["subject"]) for piece in signed.content["pieces"]}
+    return agreed | set(instead.options if instead else ())
+
+
+def put_otherwise(request: HttpRequest, put: Collection[str] | None) -> str:
+    """Query of the address that puts the other pieces to the owner too, or leaves them open."""
+    asked = request.GET.copy()
+    asked[_PUT] = "signed" if put is None else "all"
+    return asked.urlencode()
+
+
+def chosen_instead(problem: Problem, instead: Instead) -> Mapping[str, str]:
+    """The choice with those options; an option that may not be chosen has no address."""
+    safe = {(o.subject, o.option) for o in problem.options if o.safe}
+    if (instead.piece, instead.option) not in safe:
+        raise Http404(f"{instead.piece}: {instead.option}")
+    return choose_instead(problem, {s: o for s, o in instead.options.items() if (s, o) in safe})
