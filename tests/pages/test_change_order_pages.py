@@ -48,6 +48,7 @@ def test_an_order_for_one_piece_leaves_open_what_nobody_signed(cast: Cast) -> No
     )
     everything = cast.head.get(at(cast, "new-proposal") + f"?{shown.context['put_otherwise']}")
     assert set(asked_of(everything)) == {"seats", "brakes", "door finish"}
+    assert b"2 of them the owner has not signed yet." in everything.content
     assert len(asked_of(cast.head.get(at(cast, "new-proposal")))) == 3
     order(cast, RENEW)
     assert sign(cast).status_code == 302

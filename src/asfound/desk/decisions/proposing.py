@@ -95,7 +95,13 @@ def new_proposal(request: HttpRequest, slug: str) -> HttpResponse:
             messages.success(request, f"{sent} is sent.")
             return redirect("proposal", slug, sent.number)
     status = 422 if request.method == "POST" else 200
-    told = {"content": content, "untested": untested, "instead": instead}
+    agreed = {piece["subject"] for piece in before.content["pieces"]} if before else set()
+    told = {
+        "content": content,
+        "untested": untested,
+        "instead": instead,
+        "added_n": sum(piece["subject"] not in agreed for piece in content["pieces"]),
+    }
     return _page(request, car, form, before, status=status, **told)
 
 
