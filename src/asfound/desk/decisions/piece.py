@@ -22,7 +22,7 @@ from asfound.desk.decisions.offers import untouched_offers
 from asfound.desk.decisions.on_car import OnCarForm
 from asfound.desk.decisions.pieces import piece_lines
 from asfound.desk.decisions.small_sheet import sheet_of_piece
-from asfound.desk.decisions.ties import ties_of
+from asfound.desk.decisions.ties import seams_now, ties_of
 from asfound.record.actions import can_dissent, last_signed
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.holds import HOLDS, Hold, hold_of
@@ -246,9 +246,11 @@ def _why(folder: CarFolder, name: str) -> dict[str, Any]:
         return {"shown": True, "refusal": str(error)}
     if result.choice is None:
         return {"shown": True, "clash": result.clash}
-    lines = piece_lines(choice_problem(folder), result, folder)
+    problem = choice_problem(folder)
+    lines = piece_lines(problem, result, folder)
     return {
         "shown": True,
         "line": next(line for line in lines if line.subject == name),
+        "seams": list(seams_now(problem, result.choice.options, name)),
         "along": _along(result, name),
     }
