@@ -69,7 +69,14 @@ def test_an_order_takes_along_what_one_that_waits_changes(cast: Cast) -> None:
     told = page(cast.head, brakes)
     assert f"{first}</a> waits for the owner and is withdrawn when this is sent" in told
     assert "seats (renew)" in told
-    assert asked_of(cast.head.get(brakes + "&alone=1"))["seats"] == "mend"
+    alone = cast.head.get(brakes + "&alone=1")
+    assert asked_of(alone)["seats"] == "mend"
+    assert b"What it changes is not in this one: seats (renew)." in alone.content
+    whole = cast.head.get(at(cast, "new-proposal"))
+    assert asked_of(whole)["seats"] == "mend"
+    taken = cast.head.get(at(cast, "new-proposal") + f"?{whole.context['waits_query']}")
+    assert asked_of(taken)["seats"] == "renew"
+    assert len(asked_of(taken)) == 3
 
 
 def test_the_same_work_with_more_of_it_is_a_change_that_settles_the_finding(

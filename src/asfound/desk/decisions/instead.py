@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
+from urllib.parse import urlencode
 
 from django.http import Http404, HttpRequest
 
@@ -54,12 +55,28 @@ def asked_instead(request: HttpRequest, car: Car) -> Instead | None:
     piece, option = request.GET.get("piece", ""), request.GET.get("option", "")
     if not (piece and option):
         return None
-    taken = open_proposal(car)
-    if taken is None or taken.follows is None or _ALONE in request.GET:
-        return Instead(piece=piece, option=option, along={})
-    changed = {p["subject"]: p for p in taken.content["pieces"] if p["was"]}
-    changed.pop(piece, None)
-    return Instead(piece=piece, option=option, taken=taken, along=changed)
+    taken = None if _ALONE in request.GET else open_order(car)
+    along = {s: p for s, p in changed_by(taken).items() if s != piece}
+    return Instead(piece=piece, option=option, taken=taken, along=along)
+
+
+def open_order(car: Car) -> Proposal | None:
+    """A change order that waits for the owner."""
+    waiting = open_proposal(car)
+    return waiting if waiting is not None and waiting.follows is not None else None
+
+
+def changed_by(order: Proposal | None) -> dict[str, Mapping[str, Any]]:
+    """Pieces that an order changes or adds, by name."""
+    return {p["subject"]: p for p in order.content["pieces"] if p["was"]} if order else {}
+
+
+def taken_up(order: Proposal | None) -> str:
+    """Query of the address at which all that an order changes goes into the next; or empty."""
+    first = next(iter(changed_by(order).values()), None)
+    if first is None:
+        return ""
+    return urlencode({"piece": first["subject"], "option": first["option"], _PUT: "all"})
 
 
 def put_to_owner(

@@ -20,9 +20,12 @@ from asfound.desk.access import open_car, open_car_to_write, person_of, show
 from asfound.desk.decisions.instead import (
     Instead,
     asked_instead,
+    changed_by,
     chosen_instead,
+    open_order,
     put_otherwise,
     put_to_owner,
+    taken_up,
 )
 from asfound.dossier.proposal import Head, make_proposal
 from asfound.exchange.photographs import picture_on_shelf
@@ -123,6 +126,8 @@ def _page(
     status: int,
     **context: Any,
 ) -> HttpResponse:
+    instead = context["instead"]
+    waits = None if instead and instead.along else open_order(car)
     released = car.releases.current().filter(room=OwnersRoom.DECISIONS).exists()
     return show(
         request,
@@ -135,7 +140,10 @@ def _page(
         owners=list(car.owners.select_related("user")),
         is_released=released,
         variant=request.GET.get("variant", ""),
-        put_otherwise=put_otherwise(request, put_to_owner(request, before, context["instead"])),
+        put_otherwise=put_otherwise(request, put_to_owner(request, before, instead)),
+        waits=waits,
+        waits_changes=changed_by(waits),
+        waits_query=taken_up(waits),
         **context,
     )
 
