@@ -77,6 +77,7 @@ def test_an_order_takes_along_what_one_that_waits_changes(cast: Cast) -> None:
     taken = cast.head.get(at(cast, "new-proposal") + f"?{whole.context['waits_query']}")
     assert asked_of(taken)["seats"] == "renew"
     assert len(asked_of(taken)) == 3
+    assert b"is not in this one" not in taken.content
 
 
 def test_the_same_work_with_more_of_it_is_a_change_that_settles_the_finding(

@@ -37,6 +37,7 @@ class Instead:
     option: str
     taken: Proposal | None = None
     along: Mapping[str, Mapping[str, Any]]
+    because: str = "this is what the order changes"
 
     @property
     def options(self) -> dict[str, str]:
@@ -47,7 +48,7 @@ class Instead:
     def reasons(self) -> dict[str, str]:
         """Why, by piece."""
         told = {subject: str(piece["because"]) for subject, piece in self.along.items()}
-        return {**told, self.piece: "this is what the order changes"}
+        return {**told, self.piece: self.because}
 
 
 def asked_instead(request: HttpRequest, car: Car) -> Instead | None:
@@ -56,8 +57,10 @@ def asked_instead(request: HttpRequest, car: Car) -> Instead | None:
     if not (piece and option):
         return None
     taken = None if _ALONE in request.GET else open_order(car)
-    along = {s: p for s, p in changed_by(taken).items() if s != piece}
-    return Instead(piece=piece, option=option, taken=taken, along=along)
+    along = changed_by(taken)
+    same = along.pop(piece, {})
+    why = {"because": same["because"]} if same.get("option") == option else {}
+    return Instead(piece=piece, option=option, taken=taken, along=along, **why)
 
 
 def open_order(car: Car) -> Proposal | None:

@@ -127,7 +127,8 @@ def _page(
     **context: Any,
 ) -> HttpResponse:
     instead = context["instead"]
-    waits = None if instead and instead.along else open_order(car)
+    waits, taken = open_order(car), instead.options if instead else {}
+    left = {s: p for s, p in changed_by(waits).items() if taken.get(s) != p["option"]}
     released = car.releases.current().filter(room=OwnersRoom.DECISIONS).exists()
     return show(
         request,
@@ -142,7 +143,7 @@ def _page(
         variant=request.GET.get("variant", ""),
         put_otherwise=put_otherwise(request, put_to_owner(request, before, instead)),
         waits=waits,
-        waits_changes=changed_by(waits),
+        waits_changes={} if instead and instead.along else left,
         waits_query=taken_up(waits),
         **context,
     )
