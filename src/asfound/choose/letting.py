@@ -47,8 +47,7 @@ class Letting:
             return f"let this be done without evidence: {told}"
         if self.kind == "floor":
             return f"let this stay below its floor: {told}"
-        then = ", ".join(f"{subject} would be '{option}'" for subject, option in self.pieces)
-        return f"lift the lock: {then}"
+        return f"lift the lock: {told}"
 
 
 def lettings(problem: Problem, clash: Clash, *, time_limit_s: float = 60.0) -> tuple[Letting, ...]:

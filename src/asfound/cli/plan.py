@@ -203,6 +203,10 @@ def _in_words(
         ((f"{chance:.0%}", promised(question, promise, chance)) for chance in CHANCES.values()),
         align="rl",
     )
+    yield (
+        f"The plan takes the likely hours; {promise.chance_by(plan.finish_min):.0%} of "
+        f"{promise.draws:,} draws of the hours end by its finish."
+    )
     yield from _cars(question, plan, promise)
     yield from _kept(question, promise)
     yield from _why(promise)

@@ -2,24 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from types import MappingProxyType
-
 import numpy as np
 
 from asfound.plan.open_grid import Minutes
 from asfound.plan.plan import Placed, Plan
 from asfound.plan.problem import PlanProblem
 from asfound.plan.step import Step
-from asfound.plan.step_times import NOBODY, StepTimes
+from asfound.plan.step_times import StepTimes
 from asfound.plan.working_time import DAY_MIN
 
-__all__ = ["Draws", "Logic", "Minutes", "Step"]
-
-Draws = slice | np.ndarray
-"""Which draws are asked for: all, or the numbers of some."""
-_ALL = slice(None)
-_NOTHING: Mapping[int, float] = MappingProxyType({})
+__all__ = ["Logic", "Minutes", "Step"]
 
 
 class Logic:
@@ -45,6 +37,7 @@ class Logic:
         place = {name: i for i, name in enumerate(problem.order)}
         ordered = sorted(plan.placed, key=lambda p: (p.start_min, place[p.task]))
         self.row = {placed.task: row for row, placed in enumerate(ordered)}
+        self.planned_min = {placed.task: placed.start_min for placed in ordered}
         waits = self._waits(ordered)
         self.steps = tuple(
             Step(
@@ -105,7 +98,7 @@ class Logic:
         """
         ends = np.empty_like(work_min)
         while True:
-            times = self._times_of(NOBODY)
+            times = self._times()
             for step in self.steps:
                 before = [ends[row] for row, _ in step.waits]
                 ends[step.row] = times.end(step, before, work_min[step.row])
@@ -113,62 +106,11 @@ class Logic:
                 return ends
             self.days *= 2
 
-    def moved(
-        self,
-        work_min: Minutes,
-        ends: Minutes,
-        *,
-        last_row: int,
-        certain_min: Mapping[int, float] = _NOTHING,
-        more_min: Mapping[str, int] = NOBODY,
-        draws: Draws = _ALL,
-    ) -> dict[int, Minutes]:
-        """New ends of the tasks that a change moves in one draw at least, by row.
-
-        Parameters
-        ----------
-        work_min, ends : ndarray, shape (tasks, draws)
-            Minutes of work, and the ends that go with them.
-        last_row : int
-            Tasks after it are not asked for.
-        certain_min : mapping of int to float
-            Minutes that tasks take in every draw instead, by row.
-        more_min : mapping of str to int
-            Minutes that people work longer on each of their working days.
-        draws : slice or ndarray of int
-            The draws that are asked for.
-        """
-        while True:
-            plain, times = self._times_of(NOBODY), self._times_of(more_min)
-            found: dict[int, Minutes] = {}
-            for step in self.steps[: last_row + 1]:
-                changed = step.row in certain_min or not times.as_in(plain, step)
-                if not changed and not any(row in found for row, _ in step.waits):
-                    continue
-                before = [found.get(row, ends[row, draws]) for row, _ in step.waits]
-                work, was = work_min[step.row, draws], ends[step.row, draws]
-                if step.row in certain_min:
-                    work = np.full_like(work, certain_min[step.row])
-                now = times.end(step, before, work)
-                if (now != was).any():
-                    found[step.row] = now
-            if all(self._knows(float(one.max())) for one in found.values()):
-                return found
-            self.days *= 2
-
-    def last_of(self, rows: Sequence[int]) -> list[int]:
-        """Those of some rows that no other of them waits for: one of them ends last."""
-        among = set(rows)
-        waited = {before for row in rows for before, _ in self.steps[row].waits}
-        return sorted(among - waited)
-
     def _knows(self, time_min: float) -> bool:
         """Whether working time was worked out as far as that, or so far is too far."""
         return time_min < (self.days - 7) * DAY_MIN or self.days > 10_000
 
-    def _times_of(self, more_min: Mapping[str, int]) -> StepTimes:
-        if more_min:
-            return StepTimes(self.problem, days=self.days, more_min=more_min)
+    def _times(self) -> StepTimes:
         if self.days not in self._plain:
             self._plain = {self.days: StepTimes(self.problem, days=self.days)}
         return self._plain[self.days]

@@ -17,6 +17,18 @@ _SHOP: tuple[str, ...] = ()
 NOBODY: Mapping[str, int] = MappingProxyType({})
 
 
+def windows_of(
+    problem: PlanProblem, *, days: int, more_min: Mapping[str, int] = NOBODY
+) -> dict[str, Windows]:
+    """When each person works, some of them so many minutes longer on each working day."""
+    return {
+        person.person: _longer(person.time, more_min.get(person.person, 0)).windows(
+            first_weekday=problem.first_weekday, days=days
+        )
+        for person in problem.people
+    }
+
+
 class StepTimes:
     """Working time of the shop and of every team.
 
@@ -25,22 +37,12 @@ class StepTimes:
     problem : PlanProblem
     days : int
         How many days are worked out.
-    more_min : mapping of str to int
-        Minutes that people work longer on each of their working days.
     """
 
-    def __init__(
-        self, problem: PlanProblem, *, days: int, more_min: Mapping[str, int] = NOBODY
-    ) -> None:
-        self._windows = {
-            person.person: _longer(person.time, more_min.get(person.person, 0)).windows(
-                first_weekday=problem.first_weekday, days=days
-            )
-            for person in problem.people
-        }
+    def __init__(self, problem: PlanProblem, *, days: int) -> None:
+        self._windows = windows_of(problem, days=days)
         always = np.array([[0, days * DAY_MIN]], dtype=np.int64)
         self._shop = any_of(list(self._windows.values())) if self._windows else always
-        self._longer = frozenset(more_min)
         self._grids: dict[tuple[str, ...], OpenGrid] = {}
 
     def end(self, step: Step, before: Sequence[Minutes], work_min: Minutes) -> Minutes:
@@ -63,12 +65,6 @@ class StepTimes:
         if work_min.all():
             return ends_min
         return np.where(work_min > 0, ends_min, grid.starts_at(passed))
-
-    def as_in(self, other: StepTimes, step: Step) -> bool:
-        """Whether the step's team works at the same times as in ``other``."""
-        if team := _team(step):
-            return self._longer.isdisjoint(team)
-        return np.array_equal(self._shop, other._shop)
 
     def _grid(self, team: tuple[str, ...]) -> OpenGrid:
         if team not in self._grids:

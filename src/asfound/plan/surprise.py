@@ -1,4 +1,4 @@
-"""What a surprise does to a plan that people go on with: the same order, other waits and hours."""
+"""What a surprise does to a plan that people go on with: the same rule, other waits and hours."""
 
 from __future__ import annotations
 
@@ -11,8 +11,9 @@ import numpy as np
 from asfound.base import InputError
 from asfound.plan.logic import Logic
 from asfound.plan.plan import Plan
+from asfound.plan.policy import Policy
 from asfound.plan.problem import PlanProblem
-from asfound.plan.promise import DRAWS, Promise, promise
+from asfound.plan.promise import Promise, promise
 from asfound.plan.three_point import SHARED_WITHIN_TRADE
 
 
@@ -73,10 +74,10 @@ def surprise(
     held_before: frozenset[str] = frozenset(),
     held_after: frozenset[str] = frozenset(),
     seed: int = 0,
-    draws: int = DRAWS,
+    draws: int | None = None,
     shared: float = SHARED_WITHIN_TRADE,
 ) -> Surprise:
-    """A plan without and with a surprise, its order of work held.
+    """A plan without and with a surprise, the shop going on by it in both.
 
     Parameters
     ----------
@@ -84,7 +85,7 @@ def surprise(
         The same tasks, links, people and bays; what differs is how long tasks take and from when
         on they may begin.
     plan : Plan
-        Whose order of work of each person and place is held; of its times only the order counts.
+        By which the shop goes on (``Policy``).
     held_before, held_after : frozenset of str
         Tasks that have started and go on.
     seed, draws : int
@@ -99,21 +100,19 @@ def surprise(
 
     Notes
     -----
-    Nothing is searched for: work lands where links, working time and the order held put it
-    (``Logic``). A wait of n days by the clock on a task with float f makes the finish later by
-    max(0, n − f) where somebody is at work all the time (Kelley and Walker 1959); with days off and
-    nights the finish moves to the next time at which the people are in. A new plan may change the
-    order, and does no worse.
+    Nothing is searched for: the shop goes on by the plan, and takes up the next task that is ready
+    where something is late (``Policy``). Where nobody and no place is waited for, a wait of n days
+    by the clock on a task with float f makes the finish later by max(0, n − f) (Kelley and Walker
+    1959); with days off and nights the finish moves to the next time at which the people are in.
     """
     names = {placed.task for placed in plan.placed}
     if not names == set(before.named) == set(after.named):
         raise InputError(field="tasks", got="others", allowed="the same before, after and planned")
     plan = _ordered(after, plan)
-    likely = [
-        Logic(problem, plan, held=held)
+    ends = [
+        _ends(Logic(problem, plan, held=held))
         for problem, held in ((before, held_before), (after, held_after))
     ]
-    ends = [_ends(logic) for logic in likely]
     luck: dict[str, Any] = {"seed": seed, "draws": draws, "shared": shared, "why": False}
     return Surprise(
         before=promise(before, plan, held=held_before, **luck),
@@ -124,7 +123,7 @@ def surprise(
 
 
 def _ends(logic: Logic) -> dict[str, float]:
-    ends = logic.ends(logic.likely_min()[:, np.newaxis])
+    ends = Policy(logic).course(logic.likely_min()[:, np.newaxis]).end_min
     return {step.task: float(ends[step.row, 0]) for step in logic.steps}
 
 

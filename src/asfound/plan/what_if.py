@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 
-from asfound.plan.logic import Draws, Logic, Minutes
+from asfound.plan.open_grid import Minutes
 from asfound.plan.person import Person
 from asfound.plan.plan import Progress
+from asfound.plan.policy import Course, Policy
 from asfound.plan.working_time import DAY_MIN
 
 CHANCE = 0.8
@@ -19,7 +19,10 @@ MOST_DRIVERS = 6
 OVERTIME_MIN = 60
 LEAST_DAYS = 0.1
 """Days won below this are not told: the finish does not hang on that task or person."""
-_ROUNDING_MIN = 1e-6
+_ASKED, _LEAST_ASKED = 225_000, 200
+"""Tasks times draws in which a question is answered, and the least of these draws."""
+_AT_ONCE = 1_000_000
+"""Tasks times draws of all the questions that are answered together."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,20 +65,23 @@ class Overtime:
 
 
 class WhatIf:
-    """Questions of groups of tasks, each answered in the draws that are there already.
+    """Questions of groups of tasks, each answered in draws that are there already.
 
     Parameters
     ----------
-    logic : Logic
-    work_min, ends : ndarray, shape (tasks, draws)
-        Minutes of work in each draw, and the ends that go with them.
+    policy : Policy
+    work_min : ndarray, shape (tasks, draws)
+        Minutes of work in each draw.
+    course : Course
+        How the work went in the first draws.
     groups : sequence of sequence of int
         Rows of the tasks whose last end is a finish: all, and those of each car.
 
     Notes
     -----
-    The draws are the same with and without a change (common random numbers), so that the
-    difference is the change's. Only what follows the change is worked out again.
+    The draws are the same with and without a change (common random numbers), and each keeps the
+    order and the teams that it came to, so that the difference is the change's alone and shorter
+    work never makes a finish later.
 
     What drives a finish is looked for among the few tasks whose hours go with it most in the draws
     (their *cruciality*), and told by making each certain.
@@ -89,36 +95,35 @@ class WhatIf:
     """
 
     def __init__(
-        self, logic: Logic, work_min: Minutes, ends: Minutes, groups: Sequence[Sequence[int]]
+        self, policy: Policy, work_min: Minutes, course: Course, groups: Sequence[Sequence[int]]
     ) -> None:
-        self.logic, self.work_min, self.ends = logic, work_min, ends
-        self.likely = logic.likely_min()
-        self.last = [logic.last_of(rows) for rows in groups]
-        self.finishes = [ends[rows].max(axis=0) for rows in self.last]
+        self.policy, self.course, self.groups = policy, course, groups
+        asked = max(_LEAST_ASKED, _ASKED // len(work_min))
+        self.draws = np.arange(min(asked, course.end_min.shape[1]))
+        self.work_min = work_min[:, self.draws]
+        self.likely = policy.logic.likely_min()
+        self.finishes = self._finishes(course.end_min[:, self.draws])
         self.late = [_late(finishes) for finishes in self.finishes]
 
     def drivers(self, tell: Progress) -> list[tuple[Driver, ...]]:
         """The few tasks whose hours go with each finish, each made certain in turn."""
         strong = [self._going_with(finishes) for finishes in self.finishes]
-        found: list[list[Driver]] = [[] for _ in self.last]
-        candidates = sorted(set().union(*strong))
-        for done, row in enumerate(candidates):
-            tell(done / len(candidates))
-            asked = [i for i, rows in enumerate(strong) if row in rows and self._may_win(row, i)]
-            certain = {row: float(self.likely[row])}
-            for i, days in self._days_earlier(asked, certain_min=certain):
-                if days >= LEAST_DAYS:
-                    found[i].append(Driver(task=self.logic.steps[row].task, days_earlier=days))
+        found: list[list[Driver]] = [[] for _ in self.groups]
+        for row, won in self._days_won_by_certainty(sorted(set().union(*strong)), tell):
+            for i, days in enumerate(won):
+                if row in strong[i] and days >= LEAST_DAYS:
+                    task = self.policy.logic.steps[row].task
+                    found[i].append(Driver(task=task, days_earlier=days))
         return [tuple(sorted(one, key=lambda d: -d.days_earlier)) for one in found]
 
     def overtime(self, people: Sequence[Person], tell: Progress) -> list[tuple[Overtime, ...]]:
         """The people on whose time each finish hangs, an hour a day added to each in turn."""
-        found: list[list[Overtime]] = [[] for _ in self.last]
-        everything = range(len(self.last))
+        found: list[list[Overtime]] = [[] for _ in self.groups]
         for done, person in enumerate(people):
             tell(done / len(people))
             more = {person.person: OVERTIME_MIN}
-            for i, days in self._days_earlier(everything, more_min=more):
+            ends = self.policy.again(self.course, self.work_min, draws=self.draws, more_min=more)
+            for i, days in enumerate(self._days_won(ends)):
                 if days >= LEAST_DAYS:
                     worked = self._days_of(person, self.late[i] - days * DAY_MIN)
                     hours = worked * OVERTIME_MIN / 60
@@ -129,44 +134,35 @@ class WhatIf:
         spread = self.work_min @ (finishes - finishes.mean())
         return set(np.argsort(-spread, kind="stable")[:MOST_DRIVERS].tolist())
 
-    def _may_win(self, row: int, group: int) -> bool:
-        """False where certain hours cannot win as much as would be told.
+    def _days_won_by_certainty(
+        self, rows: Sequence[int], tell: Progress
+    ) -> Iterator[tuple[int, list[float]]]:
+        """Each task with the days that each group wins, several asked at once."""
+        draws = len(self.draws)
+        at_once = max(1, _AT_ONCE // self.work_min.size)
+        for begin in range(0, len(rows), at_once):
+            tell(begin / len(rows))
+            some = rows[begin : begin + at_once]
+            work = np.tile(self.work_min, len(some))
+            for place, row in enumerate(some):
+                work[row, place * draws : (place + 1) * draws] = self.likely[row]
+            ends = self.policy.again(self.course, work, draws=np.tile(self.draws, len(some)))
+            for place, row in enumerate(some):
+                yield row, self._days_won(ends[:, place * draws : (place + 1) * draws])
 
-        A draw in which the task takes less than its likely hours only becomes later by certainty,
-        and one that was early enough at best stays so. What is left are late draws in which it
-        takes longer: if too few of them become early enough, the others need not be asked.
-        """
-        finishes, likely = self.finishes[group], self.likely[row]
-        enough = self.late[group] - LEAST_DAYS * DAY_MIN + _ROUNDING_MIN
-        draws = np.flatnonzero((self.work_min[row] > likely) & (finishes > enough))
-        at_best = finishes.copy()
-        moved = self._moved([group], certain_min={row: float(likely)}, draws=draws)
-        at_best[draws] = self._finish(moved, group, draws)
-        return _late(at_best) <= enough
+    def _days_won(self, ends: Minutes) -> list[float]:
+        return [
+            (late - _late(finishes)) / DAY_MIN
+            for late, finishes in zip(self.late, self._finishes(ends), strict=True)
+        ]
 
-    def _days_earlier(self, groups: Sequence[int], **change: Any) -> Iterator[tuple[int, float]]:
-        """Groups with the days won of each by a change, as ``Logic.moved`` takes it."""
-        if groups:
-            moved = self._moved(groups, **change)
-            for i in groups:
-                yield i, (self.late[i] - _late(self._finish(moved, i))) / DAY_MIN
-
-    def _moved(self, groups: Sequence[int], **change: Any) -> Mapping[int, Minutes]:
-        last_row = max(row for i in groups for row in self.last[i])
-        return self.logic.moved(self.work_min, self.ends, last_row=last_row, **change)
-
-    def _finish(
-        self, moved: Mapping[int, Minutes], group: int, draws: Draws = slice(None)
-    ) -> Minutes:
-        rows = self.last[group]
-        if not any(row in moved for row in rows):
-            return np.asarray(self.finishes[group][draws])
-        return np.asarray(np.max([moved.get(r, self.ends[r, draws]) for r in rows], axis=0))
+    def _finishes(self, ends: Minutes) -> list[Minutes]:
+        return [ends[rows].max(axis=0) for rows in self.groups]
 
     def _days_of(self, person: Person, finish_min: float) -> int:
         """Working days of a person until a time."""
         days = int(finish_min // DAY_MIN) + 1
-        first_weekday = self.logic.problem.first_weekday
+        first_weekday = self.policy.problem.first_weekday
         return len(person.time.windows(first_weekday=first_weekday, days=days))
 
 

@@ -1,7 +1,8 @@
-"""What makes a finish late and what overtime wins are the same as by drawing everything anew."""
+"""What makes a finish late and what overtime wins are the same as by asking of every one alone."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -11,11 +12,15 @@ from hypothesis import strategies as st
 from tests.laws.plan.cases import problems
 
 from asfound.base import NoSolutionError
-from asfound.plan import Hours, Person, Plan, PlanProblem, WorkingTime, plan, promise
-from asfound.plan.open_grid import OpenGrid
+from asfound.plan import Hours, PlanProblem, plan, promise
+from asfound.plan.logic import Logic
+from asfound.plan.open_grid import Minutes, OpenGrid, OpenGrids
 from asfound.plan.open_time import OpenTime
+from asfound.plan.policy import Policy
+from asfound.plan.step_times import NOBODY
+from asfound.plan.three_point import draw_hours
 
-DRAWS = 300
+DRAWS = 200
 QUICK = settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
 
 
@@ -35,56 +40,39 @@ def in_doubt(draw: st.DrawFn) -> PlanProblem:
     return replace(problem, tasks=tuple(doubt))
 
 
-def late_min(problem: PlanProblem, made: Plan) -> dict[str, float]:
-    """Finish of a chance of 80 % of all, and of each car, everything drawn anew."""
-    found = promise(problem, made, draws=DRAWS, why=False)
-    return {"": found.by(0.8)} | {car: own.by(0.8) for car, own in found.cars.items()}
-
-
-def certain(problem: PlanProblem, name: str) -> PlanProblem:
-    tasks = [
-        replace(t, hours=Hours.sure(t.hours.minutes / 60)) if t.task == name else t
-        for t in problem.tasks
-    ]
-    return replace(problem, tasks=tuple(tasks))
-
-
-def longer(problem: PlanProblem, name: str) -> PlanProblem:
-    return replace(
-        problem,
-        people=tuple(
-            replace(p, time=an_hour_more(p)) if p.person == name else p for p in problem.people
-        ),
-    )
-
-
-def an_hour_more(person: Person) -> WorkingTime:
-    minutes = tuple(m + 60 if m else 0 for m in person.time.minutes)
-    return WorkingTime(minutes=minutes, away=person.time.away)
-
-
 @QUICK
 @given(in_doubt())
-def test_each_answer_is_that_of_drawing_everything_anew(problem: PlanProblem) -> None:
+def test_each_answer_is_that_of_its_own_draws_gone_through_again(problem: PlanProblem) -> None:
     try:
         made = plan(problem, work_s=0.5)
     except NoSolutionError:
         pytest.skip("its people are never in together")
     found = promise(problem, made, draws=DRAWS)
-    before = late_min(problem, made)
-    told = {"": found} | dict(found.cars)
-    tasks = {t.task: late_min(certain(problem, t.task), made) for t in problem.tasks}
-    people = {p.person: late_min(longer(problem, p.person), made) for p in problem.people}
-    for group, answer in told.items():
+    logic = Logic(problem, made)
+    policy, tasks = Policy(logic), [problem.named[s.task] for s in logic.steps]
+    work_min = 60 * draw_hours(tasks, draws=DRAWS, rng=np.random.default_rng(0))
+    course = policy.course(work_min)
+
+    def late_min(own: str, work: Minutes, more_min: Mapping[str, int] = NOBODY) -> float:
+        ends = policy.again(course, work, draws=np.arange(DRAWS), more_min=more_min)
+        rows = [s.row for s in logic.steps if own in ("", problem.named[s.task].car)]
+        return float(np.quantile(ends[rows].max(axis=0), 0.8, method="inverted_cdf"))
+
+    for own, answer in {"": found, **found.cars}.items():
+        before = late_min(own, work_min)
+        won = {}
+        for step in logic.steps:
+            sure = work_min.copy()
+            sure[step.row] = problem.named[step.task].hours.minutes
+            won[step.task] = (before - late_min(own, sure)) / 1440
         drivers = {d.task: d.days_earlier for d in answer.drivers}
-        own = {t.task for t in problem.tasks}
-        assert drivers == pytest.approx(
-            {t: days for t in own if (days := (before[group] - tasks[t][group]) / 1440) >= 0.1}
-        )
+        assert drivers == pytest.approx({t: days for t, days in won.items() if days >= 0.1})
+        more = {
+            p.person: (before - late_min(own, work_min, {p.person: 60})) / 1440
+            for p in problem.people
+        }
         overtime = {o.person: o.days_earlier for o in answer.overtime}
-        assert overtime == pytest.approx(
-            {p: days for p in people if (days := (before[group] - people[p][group]) / 1440) >= 0.1}
-        )
+        assert overtime == pytest.approx({p: days for p, days in more.items() if days >= 0.1})
 
 
 @QUICK
@@ -102,3 +90,19 @@ def test_a_time_looked_up_is_a_time_searched_for(
     for passed in (np.arange(search.total + 1.0), np.arange(search.total) + 0.25):
         assert grid.ends_at(passed) == pytest.approx(search.ends_at(passed))
         assert grid.starts_at(passed) == pytest.approx(search.starts_at(passed))
+
+
+@QUICK
+@given(st.lists(st.tuples(st.integers(0, 3), st.integers(1, 5)), min_size=1, max_size=8))
+def test_a_time_of_one_of_several_is_that_of_it_alone(spells: list[tuple[int, int]]) -> None:
+    edges = np.cumsum(spells).reshape(-1, 2)
+    alone = [OpenGrid(7 * edges), OpenGrid(30 * edges[:1]), OpenGrid(edges)]
+    several = OpenGrids(alone)
+    for number, grid in enumerate(alone):
+        times = np.arange(40 * edges[-1, 1]) + 0.25
+        asked = np.full(len(times), number)
+        assert (several.before(asked, times) == grid.before(times)).all()
+        passed = np.concatenate((np.arange(grid.total_min + 1.0), [0.25]))
+        asked = np.full(len(passed), number)
+        assert (several.ends_at(asked, passed) == grid.ends_at(passed)).all()
+        assert (several.starts_at(asked, passed) == grid.starts_at(passed)).all()

@@ -11,6 +11,8 @@ from asfound.plan import (
     Bay,
     Hours,
     Person,
+    Placed,
+    Plan,
     PlanProblem,
     Task,
     TaskLink,
@@ -20,6 +22,8 @@ from asfound.plan import (
     promise,
 )
 from asfound.plan.logic import Logic
+from asfound.plan.policy import Policy
+from asfound.plan.promise import draws_for
 from asfound.plan.three_point import draw_hours, hours_at
 
 ALWAYS = WorkingTime.every_day(24, weekdays=7)
@@ -134,6 +138,62 @@ def test_each_car_has_what_makes_it_late_and_what_a_day_earlier_costs() -> None:
     assert found.drivers == grey.drivers  # the grey one sets the finish
     curve = red.curve_min()
     assert [curve[50], curve[80], curve[95]] == [round(red.by(c)) for c in (0.5, 0.8, 0.95)]
+
+
+def late_part(*, colleague: bool) -> tuple[PlanProblem, Plan]:
+    """Ann is to fit what Bo brings by noon, then to sew; a colleague of hers may be there."""
+    day = WorkingTime.every_day(8)
+    trades = {"Ann": ("fit",), "Bo": ("bring",)} | ({"Cy": ("fit",)} if colleague else {})
+    problem = PlanProblem(
+        tasks=(
+            Task(task="bring", hours=Hours(low=4, likely=4, high=22), trade="bring"),
+            Task(task="fit", hours=Hours.sure(4), trade="fit"),
+            Task(task="sew", hours=Hours.sure(4), trade="fit"),
+        ),
+        links=(TaskLink(before="bring", after="fit"),),
+        people=tuple(Person(person=p, trades=t, time=day) for p, t in trades.items()),
+    )
+    placed = (
+        Placed(task="bring", start_min=8 * 60, end_min=12 * 60, people=("Bo",)),
+        Placed(task="fit", start_min=12 * 60, end_min=16 * 60, people=("Ann",)),
+        Placed(task="sew", start_min=32 * 60, end_min=36 * 60, people=("Ann",)),
+    )
+    return problem, Plan(
+        placed=placed, finish_min=36 * 60, finish_least_min=0, days=2, days_least=0
+    )
+
+
+@pytest.mark.parametrize(
+    ("hours", "ends"),
+    [
+        (4, (12, 16, 36)),  # as planned: Monday noon, Monday 16:00, Tuesday noon
+        (3, (11, 15, 35)),  # sooner, in order: an hour of sewing is left of Monday
+        (6, (14, 36, 16)),  # late at noon, so she sews until 16:00 and fits on Tuesday
+        (22, (62, 82, 16)),  # he brings it on Wednesday at 14:00
+    ],
+)
+def test_what_is_late_gives_way_to_what_is_ready(
+    hours: int, ends: tuple[float, float, float]
+) -> None:
+    problem, made = late_part(colleague=False)
+    policy = Policy(Logic(problem, made))
+    course = policy.course(60 * np.array([[hours], [4], [4]], dtype=np.float64))
+    assert course.end_min[:, 0].tolist() == [60 * end for end in ends]
+
+
+def test_a_colleague_with_the_trade_takes_up_what_is_late() -> None:
+    problem, made = late_part(colleague=True)
+    policy = Policy(Logic(problem, made))
+    course = policy.course(60 * np.array([[6], [4], [4]], dtype=np.float64))
+    # Ann sews from noon; what comes at 14:00 is fitted by Cy until Tuesday 10:00.
+    assert course.end_min[:, 0].tolist() == [14 * 60, 34 * 60, 16 * 60]
+    assert policy.tables.crews[course.team[1, 0]] == (2,)
+
+
+def test_more_tasks_are_drawn_less_often() -> None:
+    assert [draws_for(n) for n in (0, 1, 150)] == [10_000] * 3
+    assert draws_for(450) == round(10_000 / 3**1.5)
+    assert promise(*late_part(colleague=False), why=False).draws == 10_000
 
 
 def test_a_task_whose_jobs_spread_of_their_own_is_log_normal() -> None:

@@ -138,6 +138,8 @@ def _figures(car: Car, folder: CarFolder, result: PlanResult, asked: Asked) -> d
         "ways": [(by, page({"by": by})) for by in get_args(By)],
         **ways_from(window, page, begins=begins, ends=ends),
         "curve": promise_svg(finishes),
+        "draws": f"{result.promise.draws:,}",
+        "finish_kept": result.promise.chance_by(result.plan.finish_min),
         "days": days,
         "finish": result.question.at(result.plan.finish_min),
     }

@@ -38,6 +38,11 @@ class Promised:
     is_open: bool
 
     @property
+    def draws(self) -> str:
+        """How many draws the promise rests on, in words."""
+        return f"{self.car.draws:,}"
+
+    @property
     def left_out_n(self) -> int:
         """Tasks of the chain before those that are shown."""
         return self.chain_n - len(self.chain)

@@ -42,6 +42,8 @@ def plan_json(
             for placed in plan.placed
         ],
         "promise": {name: promised(question, promise, chance) for name, chance in CHANCES.items()},
+        "draws": promise.draws,
+        "finish_kept": number(promise.chance_by(plan.finish_min)),
         **promised_json(question, promise, ""),
         "critical": list(critical),
         "late_because": [

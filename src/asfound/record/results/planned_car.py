@@ -62,7 +62,8 @@ class PlannedCar:
 
     ``kept`` is the chance, 0–1, that it is done by the end of the promised day. ``curve`` has the
     minutes from the midnight before the plan was made by which the shares 0, 0.01, … 1 of the
-    draws have finished; it is empty in plans that were adopted before such were kept.
+    draws have finished; it is empty in plans that were adopted before such were kept, and so is
+    ``finish_kept``, the share of the ``draws`` that has finished by the plan's own finish.
     """
 
     car: str
@@ -78,6 +79,8 @@ class PlannedCar:
     late_because: tuple[LateBecause, ...] = ()
     a_day_earlier: tuple[DayEarlier, ...] = ()
     hangs_on: tuple[HangsOn, ...] = ()
+    finish_kept: float | None = None
+    draws: int = 10_000
 
     @property
     def is_at_risk(self) -> bool:
@@ -123,6 +126,8 @@ def planned_car(
         finish=question.at(plan.cars[car]),
         kept=kept,
         curve=own.curve_min(),
+        finish_kept=own.chance_by(plan.cars[car]),
+        draws=own.draws,
         late_because=tuple(
             LateBecause(**_named(question, one.task), days=round(one.days_earlier, 2))
             for one in own.drivers

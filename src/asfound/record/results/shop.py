@@ -41,6 +41,7 @@ def cars_json(
                 "car": car,
                 "priority": question.problem.priority.get(car, 1.0),
                 "finish": local(question.at(plan.cars[car])),
+                "finish_kept": number(promise.of(car).chance_by(plan.cars[car])),
                 **promised_json(question, promise.of(car), car),
                 **_promise_of(question, promise.of(car), under_car),
                 "hangs_on": _hangs_on(question, plan, car, under_car),
