@@ -20,7 +20,7 @@ from asfound.dossier.account.findings import (
     unseen,
 )
 from asfound.dossier.account.numbered import ordered
-from asfound.dossier.account.photos import Picture, found_layer
+from asfound.dossier.account.photos import Picture, found_layer, photo_words
 from asfound.dossier.computed import Progress
 from asfound.dossier.figures import Numbered, findings_sheet_svg, findings_svg
 from asfound.dossier.files import Attached
@@ -49,9 +49,9 @@ class Shown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Pictured:
-    """A photograph that findings name, and the layer with their marks or nothing."""
+    """A photograph that findings name, in words, and the layer with their marks or nothing."""
 
-    file: str
+    words: str
     jpeg: bytes
     over: Sequence[Numbered]
     layer: str
@@ -216,17 +216,19 @@ def _pictures(
     folder: CarFolder, there: Sequence[Numbered], picture: Picture | None, tell: Progress
 ) -> list[_Pictured]:
     """Photographs that the findings name, as far as they are at hand, each with its marks."""
-    hashes = {row.text("file"): row.text("sha256") for row in folder.sheet("photos")}
+    photos = {row.text("file"): row for row in folder.sheet("photos")}
+    names = {row.text("part"): row.text("name") for row in folder.sheet("parts")}
     found: list[_Pictured] = []
     files = list(dict.fromkeys(file for one in there for file in one.finding.photos))
     for n, file in enumerate(files):
         tell(_SHARE_FIGURES + (_SHARE_PICTURES - _SHARE_FIGURES) * n / len(files))
-        known = picture is not None and file in hashes and len(found) < MOST_PICTURES
-        jpeg = picture(file, hashes[file]) if picture is not None and known else None
+        known = picture is not None and file in photos and len(found) < MOST_PICTURES
+        jpeg = picture(file, photos[file].text("sha256")) if picture is not None and known else None
         if jpeg is not None:
             over = [one for one in there if file in one.finding.photos]
             layer = found_layer(file, jpeg, over)
-            found.append(_Pictured(file=file, jpeg=jpeg, over=over, layer=layer))
+            words = photo_words(photos[file], names)
+            found.append(_Pictured(words=words, jpeg=jpeg, over=over, layer=layer))
     tell(_SHARE_PICTURES)
     return found
 
@@ -238,7 +240,7 @@ def _caption(one: _Pictured) -> dict[str, Any]:
         "layer": False,
         "found": bool(one.layer),
         "says": f"{'Finding' if len(one.over) == 1 else 'Findings'} {numbers}: {kinds}",
-        "under": one.file.removeprefix("photos/"),
+        "under": one.words,
     }
 
 

@@ -6,6 +6,7 @@ import math
 
 THIN = "\u202f"
 MISSING = "–"
+MINUS = "−"
 
 
 def plain(value: float, digits: int = 0) -> str:
@@ -20,13 +21,13 @@ def plain(value: float, digits: int = 0) -> str:
     """
     if math.isnan(value):
         return MISSING
-    return f"{value:,.{digits}f}".replace(",", THIN).replace("-", "−")
+    return f"{value:,.{digits}f}".replace(",", THIN).replace("-", MINUS)
 
 
 def trimmed(value: float) -> str:
     """Number with as many digits as it needs, three after the point at most."""
     text = f"{value:,.3f}".rstrip("0").rstrip(".")
-    return text.replace(",", THIN).replace("-", "−")
+    return text.replace(",", THIN).replace("-", MINUS)
 
 
 def share(value: float) -> str:

@@ -26,20 +26,27 @@ _SHEETS = """#set page(width: 420mm, height: 297mm, margin: (x: 12mm, top: 18mm,
   sheet(title, "drawing-" + str(place) + ".svg")
 }
 """
-_RAILS = r"""#set page(width: 420mm, height: 297mm, margin: (x: 12mm, top: 14mm, bottom: 12mm),
-  header: align(right, context [#counter(page).display()]))
+_RAILS = r"""#let titles = json("titles.json")
+#set page(width: 420mm, height: 297mm, margin: (x: 12mm, top: 18mm, bottom: 16mm),
+  header: grid(columns: (1fr, auto), titles.first(),
+    context [#counter(page).display() of #counter(page).final().first()]),
+  footer: [Full dot: can come off now. (2): two people. !: take care; the car's page says of what.])
 #set text(size: 11pt)
 #let drawn(place, title) = layout(size => {
   let wide = image("drawing-" + str(place) + ".svg", width: 100%)
-  let most = 255mm
+  let most = 250mm
   let fits = measure(wide, width: size.width).height <= most
   block(breakable: false, below: 9mm, [*#title* \ #if fits { wide } else {
     image("drawing-" + str(place) + ".svg", height: most) }])
 })
-#let titles = json("titles.json")
-#image("drawing-0.svg", width: 100%, height: 100%, fit: "contain")
+#layout(size => {
+  let wide = image("drawing-0.svg", width: 70%)
+  if measure(wide, width: size.width).height <= size.height { wide } else {
+    image("drawing-0.svg", width: 100%, height: 100%, fit: "contain")
+  }
+})
 #set page(columns: 4)
-#for (place, title) in titles.enumerate() { drawn(place + 1, title) }
+#for (place, title) in titles.slice(1).enumerate() { drawn(place + 1, title) }
 """
 PNG_PPI = 144.0
 SHEET_RATIO = (297 - 30) / (420 - 24)
@@ -57,9 +64,9 @@ def sheets_as_pdf(sheets: Sequence[tuple[str, str]]) -> bytes:
     return _set([drawing for _, drawing in sheets], _SHEETS, "pdf", titles=titles)
 
 
-def rails_as_pdf(overview: str, rails: Sequence[tuple[str, str]]) -> bytes:
-    """PDF of a drawing over narrow ones with their titles, in columns on sheets of A3."""
-    titles = [title[:1].upper() + title[1:] for title, _ in rails]
+def rails_as_pdf(title: str, overview: str, rails: Sequence[tuple[str, str]]) -> bytes:
+    """PDF of a drawing, then narrow ones with their titles, in columns on sheets of A3."""
+    titles = [title, *(name[:1].upper() + name[1:] for name, _ in rails)]
     return _set([overview, *(svg for _, svg in rails)], _RAILS, "pdf", titles=titles)
 
 

@@ -10,7 +10,7 @@ from typing import Any
 from asfound import __version__
 from asfound.dossier.account.photos import Picture
 from asfound.dossier.files import Attached
-from asfound.dossier.numbers import plain, share, trimmed
+from asfound.dossier.numbers import MINUS, plain, share, trimmed
 from asfound.dossier.setting import set_pdf
 from asfound.record.as_files import json_bytes
 
@@ -161,11 +161,14 @@ def _effect(content: Mapping[str, Any]) -> list[list[str]]:
     per_cent = effect["kept"] * 100
     kept = round(per_cent, 1) or round(per_cent, 2) or 0.0  # never minus nothing
     return [
-        ["original fabric", f"{kept:+g} % of the car"],
-        ["cost", f"{effect['cost']:+,.0f} {content['currency']}".strip()],
-        ["hours of work", f"{round(effect['hours'], 2):+g}"],
-        ["weeks, at least", "not known" if weeks is None else f"{weeks:+.1f}"],
-        ["day of the plan", "not known" if days is None else f"{days:+d} days"],
+        [name, said.replace("-", MINUS)]
+        for name, said in (
+            ("original fabric", f"{kept:+g} % of the car"),
+            ("cost", f"{effect['cost']:+,.0f} {content['currency']}".strip()),
+            ("hours of work", f"{round(effect['hours'], 2):+g}"),
+            ("weeks, at least", "not known" if weeks is None else f"{round(weeks, 1):+g}"),
+            ("day of the plan", "not known" if days is None else f"{days:+d} days"),
+        )
     ]
 
 

@@ -63,7 +63,8 @@ def picture(request: HttpRequest, slug: str, form: str) -> HttpResponse:
     to = request.GET.get("to", "")
     way = _way(question, to) if to in {*question.left, *question.off} else None
     if form == "pdf":
-        return as_file(rails_as_pdf(*strip_sheets(question)), PICTURES[form], f"{slug}-strip.pdf")
+        sheets = rails_as_pdf(f"What comes off before what: {car}", *strip_sheets(question))
+        return as_file(sheets, PICTURES[form], f"{slug}-strip.pdf")
     in_whole = request.GET.get("in") == DRAWING
     svg = strip_picture_svg(question, way=way, in_whole=in_whole)
     data = svg.encode() if form == "svg" else svg_as(svg, "png")

@@ -65,7 +65,7 @@ def part_labels(request: HttpRequest, slug: str) -> HttpResponse:
                 tag=part.tag,
                 address=_address(request, part.tag),
                 name=part.name,
-                detail=f"{part.part} · {car}",
+                detail=f"{part.part} · {car}" if _adds(part.part, part.name) else f"{car}",
             )
             for part in parts
         ]
@@ -113,6 +113,11 @@ def salvage_labels(request: HttpRequest) -> HttpResponse:
         ]
         return _pdf(labels, form, "salvage-labels.pdf")
     return show(request, "scan/labels.html", form=form, of_stock=True)
+
+
+def _adds(number: str, name: str) -> bool:
+    """Whether a part's number tells more than its name."""
+    return number.casefold() != name.casefold()
 
 
 def _address(request: HttpRequest, tag: str) -> str:

@@ -73,8 +73,8 @@ def names_of(car: CarFolder) -> dict[str, str]:
     """Words for parts by their number; a panel is called by its own name."""
     return {
         row.text("part"): f"{row.text('name')} ({row.text('part')})"
-        if row.text("name") and row.text("name") != row.text("part")
-        else row.text("part")
+        if row.text("name") and row.text("name").casefold() != row.text("part").casefold()
+        else row.text("name") or row.text("part")
         for row in car.sheet("parts")
     }
 

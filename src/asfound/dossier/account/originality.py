@@ -25,7 +25,7 @@ from asfound.record.results.odometer import (
 )
 from asfound.weigh import SCALE
 from asfound.weigh.evidence import Weighed, WeighedItem
-from asfound.weigh.ledger import STATES, Account, Piece
+from asfound.weigh.ledger import STATES, Account, Piece, StateRule
 from asfound.weigh.odometer import OdometerResult
 
 _NEARLY_NONE = 0.01
@@ -42,7 +42,7 @@ def about_originality(found: Originality, car: CarFolder) -> dict[str, Any]:
         "states": list(map(state_words, STATES)),
         "shares": [[name, *_shares(account)] for name, account in _accounts(found.ledger)],
         "not_known": NOT_KNOWN,
-        "rules": [rule.words for rule in found.ledger.rules],
+        "rules": [_rule(rule) for rule in found.ledger.rules],
         "pieces": [_piece(p) for p in (*found.ledger.parts, *found.ledger.finish) if _told(p)],
         "silent_n": sum(not _told(p) for p in (*found.ledger.parts, *found.ledger.finish)),
         "claims": [_claim(weighed) for weighed in drawn],
@@ -90,6 +90,11 @@ def _shares(account: Account) -> list[str]:
 
 def _told(piece: Piece) -> bool:
     return piece.decided.claim is not None or piece.decided.state != "U"
+
+
+def _rule(rule: StateRule) -> str:
+    """Rule in words, the state by its name."""
+    return f"{state_words(rule.state)}{rule.words.removeprefix(rule.state)}"
 
 
 def _piece(piece: Piece) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -153,7 +153,12 @@ def _layer(row: Row, jpeg: bytes) -> str:
     return marks_svg(marks, width_px=wide, height_px=high, theme="print")
 
 
-def _subject(row: Row, names: dict[str, str]) -> str:
+def photo_words(row: Row, names: Mapping[str, str]) -> str:
+    """What a photograph shows, when it was taken, and by which hash it is found."""
+    return " · ".join([f"{_subject(row, names)}: {row.text('view')}", *_under(row)])
+
+
+def _subject(row: Row, names: Mapping[str, str]) -> str:
     subject = row.text("subject")
     return "the car" if subject == WHOLE_CAR else names.get(subject) or subject
 
@@ -161,7 +166,7 @@ def _subject(row: Row, names: dict[str, str]) -> str:
 def _under(row: Row) -> Iterator[str]:
     yield f"{row.text('stage')} the work"
     yield (
-        f"taken {row.text('taken_at')} by the camera's clock"
+        f"taken {_clock(row.text('taken_at'))} by the camera's clock"
         if row.text("taken_at")
         else "the file does not say when it was taken"
     )
@@ -169,6 +174,11 @@ def _under(row: Row) -> Iterator[str]:
         if row.text(column):
             yield row.text(column)
     yield f"SHA-256 {row.text('sha256')[:16]} …"
+
+
+def _clock(written: str) -> str:
+    """Day and minute of a moment of the record."""
+    return written.replace("T", " ")[: len("2026-11-29 09:12")]
 
 
 def _not_photographed(car: CarFolder) -> Iterator[list[str]]:

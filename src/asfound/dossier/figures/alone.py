@@ -7,6 +7,7 @@ from shapely import Polygon
 
 from asfound.dossier.figures.frame import Frame, rings
 from asfound.dossier.figures.palette import Palette
+from asfound.dossier.figures.room import Room
 from asfound.dossier.figures.svg import Node, node, number, path, svg_root
 from asfound.dossier.figures.words import Style, text
 from asfound.record.placement import Placement
@@ -53,8 +54,7 @@ def graticule(outline: Polygon, frame: Frame, height: float, palette: Palette) -
     most = max(right - left, bottom - top) / 6
     step = next((s for s in _TICKS_MM if s >= most), _TICKS_MM[-1])
     style = Style(size=SIZE * 0.76, colour=palette.soft)
-    x0, y0 = 34.0, 26.0
-    x1, y1 = WIDTH - 8.0, height - KEY_HEIGHT - 4.0
+    x0, y0, x1, y1 = _framed(height)
     group = node("g", class_="graticule")
     group.add(
         node("rect", x=x0, y=y0, width=x1 - x0, height=y1 - y0, fill="none", stroke=palette.rule)
@@ -68,6 +68,17 @@ def graticule(outline: Polygon, frame: Frame, height: float, palette: Palette) -
         group.add(node("path", d=f"M{number(x0)} {number(y)}h5", stroke=palette.soft))
         group.add(text(f"{mm:g}", x0 - 4, y, style, palette, anchor="end"))
     return group
+
+
+def room_alone(height: float, *panels: Polygon) -> Room:
+    """Room for words within the frame, off the mm at its edges."""
+    x0, y0, x1, y1 = _framed(height)
+    return Room((x0 + 2, y0 + 2, x1 - 2, y1 - 2), list(panels))
+
+
+def _framed(height: float) -> tuple[float, float, float, float]:
+    """Corners of the frame, with room on its left for a number of four figures on a phone."""
+    return 42.0, 26.0, WIDTH - 8.0, height - KEY_HEIGHT - 4.0
 
 
 def plain_panel(outline: Polygon, palette: Palette) -> Node:

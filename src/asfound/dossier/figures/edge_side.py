@@ -9,7 +9,7 @@ import numpy as np
 
 from asfound.dossier.figures.palette import Palette
 from asfound.dossier.figures.svg import Node, Points, node, number, path
-from asfound.dossier.figures.words import Style, text
+from asfound.dossier.figures.words import Anchor, Style, text
 from asfound.measure.gaps import EdgeResult, Run
 
 _STEPS = 33
@@ -34,6 +34,11 @@ class Side:
     base: float
     turn: int
     reach: float
+
+    @property
+    def left(self) -> float:
+        """Where the drawing of the edge begins."""
+        return self.point(self.edge.readings[0].along_mm, 0)[0]
 
     def point(self, along_mm: float, gap_mm: float) -> tuple[float, float]:
         """A place on the edge and across its gap, on the drawing."""
@@ -136,10 +141,15 @@ def _limits(side: Side, palette: Palette, left: float, right: float, size: float
         yield text(f"{words} {limit_mm:g}", left - 4, y, style, palette, anchor="end")
 
 
+def _decimals(number_mm: float) -> int:
+    return len(f"{number_mm:g}".partition(".")[2])
+
+
 def _readings(side: Side, palette: Palette, size: float) -> Iterator[Node]:
     """Crosses with their number; a number that would touch the last one is left out."""
     style = Style(size=size * 0.84, colour=palette.ink, halo=palette.paper)
     free_from = -1e9
+    decimals = max((_decimals(r.gap_mm) for r in side.edge.readings), default=0)
     for reading in side.edge.readings:
         x, y = side.point(reading.along_mm, reading.gap_mm)
         d = (
@@ -149,9 +159,24 @@ def _readings(side: Side, palette: Palette, size: float) -> Iterator[Node]:
         yield node("path", d=d, stroke=palette.paper, stroke_width="3")
         yield node("path", d=d, stroke=palette.ink, stroke_width="1.1", class_="gap-reading")
         if x >= free_from:
-            at = y + side.turn * (size * 0.95)
-            yield text(f"{reading.gap_mm:g}", x, at, style, palette, anchor="middle")
+            at = _clear_of_lines(side, reading.along_mm, y, size)
+            anchor: Anchor = "start" if x < side.left + size else "middle"
+            yield text(f"{reading.gap_mm:.{decimals}f}", x, at, style, palette, anchor=anchor)
             free_from = x + 2.6 * size
+
+
+def _clear_of_lines(side: Side, along_mm: float, y: float, size: float) -> float:
+    """Middle of a number beside its cross, where neither a limit nor the twin's line strikes it."""
+    ground, lines = side.edge.ground, []
+    for limit_mm in (ground.least_mm, ground.most_mm):
+        if limit_mm is not None:
+            lines.append(side.point(0, limit_mm)[1])
+    if side.twin and side.twin.fit:
+        along, gap, _ = _fitted(side.twin, side.twin.fit.gap)
+        lines.append(side.point(0, float(np.interp(along_mm, along, gap)))[1])
+    places = [y + side.turn * size * away for away in (0.95, -0.95, 1.7, -1.7)]
+    clear = size * 0.55
+    return next((at for at in places if all(abs(at - line) > clear for line in lines)), places[0])
 
 
 def _name(side: Side, palette: Palette, left: float, size: float) -> Iterator[Node]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from asfound.dossier.figures.crowded import ROOMY
 from asfound.dossier.figures.levels import Levels
 from asfound.dossier.figures.marks import area_outline, hatch, next_mark, spot_marks
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme, tint
@@ -13,6 +14,8 @@ from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, text
 
 _ROUND_MM = (1000.0, 500.0, 200.0, 100.0, 50.0, 20.0, 10.0)
+_ON_A_PHONE = 1.6
+"""So many times as large are words beside a drawing that is shrunk to a phone."""
 _MARKS = (
     ("spot", "spot measured"),
     ("next", "measure here next"),
@@ -97,7 +100,10 @@ def scale_bar(
     for share in (0.0, 0.5, 1.0):
         at = x + share * width
         words = f"{share * length_mm:g}"
-        bar.add(text(words, at, top + size * 1.45, style, palette, anchor="middle"))
+        said = text(words, at, top + size * 1.45, style, palette, anchor="middle")
+        if share == 0.5 and width_of(words, size=_ON_A_PHONE * size) > width / 2:
+            said.attributes["class"] = ROOMY
+        bar.add(said)
     return bar
 
 

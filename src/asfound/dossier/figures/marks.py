@@ -9,17 +9,20 @@ import numpy as np
 import shapely
 from shapely import LineString, Point, Polygon
 
+from asfound.dossier.figures.calm import calm
 from asfound.dossier.figures.frame import Frame, rings
 from asfound.dossier.figures.palette import TINT_INK, TINT_PAPER, Palette
 from asfound.dossier.figures.room import Room, box_around, centre
 from asfound.dossier.figures.svg import Node, Points, node, number, path
 from asfound.dossier.figures.words import Style, label, label_box
-from asfound.measure.film import PanelReading
+from asfound.measure.film import PanelReading, Surface
 from asfound.record.folder import CarFolder
 
 NEXT_INK = "#0f4c43"
 """The accent of the light scheme: next spots stand on tinted ground in every scheme."""
 _AS_LIKELY_AS_NOT = 0.5
+_CALM_STEPS = 1.5
+"""Steps of the grid over which the edge of an area is averaged."""
 _ROUND = [(math.cos(a), math.sin(a)) for a in np.linspace(0, 2 * math.pi, 24, endpoint=False)]
 
 
@@ -129,9 +132,19 @@ def later_work(
     if reading is None or not reading.spots_n:
         return []
     if reading.areas or reading.p_later_work < _AS_LIKELY_AS_NOT or not reading.kinds:
-        return [(frame.polygon(a.outline), a.kind, a.probability) for a in reading.areas]
+        reach = _CALM_STEPS * _step_mm(reading.surface) * frame.scale
+        return [
+            (calm(frame.polygon(a.outline), outline, reach=reach), a.kind, a.probability)
+            for a in reading.areas
+        ]
     kind = max(reading.kinds, key=lambda k: (reading.kinds[k], k))
     return [(outline, f"{kind}, whole panel", reading.kinds[kind])]
+
+
+def _step_mm(surface: Surface) -> float:
+    """Step of the grid on which a panel's areas were found [mm]."""
+    steps = np.concatenate([np.diff(surface.x_mm), np.diff(surface.y_mm)])
+    return float(steps.max(initial=1.0))
 
 
 def callout(

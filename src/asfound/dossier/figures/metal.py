@@ -9,16 +9,16 @@ from shapely import Point, Polygon
 from asfound.dossier.figures.alone import (
     KEY_HEIGHT,
     SIZE,
-    WIDTH,
     frame_alone,
     graticule,
     panel_root,
     plain_panel,
+    room_alone,
 )
 from asfound.dossier.figures.frame import Frame
 from asfound.dossier.figures.keys import scale_bar
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme, tint
-from asfound.dossier.figures.room import Room, box_around
+from asfound.dossier.figures.room import box_around
 from asfound.dossier.figures.svg import Node, node, number, render
 from asfound.dossier.figures.words import Style, label, label_box, text
 from asfound.measure.metal import CarMetal, Place, SubjectMetal
@@ -84,7 +84,7 @@ def _places(
 ) -> Iterator[Node]:
     if found is None:
         return
-    room = Room((4, 16, WIDTH - 4, height - KEY_HEIGHT))
+    room = room_alone(height)
     at = {place: frame.point(place.x_mm, place.y_mm) for place in found.places}
     room.take(*(Point(xy).buffer(_RADIUS + 1) for xy in at.values()))
     for place, (x, y) in at.items():

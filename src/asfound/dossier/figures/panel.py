@@ -9,10 +9,10 @@ from shapely import Polygon
 from asfound.dossier.figures.alone import (
     KEY_HEIGHT,
     SIZE,
-    WIDTH,
     frame_alone,
     graticule,
     panel_root,
+    room_alone,
 )
 from asfound.dossier.figures.crowded import mark_crowded
 from asfound.dossier.figures.finding_marks import (
@@ -83,7 +83,7 @@ def panel_svg(
     ground = _ground(folder, reading, drawn, frame)
     levels = levels_of(reading)
     palette, pattern = PALETTES[theme], f"{ground.key}-doubt"
-    room = Room((4, 16, WIDTH - 4, height - KEY_HEIGHT), [ground.outline])
+    room = room_alone(height, ground.outline)
     discs = discs_in(frame, findings, radius=PANEL_RADIUS)
     room.take_words(*(disc.ground for disc in discs))
     words = _words(ground, levels, room, palette)

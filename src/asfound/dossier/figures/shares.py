@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from asfound.dossier.figures.palette import PALETTES, Palette, Theme
+from asfound.dossier.figures.room import width_of
 from asfound.dossier.figures.svg import Node, node, number, render, svg_root
 from asfound.dossier.figures.words import Style, text
+from asfound.record.results.ledger import state_words
 from asfound.weigh.ledger import Account, Share
 
 _WIDTH, _EDGE, _BAR, _ROW, _SIZE = 380.0, 4.0, 26.0, 52.0, 12.0
-_LEAST_LABEL = 15.0
 _STEP = 6.0
 
 
@@ -25,8 +26,9 @@ def shares_svg(accounts: Sequence[tuple[str, Account]], *, theme: Theme = "page"
 
     Notes
     -----
-    Each state has a pattern of its own and its letter where the bar has room: original full,
-    period upright lines, later level lines, reproduction crossed, not known empty, missing dotted.
+    Each state has a pattern of its own, and its name or its letter where the bar has room:
+    original full, period upright lines, later level lines, reproduction crossed, not known empty,
+    missing dotted.
     """
     palette = PALETTES[theme]
     words = "Shares of the car as found"
@@ -69,11 +71,22 @@ def _piece(share: Share, x: float, y: float, width: float, palette: Palette) -> 
     if strokes:
         dash = "1.6 4" if share.state == "M" else None
         yield node("path", d=strokes, stroke=palette.soft, stroke_width=1.1, stroke_dasharray=dash)
-    if width >= _LEAST_LABEL:
-        middle = x + width / 2
-        yield node("rect", x=middle - 8, y=y + 5, width=16, height=_BAR - 10, fill=palette.paper)
+    words = _words(share.state, width)
+    if words:
+        middle, wide = x + width / 2, width_of(words, size=_SIZE) + 6
+        plate = {"x": middle - wide / 2, "width": wide, "y": y + 5, "height": _BAR - 10}
+        yield node("rect", **plate, fill=palette.paper)
         style = Style(size=_SIZE, colour=palette.ink, weight="600")
-        yield text(share.state, middle, y + _BAR / 2, style, palette, anchor="middle")
+        yield text(words, middle, y + _BAR / 2, style, palette, anchor="middle")
+
+
+def _words(state: str, width: float) -> str:
+    """The state in words where they have room, in short, or by its letter."""
+    name = state_words(state)
+    short = name.partition(" and ")[0]
+    room = width - 10
+    fits = (words for words in (name, short, state) if width_of(words, size=_SIZE) <= room)
+    return next(fits, "")
 
 
 def _pattern(state: str, x: float, y: float, width: float) -> str:

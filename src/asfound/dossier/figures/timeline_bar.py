@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from asfound.dossier.figures.palette import Palette
+from asfound.dossier.figures.room import width_of
 from asfound.dossier.figures.svg import Node, node, number
 from asfound.dossier.figures.words import Style, text
 from asfound.weigh.dates import Dated
@@ -80,7 +81,16 @@ def bar_nodes(bar: Bar, palette: Palette, size: float, shape: str) -> Iterator[N
     if not bar.dated.holds or bar.doubted:
         words = "set aside" if bar.dated.holds else "clash"
         at, anchor = _beside(x0, x1, bar)
+        if anchor == "middle":
+            yield _plate(words, at, bar.y, palette, size)
         yield _word(words, at, bar, palette, size, anchor=anchor)
+
+
+def _plate(words: str, x: float, y: float, palette: Palette, size: float) -> Node:
+    """Ground under a word that stands on a hatched bar."""
+    wide = width_of(words, size=size) + 6
+    plate = {"x": x - wide / 2, "y": y - _HALF + 1, "width": wide, "height": 2 * _HALF - 2}
+    return node("rect", **plate, fill=palette.paper)
 
 
 def _beside(x0: float, x1: float, bar: Bar) -> tuple[float, str]:

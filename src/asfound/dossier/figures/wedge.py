@@ -10,10 +10,10 @@ from shapely import Polygon
 from asfound.dossier.figures.alone import (
     KEY_HEIGHT,
     SIZE,
-    WIDTH,
     frame_alone,
     graticule,
     panel_root,
+    room_alone,
 )
 from asfound.dossier.figures.frame import Frame, rings
 from asfound.dossier.figures.ground import key_of
@@ -113,7 +113,7 @@ def _wedges(
     spots: list[_Placed], levels: Levels, palette: Palette, pattern: str, height: float
 ) -> list[Node]:
     """Wedges, then their numbers, the thinnest places first so that they find room."""
-    room = Room((4, 16, WIDTH - 4, height - KEY_HEIGHT), [])
+    room = room_alone(height)
     drawn: list[Node] = []
     for spot in spots:
         wedge = _wedge(spot, levels)
