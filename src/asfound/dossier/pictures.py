@@ -39,13 +39,13 @@ _RAILS = r"""#let titles = json("titles.json")
   block(breakable: false, below: 9mm, [*#title* \ #if fits { wide } else {
     image("drawing-" + str(place) + ".svg", height: most) }])
 })
-#layout(size => {
-  let wide = image("drawing-0.svg", width: 70%)
-  if measure(wide, width: size.width).height <= size.height { wide } else {
+#set page(columns: 4)
+#place(top + left, scope: "parent", float: true, clearance: 9mm, layout(size => {
+  let half = image("drawing-0.svg", width: 50%)
+  if measure(half, width: size.width).height <= size.height { half } else {
     image("drawing-0.svg", width: 100%, height: 100%, fit: "contain")
   }
-})
-#set page(columns: 4)
+}))
 #for (place, title) in titles.slice(1).enumerate() { drawn(place + 1, title) }
 """
 PNG_PPI = 144.0

@@ -68,6 +68,7 @@ def test_shares_fill_the_bar_each_with_a_pattern_of_its_own() -> None:
         for s in "OPLRUM"
     ]
     svg = shares_svg([("by part", account(pieces))])
-    words = ["original", "period", "later", "R", "U", "missing"]  # a letter where it has no room
+    # A letter where the name has no room.
+    words = ["original", "period", "later", "R", "not known", "missing"]
     assert [word for word in words if f">{word}</text>" in svg] == words
     assert "by part" in svg

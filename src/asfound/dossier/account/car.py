@@ -61,7 +61,7 @@ def _how(row: Row) -> Iterator[str]:
 
 def _identifier(row: Row) -> dict[str, Any]:
     cells = row.cells
-    read = " ".join(filter(None, (cells.get("read_on", ""), cells.get("read_by", ""))))
+    read = ", ".join(filter(None, (cells.get("read_by", ""), cells.get("read_on", ""))))
     return {
         "kind": cells["kind"],
         "read": cells["text_as_read"],

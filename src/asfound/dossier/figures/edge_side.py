@@ -175,8 +175,11 @@ def _clear_of_lines(side: Side, along_mm: float, y: float, size: float) -> float
         along, gap, _ = _fitted(side.twin, side.twin.fit.gap)
         lines.append(side.point(0, float(np.interp(along_mm, along, gap)))[1])
     places = [y + side.turn * size * away for away in (0.95, -0.95, 1.7, -1.7)]
-    clear = size * 0.55
-    return next((at for at in places if all(abs(at - line) > clear for line in lines)), places[0])
+
+    def clear(at: float) -> float:
+        return min((abs(at - line) for line in lines), default=size)
+
+    return next((at for at in places if clear(at) > size * 0.55), max(places, key=clear))
 
 
 def _name(side: Side, palette: Palette, left: float, size: float) -> Iterator[Node]:

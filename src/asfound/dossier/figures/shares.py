@@ -11,7 +11,7 @@ from asfound.dossier.figures.words import Style, text
 from asfound.record.results.ledger import state_words
 from asfound.weigh.ledger import Account, Share
 
-_WIDTH, _EDGE, _BAR, _ROW, _SIZE = 380.0, 4.0, 26.0, 52.0, 12.0
+_WIDTH, _EDGE, _BAR, _ROW, _SIZE = 380.0, 4.0, 26.0, 52.0, 11.0
 _STEP = 6.0
 
 
@@ -73,7 +73,7 @@ def _piece(share: Share, x: float, y: float, width: float, palette: Palette) -> 
         yield node("path", d=strokes, stroke=palette.soft, stroke_width=1.1, stroke_dasharray=dash)
     words = _words(share.state, width)
     if words:
-        middle, wide = x + width / 2, width_of(words, size=_SIZE) + 6
+        middle, wide = x + width / 2, width_of(words, size=_SIZE) + 2
         plate = {"x": middle - wide / 2, "width": wide, "y": y + 5, "height": _BAR - 10}
         yield node("rect", **plate, fill=palette.paper)
         style = Style(size=_SIZE, colour=palette.ink, weight="600")
@@ -84,7 +84,7 @@ def _words(state: str, width: float) -> str:
     """The state in words where they have room, in short, or by its letter."""
     name = state_words(state)
     short = name.partition(" and ")[0]
-    room = width - 10
+    room = width - 4
     fits = (words for words in (name, short, state) if width_of(words, size=_SIZE) <= room)
     return next(fits, "")
 
