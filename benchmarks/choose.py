@@ -1,6 +1,6 @@
 """How long the exact choice takes on a large car, and how it compares with a plain loop.
 
-Run: python benchmarks/choose.py [--subjects 800] [--points 30] [--seed 0] [--locks 0] [--plain]
+Run: python -m benchmarks.choose [--subjects 800] [--points 30] [--seed 0] [--locks 0] [--plain]
 [--unrelated] [--reasons]. Of the 300 couplings two thirds are links, a fifth seams, the rest
 openings.
 """

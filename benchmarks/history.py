@@ -1,6 +1,6 @@
 """How long a large history takes: its windows, its clashes, its likely days.
 
-Run: python benchmarks/history.py [--events 2000] [--links 6000] [--seed 0] [--months]
+Run: python -m benchmarks.history [--events 2000] [--links 6000] [--seed 0] [--months]
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """How long ``asfound history`` takes on a large car folder, as a whole command.
 
-Run: python benchmarks/history_folder.py [--events 2000] [--links 6000] [--seed 0] [--out FOLDER]
+Run: python -m benchmarks.history_folder [--events 2000] [--links 6000] [--seed 0] [--out FOLDER]
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """How near the schedule comes to published optima and to its own bound, and how long it takes.
 
-Run: python benchmarks/plan.py DIRECTORY [--values FILE …] [--pattern 'j30*.rcp'] [--work 10]
-     python benchmarks/plan.py --shop [--cars 3] [--tasks 150] [--people 8] [--seed 0] [--work 10]
+Run: python -m benchmarks.plan DIRECTORY [--values FILE …] [--pattern 'j30*.rcp'] [--work 10]
+     python -m benchmarks.plan --shop [--cars 3] [--tasks 150] [--people 8] [--seed 0] [--work 10]
 
 The directory holds instances of the resource-constrained project scheduling problem in the
 Patterson format; each file of values is a table "problem,optimum" (a range as "low..high").

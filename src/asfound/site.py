@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+import click
 import django
 from waitress.server import create_server
 
@@ -20,6 +21,20 @@ SETTINGS = "asfound.settings"
 _THREADS = 4
 _SLACK_BYTES = 1_000_000
 """What a form adds around the file it carries."""
+
+host_option = click.option(
+    "--host",
+    default="127.0.0.1",
+    show_default=True,
+    help="Address to serve at; 0.0.0.0 for every machine of the network.",
+)
+port_option = click.option(
+    "--port",
+    type=click.IntRange(0, 65535),
+    default=8000,
+    show_default=True,
+    help="Port to serve at; 0 takes a free one.",
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,19 +142,6 @@ def server(*, host: str = "127.0.0.1", port: int = 0) -> Server:
             raise
         listening = _listen(host, 0)
     return _serve_on(listening, host)
-
-
-def serve(
-    *,
-    host: str = "127.0.0.1",
-    port: int = 8000,
-    tell_address: Callable[[str], None] | None = None,
-) -> None:
-    """Serve the pages until interrupted; ``tell_address`` is told where."""
-    listening = server(host=host, port=port)
-    if tell_address is not None:
-        tell_address(listening.address)
-    listening.run()
 
 
 def _listen(host: str, port: int) -> socket.socket:

@@ -34,9 +34,13 @@ def test_what_holds_an_invariant_is_there(invariant: str) -> None:
             assert any(place.rglob("test_*.py")), f"{name} holds no test"
 
 
-@pytest.mark.parametrize("room", re.findall(r"^\| `(\w+)` \|", TEXT, flags=re.M))
-def test_a_room_of_the_code_map_is_there(room: str) -> None:
-    assert (ROOT / "src" / "asfound" / room / "__init__.py").is_file()
+@pytest.mark.parametrize(
+    ("room", "first"), re.findall(r"^\| `(\w+)` \|.*\| (.+) \|$", TEXT, flags=re.M)
+)
+def test_a_room_of_the_code_map_is_there(room: str, first: str) -> None:
+    place = ROOT / "src" / "asfound" / room
+    assert (place / "__init__.py").is_file()
+    assert [name for name in re.findall(r"`([^`]+)`", first) if not (place / name).exists()] == []
 
 
 def test_libraries_that_take_long_are_loaded_when_they_are_needed() -> None:

@@ -138,6 +138,20 @@ def test_a_limit_is_moved_and_the_brief_before_is_kept(cast: Cast) -> None:
     assert "78.3 %" in choice(cast)
 
 
+def test_a_moved_limit_tells_what_it_turned_and_what_is_contested(cast: Cast) -> None:
+    """At 1100 EUR the brakes are renewed instead of overhauled (by hand, see above)."""
+    first = choice(cast)
+    assert "What the last change turned" not in first
+    assert "<b>0</b> of 3 are contested" in first
+    data = {"cost_max": "1100", "hours:mechanic": "20", "hours:trimmer": "30", "zone:inside": "2"}
+    cast.head.post(at(cast, "edit-brief"), {**data, "seen": seen()})
+    told = choice(cast)
+    assert "What the last change turned" in told
+    assert "as many pieces contested as before: 0" in told
+    assert "brakes</a>: overhaul → <b>renew</b>" in told
+    assert told.count("→ <b>") == 1
+
+
 @pytest.mark.parametrize("bad", [{"cost_max": "-1"}, {"cost_max": "much"}, {"zone:inside": "6"}])
 def test_a_brief_with_a_fault_is_refused(cast: Cast, bad: dict) -> None:
     assert cast.head.post(at(cast, "edit-brief"), bad).status_code == 422

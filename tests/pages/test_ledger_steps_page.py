@@ -28,7 +28,7 @@ def test_finished_work_stands_in_it_and_over_time(cast: Cast) -> None:
     set_sheet(car=cast.car, table="as_left", rows=[row], by=cast.head_person.user)
     shown = page(cast)
     assert "Over time" in shown
-    assert "2026-03-01" in shown
+    assert "1 Mar 2026" in shown
     assert "50 %" in shown
 
 

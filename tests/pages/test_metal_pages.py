@@ -73,6 +73,9 @@ def test_readings_are_kept_as_the_folder_writes_them_and_the_form_stays(cast: Ca
     rows = kept(cast)
     assert [row["thickness_mm"] for row in rows] == ["0.61", "0.63"]
     assert {row["y_mm"] for row in rows} == {"90.5"}
+    here = html.unescape(cast.craft.get(answer["Location"]).content.decode())
+    finding = f"{at(cast, 'add-finding')}?subject=door+left&x={rows[0]['x_mm']}&y=90.5"
+    assert finding in here
     assert {row["by"] for row in rows} == {"trimmer"}
     assert all(row["taken_at"] for row in rows)
 

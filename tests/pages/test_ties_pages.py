@@ -9,7 +9,9 @@ from django.urls import reverse
 from tests.pages.conftest import Cast, Once
 from tests.pages.small_car import small_car
 
+from asfound.desk.decisions.ties import seams_now
 from asfound.record.actions import load_car, lock_option
+from asfound.record.convert.choice import choice_problem
 from asfound.record.folder import Sheet
 from asfound.record.models import Car
 
@@ -76,3 +78,20 @@ def test_the_reason_tells_where_along_the_front_the_option_changes(cast: Cast) -
     address = reverse("piece-why", args=(cast.car.slug, "brakes"))
     answer = cast.head.get(address, headers=FRAGMENT)
     assert [one.option for one in answer.context["along"]] == ["renew", "overhaul"]
+
+
+def test_a_piece_says_beside_what_it_may_stay_and_beside_what_not(cast: Cast) -> None:
+    """Mended seats reach 3; the kept door reaches 3 and a painted one 5, two grades apart."""
+    address = reverse("piece", args=(cast.car.slug, "seats")) + "?whole=1"
+    told = cast.head.get(address).content.decode()
+    assert "door finish</a> (keep), 0 grades apart; at most 2 grades may stand." in told
+    assert "Seen together." in told
+    assert "Not beside" not in told
+    narrow = Sheet(columns=COLUMNS, rows=((*ROWS[0][:-1], "1"),))
+    folder = small_car()
+    problem = choice_problem(replace(folder, sheets={**folder.sheets, "option_links": narrow}))
+    chosen = {"seats": "mend", "brakes": "overhaul", "door finish": "keep"}
+    (here,) = seams_now(problem, chosen, "seats")
+    assert (here.other, here.barred) == ("door finish", ("paint (2 grades)",))
+    (there,) = seams_now(problem, chosen, "door finish")
+    assert there.barred == ("leave (2 grades)", "renew (2 grades)")

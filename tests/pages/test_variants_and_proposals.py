@@ -310,7 +310,7 @@ def test_a_proposal_tells_the_day_of_the_plan_that_the_shop_acts_on(
     monkeypatch.setattr("asfound.desk.decisions.proposing.adopted_shop", lambda: shop)
     page = text_of(cast.head.get(at(cast, "new-proposal")))
     assert "finished by, in 8 of 10 cases" in page
-    assert f"{day}" in page
+    assert f"{day:%-d %B %Y}" in page
     shop.cars[0].p80 = timezone.localdate() - timedelta(days=1)  # a plan that nobody acts on
     page = text_of(cast.head.get(at(cast, "new-proposal")))
     assert "finished by, in 8 of 10 cases" not in page
@@ -322,10 +322,10 @@ def test_a_change_order_tells_by_how_many_days_the_plan_moves(
     days = iter(["2027-03-01", "2027-03-01", "2027-03-12"])
     monkeypatch.setattr("asfound.desk.decisions.proposing._promise", lambda *_: next(days))
     page = text_of(cast.head.get(at(cast, "new-proposal")))
-    assert "2027-03-01" in page
+    assert "1 March 2027" in page
     send(cast)
     sign(cast)
     order = send(cast, "Later")
     page = text_of(cast.owner.get(at(cast, "proposal", order.number)))
-    assert "2027-03-12" in page
+    assert "12 March 2027" in page
     assert "+11 days against what was signed" in page

@@ -47,7 +47,8 @@ class Letting:
             return f"let this be done without evidence: {told}"
         if self.kind == "floor":
             return f"let this stay below its floor: {told}"
-        return f"lift the lock: {told}"
+        then = ", ".join(f"{subject} would be '{option}'" for subject, option in self.pieces)
+        return f"lift the lock: {then}"
 
 
 def lettings(problem: Problem, clash: Clash, *, time_limit_s: float = 60.0) -> tuple[Letting, ...]:

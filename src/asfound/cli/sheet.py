@@ -35,11 +35,16 @@ def _lengths(command: Callable[..., Any]) -> Callable[..., Any]:
 
 @command()
 @click.argument("folder", type=click.Path(path_type=Path))
-@click.option("--form", type=click.Choice([form.value for form in BodyForm]), required=True)
+@click.option(
+    "--form",
+    type=click.Choice([form.value for form in BodyForm]),
+    required=True,
+    help="Body form.",
+)
 @click.option("--separate-wings", is_flag=True, help="Wings apart from the body, as on older cars.")
-@click.option("--marque", default="")
-@click.option("--model", default="")
-@click.option("--built", default="", help="Year or EDTF date.")
+@click.option("--marque", default="", help="Of the car; goes with model and year.")
+@click.option("--model", default="", help="Of the car; goes with marque and year.")
+@click.option("--built", default="", help="Year or EDTF date; goes with marque and model.")
 @_lengths
 def sheet(
     folder: Path,
@@ -55,12 +60,14 @@ def sheet(
     Four lengths are needed; those nobody taped are assumed in the usual proportions and named.
     Height is to the roof, of an open car to the scuttle.
     """
+    identity = (marque, model, form, built)
+    if any((marque, model, built)) and not all(identity):
+        raise click.UsageError("--marque, --model and --built go together; give all three or none.")
     body, tape = BodyForm(form), TapeMeasurements(**lengths_mm)  # type: ignore[arg-type]
     panels = unfolded_sheet(body, tape, separate_wings=separate_wings)
     sheets = {"panels": panels_sheet(panels)}
-    if marque and model and built:
-        row = (marque, model, form, built)
-        sheets = {"car": Sheet(columns=_IDENTITY, rows=(row,)), **sheets}
+    if all(identity):
+        sheets = {"car": Sheet(columns=_IDENTITY, rows=(identity,)), **sheets}
     write_folder(CarFolder(sheets=sheets), folder)
     assumed = complete(body, tape, separate_wings=separate_wings).assumed
     if assumed:

@@ -15,8 +15,8 @@ ROLES = ("head", "craftsperson", "owner")
 
 
 @command()
-@click.option("--host", default="127.0.0.1", show_default=True)
-@click.option("--port", type=click.IntRange(0, 65535), default=8000, show_default=True)
+@site.host_option
+@site.port_option
 @workers.option
 def serve(host: str, port: int, workers_n: int) -> None:
     """Serve the pages until Ctrl-C, with a worker beside them for what takes long."""
@@ -30,7 +30,14 @@ def serve(host: str, port: int, workers_n: int) -> None:
 
 
 @command()
-@click.option("--workers", "workers_n", type=click.IntRange(1, 64), default=1, show_default=True)
+@click.option(
+    "--workers",
+    "workers_n",
+    type=click.IntRange(1, 64),
+    default=1,
+    show_default=True,
+    help="Processes that work side by side.",
+)
 @click.option("--beside", is_flag=True, hidden=True, help="Work here, until the parent ends.")
 def worker(workers_n: int, beside: bool) -> None:
     """Work out what the pages ask for, until Ctrl-C; for pages served with --workers 0."""
@@ -50,9 +57,11 @@ def _end(_number: int, _frame: object) -> NoReturn:
 
 @command()
 @click.argument("name")
-@click.option("--role", type=click.Choice(ROLES), required=True)
+@click.option(
+    "--role", type=click.Choice(ROLES), required=True, help="What the account may see and write."
+)
 @click.option("--car", "slugs", multiple=True, help="A car that this owner may see; repeatable.")
-@click.password_option()
+@click.password_option(help="Asked for, unseen, if not given.")
 def account(name: str, role: str, slugs: tuple[str, ...], password: str) -> None:
     """Make an account for NAME."""
     site.setup()

@@ -30,7 +30,7 @@ def new_accounts() -> tuple[Account, ...]:
         for name, role, may in (
             ("demo-head", "head", "runs the workshop"),
             ("demo-trimmer", "craftsperson", "enters readings and finds parts"),
-            ("demo-owner", "owner", "follows this car and changes nothing"),
+            ("demo-owner", "owner", "sees this car as its owner, answers and signs"),
         )
     )
 

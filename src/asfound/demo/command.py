@@ -11,8 +11,8 @@ from asfound import site, workers
 
 @click.command()
 @click.option("--no-serve", is_flag=True, help="End after writing, without serving the pages.")
-@click.option("--host", default="127.0.0.1", show_default=True)
-@click.option("--port", type=click.IntRange(0, 65535), default=8000, show_default=True)
+@site.host_option
+@site.port_option
 @click.option(
     "--out",
     type=click.Path(path_type=Path, file_okay=False),

@@ -94,12 +94,11 @@ def _content(car: Car, number: int, before: Proposal | None) -> dict[str, Any]:
         replace(s, locked_option=named[s.subject]["option"]) if s.subject in named else s
         for s in problem.subjects
     ]
-    content = proposal_content(
+    return proposal_content(
         folder,
         problem,
         choose(replace(problem, subjects=tuple(proposed))).options,
         reasons={subject: row["because"] for subject, row in named.items()},
         signed=before.content if before else None,
+        asked=named,
     )
-    content["pieces"] = [one for one in content["pieces"] if one["subject"] in named]
-    return content

@@ -56,3 +56,12 @@ def test_the_length_behind_is_a_lid_or_a_bed(
 ) -> None:
     assert code("sheet", str(tmp_path / "car"), "--form", form, *TAPE) == 0
     assert named in capsys.readouterr().err.split("nobody taped it: ")[1].split(", ")
+
+
+def test_a_name_that_would_be_lost_is_asked_for_whole(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    place = tmp_path / "car"
+    assert code("sheet", str(place), "--form", "van", *TAPE, "--marque", "Selvany") == 2
+    assert "--model" in capsys.readouterr().err
+    assert not place.exists()

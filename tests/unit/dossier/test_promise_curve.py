@@ -36,7 +36,7 @@ def test_a_promised_day_is_drawn_where_it_is_near_and_told_in_any_case(
     told = date.fromisoformat(promised)
     svg = promise_svg(finishes(told))
     assert (">promised<" in svg) is is_drawn
-    assert f"promised for {told:%d %b %Y}" in svg
+    assert f"promised for {told:%-d %b %Y}" in svg
 
 
 def test_each_job_and_both_spans_are_drawn_on_one_scale() -> None:

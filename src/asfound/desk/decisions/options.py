@@ -97,6 +97,9 @@ def _take(
         )
     set_totals_aside(request, car)
     messages.success(request, f"The options of {subject} are kept; the choice follows them.")
+    back = request.GET.get("back", "")
+    if back.isdecimal():  # the finding that asked for it
+        return redirect("reopened", car.slug, int(back))
     return redirect("piece", car.slug, subject) if kept else redirect("decisions", car.slug)
 
 

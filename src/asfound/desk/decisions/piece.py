@@ -22,9 +22,10 @@ from asfound.desk.decisions.offers import untouched_offers
 from asfound.desk.decisions.on_car import OnCarForm
 from asfound.desk.decisions.pieces import piece_lines
 from asfound.desk.decisions.small_sheet import sheet_of_piece
-from asfound.desk.decisions.ties import ties_of
+from asfound.desk.decisions.ties import seams_now, ties_of
 from asfound.record.actions import can_dissent, last_signed
 from asfound.record.convert.choice import choice_problem
+from asfound.record.convert.holds import HOLDS, Hold, hold_of
 from asfound.record.convert.past_hours import PastHours
 from asfound.record.convert.significance import Weights
 from asfound.record.convert.stored import folder_of
@@ -183,6 +184,7 @@ def show_piece(
         ),
         on_car=OnCarForm(folder, name),
         signed=last_signed(car),
+        reopened=_reopened(car, name) if may_write(request) else [],
         weight=Weights(folder).of(name),
         **(_whole_why(folder, name) if wants_whole(request) else {}),
     )
@@ -194,6 +196,13 @@ def _with_past(folder: CarFolder, cards: list[OptionCard], name: str) -> list[Op
         return cards
     told = {one.option.key: one.past for one in untouched_offers(folder, shop_past())}
     return [replace(card, past=told.get((name, card.option), ())) for card in cards]
+
+
+def _reopened(car: Car, subject: str) -> list[tuple[int, Hold]]:
+    """Findings that reopen what was decided, with the numbers of their pages."""
+    rows = car.observations.current().filter(table=HOLDS, subject=subject)
+    holds = [(row.pk, hold_of(row.cells)) for row in rows]
+    return [(pk, hold) for pk, hold in holds if hold.is_open and hold.reopens]
 
 
 def _before(car: Car, subject: str) -> Photo | None:
@@ -237,9 +246,11 @@ def _why(folder: CarFolder, name: str) -> dict[str, Any]:
         return {"shown": True, "refusal": str(error)}
     if result.choice is None:
         return {"shown": True, "clash": result.clash}
-    lines = piece_lines(choice_problem(folder), result, folder)
+    problem = choice_problem(folder)
+    lines = piece_lines(problem, result, folder)
     return {
         "shown": True,
         "line": next(line for line in lines if line.subject == name),
+        "seams": list(seams_now(problem, result.choice.options, name)),
         "along": _along(result, name),
     }

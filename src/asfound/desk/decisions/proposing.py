@@ -17,7 +17,16 @@ from django.views.decorators.http import require_GET, require_http_methods
 from asfound.base import AsfoundError, InputError
 from asfound.choose import Problem
 from asfound.desk.access import open_car, open_car_to_write, person_of, show
-from asfound.desk.decisions.instead import asked_instead, chosen_instead
+from asfound.desk.decisions.instead import (
+    Instead,
+    asked_instead,
+    changed_by,
+    chosen_instead,
+    open_order,
+    put_otherwise,
+    put_to_owner,
+    taken_up,
+)
 from asfound.dossier.proposal import Head, make_proposal
 from asfound.exchange.photographs import picture_on_shelf
 from asfound.record.actions import last_signed, next_number, send_proposal
@@ -73,13 +82,13 @@ def new_proposal(request: HttpRequest, slug: str) -> HttpResponse:
     person = person_of(request)
     if person is None or not person.is_head:
         raise PermissionDenied("The head of the workshop sends what an owner is to sign.")
-    folder = planning_folder(car)
-    form = ProposalForm(request.POST or None, initial=_first_words(request, folder))
+    folder, instead = planning_folder(car), asked_instead(request, car)
+    form = ProposalForm(request.POST or None, initial=_first_words(folder, instead))
     before = last_signed(car)
     try:
-        content, untested = _content(request, car, folder, before)
+        content, untested = _content(request, car, folder, before, instead)
     except AsfoundError as error:
-        return _page(request, car, form, before, refusal=str(error), status=422)
+        return _page(request, car, form, before, refusal=str(error), instead=instead, status=422)
     if request.method == "POST" and form.is_valid() and not untested:
         try:
             sent = _send(request, car, folder, form.cleaned_data, content, before)
@@ -89,12 +98,19 @@ def new_proposal(request: HttpRequest, slug: str) -> HttpResponse:
             messages.success(request, f"{sent} is sent.")
             return redirect("proposal", slug, sent.number)
     status = 422 if request.method == "POST" else 200
-    return _page(request, car, form, before, content=content, untested=untested, status=status)
+    agreed = {piece["subject"] for piece in before.content["pieces"]} if before else set()
+    told = {
+        "content": content,
+        "untested": untested,
+        "instead": instead,
+        "added_n": sum(piece["subject"] not in agreed for piece in content["pieces"]),
+    }
+    return _page(request, car, form, before, status=status, **told)
 
 
-def _first_words(request: HttpRequest, folder: CarFolder) -> dict[str, str]:
+def _first_words(folder: CarFolder, instead: Instead | None) -> dict[str, str]:
     """Title and words where findings reopen the piece that is to be changed."""
-    piece, _ = asked_instead(request) or ("", "")
+    piece = instead.piece if instead else ""
     found = [one.finding for one in open_holds(folder) if one.reopens and one.subject == piece]
     if not found:
         return {}
@@ -110,6 +126,9 @@ def _page(
     status: int,
     **context: Any,
 ) -> HttpResponse:
+    instead = context["instead"]
+    waits, taken = open_order(car), instead.options if instead else {}
+    left = {s: p for s, p in changed_by(waits).items() if taken.get(s) != p["option"]}
     released = car.releases.current().filter(room=OwnersRoom.DECISIONS).exists()
     return show(
         request,
@@ -122,16 +141,23 @@ def _page(
         owners=list(car.owners.select_related("user")),
         is_released=released,
         variant=request.GET.get("variant", ""),
-        instead=asked_instead(request),
+        put_otherwise=put_otherwise(request, put_to_owner(request, before, instead)),
+        waits=waits,
+        waits_changes={} if instead and instead.along else left,
+        waits_query=taken_up(waits),
         **context,
     )
 
 
 def _content(
-    request: HttpRequest, car: Car, folder: CarFolder, before: Proposal | None
+    request: HttpRequest,
+    car: Car,
+    folder: CarFolder,
+    before: Proposal | None,
+    instead: Instead | None,
 ) -> tuple[dict[str, Any], tuple[UntestedPiece, ...]]:
     problem = choice_problem(folder)
-    options, reasons = _chosen(request, car, folder, problem)
+    options, reasons = _chosen(request, car, folder, problem, instead)
     treatments = {(o.subject, o.option): o.treatment for o in problem.options}
     gone = [s for s, o in options.items() if (s, o) not in treatments]
     if gone or set(options) != {s.subject for s in problem.subjects}:
@@ -148,9 +174,11 @@ def _content(
         reasons=reasons,
         signed=before.content if before else None,
         promise=_promise(car, folder),
+        asked=put_to_owner(request, before, instead),
     )
     check_keeps_begun(car=car, pieces=content["pieces"], is_change_order=before is not None)
-    return content, untested_pieces(folder, options, treatments)
+    put = {piece["subject"]: piece["option"] for piece in content["pieces"]}
+    return content, untested_pieces(folder, put, treatments)
 
 
 def _promise(car: Car, folder: CarFolder) -> str:
@@ -170,7 +198,11 @@ def _promise(car: Car, folder: CarFolder) -> str:
 
 
 def _chosen(
-    request: HttpRequest, car: Car, folder: CarFolder, problem: Problem
+    request: HttpRequest,
+    car: Car,
+    folder: CarFolder,
+    problem: Problem,
+    instead: Instead | None,
 ) -> tuple[Mapping[str, str], Mapping[str, str]]:
     """The options of the variant that is asked for, or those chosen now with their reasons.
 
@@ -182,8 +214,8 @@ def _chosen(
         if found is None:
             raise Http404(pk)
         return found.options, {}
-    if instead := asked_instead(request):
-        return chosen_instead(problem, *instead), {instead[0]: "this is what the order changes"}
+    if instead:
+        return chosen_instead(problem, instead), instead.reasons
     result = choice_result(folder)
     if result.choice is None:
         raise InputError(

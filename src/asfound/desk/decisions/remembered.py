@@ -1,18 +1,22 @@
-"""What the totals were before the last lock or change of brief, for the person who made it."""
+"""What the choice was before the last lock or change of brief, for the person who made it."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
+from django.core.cache import cache
 from django.http import HttpRequest
 
+from asfound.record.derived import ChoiceResult
 from asfound.record.models import Car
 
 
-def remember_totals(request: HttpRequest, car: Car, shown: Mapping[str, str]) -> None:
-    """Keep what the page shows now."""
-    if request.session.get(_now(car)) != shown:
-        request.session[_now(car)] = dict(shown)
+def remember_choice(request: HttpRequest, car: Car, *, totals: Mapping[str, str], key: str) -> None:
+    """Keep what the page shows now, and the name under which the choice is kept."""
+    now = {"totals": dict(totals), "key": key}
+    if request.session.get(_now(car)) != now:
+        request.session[_now(car)] = now
 
 
 def set_totals_aside(request: HttpRequest, car: Car) -> None:
@@ -23,13 +27,25 @@ def set_totals_aside(request: HttpRequest, car: Car) -> None:
 
 def last_totals(request: HttpRequest, car: Car) -> Mapping[str, str]:
     """Totals before the last change; empty if there was none in this session."""
-    before: Mapping[str, str] = request.session.get(_before(car), {})
+    totals: Mapping[str, str] = _last(request, car).get("totals", {})
+    return totals
+
+
+def last_choice(request: HttpRequest, car: Car) -> ChoiceResult | None:
+    """The choice before the last change, if there was one and it is still at hand."""
+    key = _last(request, car).get("key", "")
+    found: ChoiceResult | None = cache.get(key) if key else None
+    return found
+
+
+def _last(request: HttpRequest, car: Car) -> Mapping[str, Any]:
+    before: Mapping[str, Any] = request.session.get(_before(car), {})
     return before
 
 
 def _now(car: Car) -> str:
-    return f"totals:{car.pk}"
+    return f"choice:{car.pk}"
 
 
 def _before(car: Car) -> str:
-    return f"totals-before:{car.pk}"
+    return f"choice-before:{car.pk}"

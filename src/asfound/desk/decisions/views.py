@@ -17,15 +17,16 @@ from asfound.desk.access import open_car, show, wants_whole
 from asfound.desk.decisions.choosing import waiting_for_choice
 from asfound.desk.decisions.front_walk import walk
 from asfound.desk.decisions.holding import state_of
+from asfound.desk.decisions.moved import contested_n, moved
 from asfound.desk.decisions.pieces import OPEN_PIECES, fold, piece_lines
 from asfound.desk.decisions.reasons import reasons_state
-from asfound.desk.decisions.remembered import last_totals, remember_totals
+from asfound.desk.decisions.remembered import last_choice, last_totals, remember_choice
 from asfound.desk.decisions.small_sheet import panels_of_pieces, sheet_of_rows
 from asfound.desk.decisions.tallies import as_shown, tallies
 from asfound.dossier.figures import front_svg
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.stored import folder_of
-from asfound.record.derived import choice_result, chosen_now, has_choice_result
+from asfound.record.derived import choice_key, choice_result, chosen_now, has_choice_result
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.record.reads import brief_of
@@ -90,7 +91,7 @@ def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
         result.choice, problem.brief, currency=car.currency, before=last_totals(request, car)
     )
     lines = piece_lines(problem, result, folder)
-    remember_totals(request, car, as_shown(totals))
+    remember_choice(request, car, totals=as_shown(totals), key=choice_key(folder))
     page = Paginator(lines, PIECES_A_PAGE).get_page(request.GET.get("page"))
     open_lines, folded = fold(list(page.object_list), open_n=OPEN_PIECES)
     return {
@@ -99,6 +100,8 @@ def _choice(request: HttpRequest, car: Car) -> dict[str, Any]:
         "folded": folded,
         "choice": result.choice,
         "tallies": totals,
+        "moved": moved(last_choice(request, car), result),
+        "contested_n": contested_n(result),
         "page": page,
         "small_sheet": sheet_of_rows(folder, [line.subject for line in page]),
         "panels": panels_of_pieces(folder),

@@ -177,12 +177,23 @@ def _page(
         gauges=list(dict.fromkeys(_gauges(folder))),
         figure=_figure(folder, metal, kind, subject),
         line=line_of(metal, kind, subject),
+        finding=_finding_here(request, car, kind, subject),
         refusal=refusal,
         observed=observed_lines(car, kind, subject),
         cautions=_cautions(),
         defer=DEFER,
         least_caution=LEAST_CAUTION,
     )
+
+
+def _finding_here(request: HttpRequest, car: Car, kind: str, subject: str) -> str:
+    """Query of the form of a finding: on the same thing, at the place that was just read."""
+    rows = car.observations.current().filter(table="metal").order_by("-pk")
+    last = rows.first() if "kept" in request.GET else None
+    if last is None or last.cells.get(kind) != subject:
+        return urlencode({"subject": subject})
+    place = {axis: last.cells[f"{axis}_mm"] for axis in "xy"}
+    return urlencode({"subject": subject, **place})
 
 
 def _figure(folder: CarFolder, metal: CarMetal | None, kind: str, subject: str) -> str:

@@ -51,8 +51,8 @@ def task_lines(folder: CarFolder, result: PlanResult) -> list[TaskLine]:
         TaskLine(
             task=p.task,
             name=names.get(p.task, ""),
-            start=f"{question.at(p.start_min):%a %d %b %H:%M}",
-            end=f"{question.at(p.end_min):%a %d %b %H:%M}",
+            start=f"{question.at(p.start_min):%a %-d %b %H:%M}",
+            end=f"{question.at(p.end_min):%a %-d %b %H:%M}",
             people=", ".join(p.people),
             bay=", ".join(question.problem.named[p.task].bays),
             critical=p.task in result.critical,

@@ -49,6 +49,11 @@ class Shown:
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
 
+    @property
+    def lines(self) -> list[list[tuple[str, str]]]:
+        """Rows, each cell under what it is called."""
+        return [list(zip(self.columns, row, strict=True)) for row in self.rows]
+
 
 @login_required
 @require_GET

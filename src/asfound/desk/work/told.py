@@ -70,7 +70,7 @@ def _only_ended(row: Observation) -> bool:
 
 def _when(text: str) -> str:
     at = moment(text)
-    return text if at is None else f"{timezone.localtime(at):%a %d %b %H:%M}"
+    return text if at is None else f"{timezone.localtime(at):%a %-d %b %H:%M}"
 
 
 def _day(at: datetime) -> Any:

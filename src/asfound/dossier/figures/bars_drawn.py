@@ -198,7 +198,7 @@ def _now(layout: Layout, now: datetime, palette: Palette) -> Iterator[Node]:
     x = scale.x(now)
     yield node(
         "path",
-        node("title", f"now: {now:%a %d %b %H:%M}"),
+        node("title", f"now: {now:%a %-d %b %H:%M}"),
         d=f"M{number(x)} {HEAD - 2}V{number(layout.bottom)}",
         stroke=palette.accent,
         stroke_width=1.6,

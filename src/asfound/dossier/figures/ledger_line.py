@@ -68,9 +68,9 @@ def _scale(palette: Palette) -> Iterator[Node]:
 
 def _ends(days: Sequence[LedgerDay], palette: Palette) -> Iterator[Node]:
     style = Style(size=_SIZE, colour=palette.soft)
-    yield text(f"{days[0].day}", _LEFT, _BOTTOM + 20, style, palette)
+    yield text(f"{days[0].day:%-d %b %Y}", _LEFT, _BOTTOM + 20, style, palette)
     if days[-1].day > days[0].day:
-        yield text(f"{days[-1].day}", _RIGHT, _BOTTOM + 20, style, palette, anchor="end")
+        yield text(f"{days[-1].day:%-d %b %Y}", _RIGHT, _BOTTOM + 20, style, palette, anchor="end")
 
 
 def _key(palette: Palette) -> Iterator[Node]:

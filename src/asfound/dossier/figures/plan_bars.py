@@ -132,4 +132,4 @@ def _told(question: ShopQuestion, placed: Placed, name: str) -> str:
     begin, end = question.at(placed.start_min), question.at(placed.end_min)
     who = f", {', '.join(placed.people)}" if placed.people else ""
     full = f"{placed.task} {name}".strip()
-    return f"{full}, {begin:%a %d %b %H:%M} to {end:%a %d %b %H:%M}{who}"
+    return f"{full}, {begin:%a %-d %b %H:%M} to {end:%a %-d %b %H:%M}{who}"

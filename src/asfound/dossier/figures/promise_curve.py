@@ -119,8 +119,8 @@ def _y(chance: float) -> float:
 
 
 def _told(finishes: Finishes) -> str:
-    days = (f"{c:.0%} by {finishes.date_of(finishes.day(c)):%d %b %Y}" for c in _CHANCES)
-    told = f", promised for {finishes.promised:%d %b %Y}" if finishes.promised else ""
+    days = (f"{c:.0%} by {finishes.date_of(finishes.day(c)):%-d %b %Y}" for c in _CHANCES)
+    told = f", promised for {finishes.promised:%-d %b %Y}" if finishes.promised else ""
     return f"The chance that the work has finished: {', '.join(days)}{told}"
 
 
@@ -130,7 +130,7 @@ def _day_ticks(
     step = max(1, -(-(last - first) // _MOST_TICKS))
     soft = Style(size=13, colour=palette.soft)
     for day in range(first, last + 1, step):
-        words = f"{finishes.date_of(day):%d %b}"
+        words = f"{finishes.date_of(day):%-d %b}"
         place = min(x(day), _WIDTH - width_of(words, size=13) / 2)
         yield text(words, place, _BOTTOM + 18, soft, palette, anchor="middle")
 
@@ -178,7 +178,7 @@ def _kept(
 ) -> list[Node]:
     day = finishes.day(chance)
     here, at = x(day), _y(chance)
-    words = f"{chance:.0%} by {finishes.date_of(day):%d %b}"
+    words = f"{chance:.0%} by {finishes.date_of(day):%-d %b}"
     style = Style(size=14, colour=palette.ink, halo=palette.paper, weight="600")
     return [
         node("circle", cx=here, cy=at, r=4, fill=palette.accent),

@@ -141,7 +141,7 @@ def _told(task: PlannedTask, titles: Mapping[str, str]) -> str:
 
 
 def _when(at: datetime) -> str:
-    return f"{at:%a %d %b %H:%M}"
+    return f"{at:%a %-d %b %H:%M}"
 
 
 def _day(day: date) -> str:

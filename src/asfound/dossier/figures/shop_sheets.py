@@ -40,7 +40,7 @@ def _title(shop: PlannedShop, window: Window, *, by: ShopBy) -> str:
     begins, ends = shop.span
     if window.first_day is not None:
         begins, ends = window.first_day, window.first_day + timedelta(days=SHOWN_DAYS["weeks"] - 1)
-    return f"Plan of the shop by {by}, {begins:%d %b %Y} to {ends:%d %b %Y}"
+    return f"Plan of the shop by {by}, {begins:%-d %b %Y} to {ends:%-d %b %Y}"
 
 
 def _fortnights(shop: PlannedShop) -> Iterator[Window]:

@@ -104,6 +104,7 @@ from asfound.record.actions.place import add_place, move_place, withdraw_place
 from asfound.record.actions.proposal import (
     last_signed,
     next_number,
+    open_proposal,
     send_proposal,
     withdraw_proposal,
 )
@@ -209,6 +210,7 @@ __all__ = [
     "next_number",
     "on_again",
     "open_kept_file",
+    "open_proposal",
     "piece_options",
     "plain_tag",
     "record_dissent",

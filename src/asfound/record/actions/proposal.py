@@ -33,6 +33,12 @@ def last_signed(car: Car) -> Proposal | None:
     return car.proposals.signed().order_by("-number").first()
 
 
+def open_proposal(car: Car) -> Proposal | None:
+    """The proposal that waits for the owner, if one does."""
+    waiting = car.proposals.current().filter(signature__isnull=True)
+    return waiting.select_related("follows").order_by("-number").first()
+
+
 @transaction.atomic
 def send_proposal(
     *,

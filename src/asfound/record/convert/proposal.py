@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date
 from typing import Any
 
@@ -45,8 +45,11 @@ def proposal_content(
     reasons: Mapping[str, str],
     signed: Mapping[str, Any] | None = None,
     promise: str = "",
+    asked: Collection[str] | None = None,
 ) -> dict[str, Any]:
     """Pieces and sums of a proposal, and what changes against the one that was signed.
+
+    The sums are those of the whole car, whichever of its pieces are put to the owner.
 
     Parameters
     ----------
@@ -60,6 +63,8 @@ def proposal_content(
         Content of the proposal that stands.
     promise : str
         ISO day by which the plan is finished in 8 of 10 draws; empty where no plan was made.
+    asked : collection of str, optional
+        Pieces that are put to the owner; the others stay open. All of them if not given.
     """
     named = {(o.subject, o.option): o for o in problem.options}
     zones = {s.subject: s.zone for s in problem.subjects}
@@ -71,12 +76,13 @@ def proposal_content(
     locked = {row.text("subject"): row.text("locked_option") for row in car.sheet("subjects")}
     pieces = [
         _piece(named[key], zones.get(key[0], ""), reasons.get(key[0], ""), photos.get(key[0]))
-        | _change(before.get(key[0]), key[1], signed is not None)
-        | _found(holds, by_file, before.get(key[0]), key, photos.get(key[0]))
+        | _change(before.get(key[0]), named[key], signed is not None)
+        | _found(holds, by_file, before.get(key[0]), named[key], photos.get(key[0]))
         | _begun(begun.get(key[0]), locked.get(key[0], ""), key[1])
         | decided.get(key, _UNDECIDED)
         | {"matters": [one.words for one in graded.get(key[0], ())]}
         for key in sorted(options.items(), key=lambda key: (zones.get(key[0], ""), key[0]))
+        if asked is None or key[0] in asked
     ]
     sums = {**sums_of(car, problem, options), "promise": promise or None}
     return {
@@ -85,6 +91,7 @@ def proposal_content(
         "sums": sums,
         "pieces": pieces,
         "effect": effect_of(signed["sums"], sums) if signed else None,
+        "left_open": len(options) - len(pieces),
     }
 
 
@@ -102,26 +109,35 @@ def _piece(option: Option, zone: str, reason: str, photo: str | None) -> dict[st
         "kept": option.kept,
         "grade": option.grade,
         "cost": option.cost,
-        "hours": round(sum(option.hours.values()), _MONEY),
+        "hours": _hours(option),
         "because": reason,
         "photo": photo,
     }
+
+
+def _hours(option: Option) -> float:
+    return round(sum(option.hours.values()), _MONEY)
+
+
+def is_as_signed(before: Mapping[str, Any], option: Option) -> bool:
+    """Whether a piece has the option that was signed, with what it keeps, costs and takes."""
+    now = (option.option, option.kept, option.cost, _hours(option))
+    return now == tuple(before[name] for name in ("option", "kept", "cost", "hours"))
 
 
 def _found(
     holds: Iterable[Hold],
     by_file: Mapping[str, str],
     before: Mapping[str, Any] | None,
-    key: tuple[str, str],
+    option: Option,
     photo: str | None,
 ) -> dict[str, Any]:
-    """Findings that reopened the piece, with their photographs, where another option answers.
+    """Findings that reopened the piece, with their photographs, where something else answers.
 
     A photograph that a finding shows is not the one before the work as well.
     """
-    subject, option = key
-    found = [one for one in holds if one.subject == subject]
-    if not found or before is None or before["option"] == option:
+    found = [one for one in holds if one.subject == option.subject]
+    if not found or before is None or is_as_signed(before, option):
         return {"findings": [], "found_photos": []}
     findings = [one.finding for one in found]
     files = dict.fromkeys(file for one in found for file in one.photos)
@@ -157,10 +173,13 @@ def _decided(car: CarFolder) -> dict[tuple[str, str], dict[str, Any]]:
     return told
 
 
-def _change(before: Mapping[str, Any] | None, option: str, follows: bool) -> dict[str, Any]:
-    if not follows or (before is not None and before["option"] == option):
+def _change(before: Mapping[str, Any] | None, option: Option, follows: bool) -> dict[str, Any]:
+    if not follows or (before is not None and is_as_signed(before, option)):
         return {"was": None}
-    return {"was": before["treatment"] if before else "not in the proposal before"}
+    if before is None:
+        return {"was": "not in the proposal before"}
+    same = ", with other numbers" if before["option"] == option.option else ""
+    return {"was": f"{before['treatment']}{same}"}
 
 
 def effect_of(before: Mapping[str, Any], after: Mapping[str, Any]) -> dict[str, Any]:
