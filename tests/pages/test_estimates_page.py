@@ -12,7 +12,7 @@ from openpyxl import load_workbook
 from tests.pages.conftest import Cast
 from tests.pages.test_plan_pages import PEOPLE, TASKS, finish_twice_as_long
 
-from asfound.record.actions import set_sheet
+from asfound.record.actions import add_observations, set_sheet
 from asfound.record.actions.money import set_money
 
 
@@ -79,3 +79,14 @@ def test_lines_and_jobs_go_out_as_csv_and_xlsx(worked: Cast) -> None:
     picture = worked.craft.get(reverse("estimates-svg")).content
     assert b"panel: strip, 1 job" in picture
     assert b"var(--" not in picture
+
+
+def test_a_job_whose_clock_did_not_run_is_named_and_not_learned_from(worked: Cast) -> None:
+    before = worked.craft.get(reverse("estimates-csv")).content
+    who = {"task": "paint", "subject": "car", "person": "Bo Linnet", "done": "yes"}
+    times = {"from_at": "2026-03-04T08:00:00Z", "to_at": "2026-03-04T08:01:00Z"}
+    add_observations(car=worked.car, table="worked", rows=[{**who, **times}], by=None)
+    assert worked.craft.get(reverse("estimates-csv")).content == before
+    page = worked.craft.get(reverse("estimates")).content.decode()
+    assert "Not learned from" in page
+    assert "Job paint</a>" in page

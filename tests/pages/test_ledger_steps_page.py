@@ -5,8 +5,8 @@ from __future__ import annotations
 from django.urls import reverse
 from tests.pages.conftest import Cast
 
-from asfound.record.actions import lock_option, set_sheet
-from asfound.record.models import Brief
+from asfound.record.actions import add_observations, lock_option, set_sheet, sheet_rows
+from asfound.record.models import Brief, Car
 
 
 def page(cast: Cast, who: str = "head") -> str:
@@ -19,7 +19,7 @@ def test_the_ledger_shows_three_steps_and_every_piece(cast: Cast) -> None:
     for step in ("as found", "as decided", "as left so far"):
         assert shown.count(f'<th scope="row">{step}</th>') == 1
     assert '<th scope="row">door left</th>' in shown
-    assert "Write down what is finished" not in shown
+    assert "The table “as left”" not in shown
     assert "not finished" in shown
 
 
@@ -91,3 +91,38 @@ def test_what_is_finished_is_neither_locked_anew_nor_released(cast: Cast) -> Non
     told = cast.head.post(release, {"reason": "after all"}, follow=True).content.decode()
     assert "finished on 2026-03-01" in told
     assert cast.car.decisions.current().get(subject="seats").option == "mend"
+
+
+def test_a_finished_piece_asks_what_is_left_of_it(cast: Cast) -> None:
+    """Its work is done and nobody has looked; a task of taking off asks for nothing."""
+    tasks = [
+        {**row, "trade": "trimmer", "hours_low": "1", "hours_likely": "2", "hours_high": "3"}
+        for row in ({"task": "S1", "subject": "seats"}, {"task": "seats: off", "subject": "seats"})
+    ]
+    set_sheet(car=cast.car, table="tasks", rows=tasks, by=None)
+    lock_option(car=cast.car, subject="seats", option="mend", reason="they hold", by=None)
+    assert "say what is left" not in page(cast, "craft")
+    times = {"from_at": "2026-03-02T08:00:00Z", "to_at": "2026-03-02T10:00:00Z", "done": "yes"}
+    row = {"task": "S1", "subject": "seats", "person": "Issy", **times}
+    add_observations(car=cast.car, table="worked", rows=[row], by=None)
+    shown = page(cast, "craft")
+    assert "finished 2 March 2026 · decided to keep 90" in shown
+    assert "say what is left" not in page(cast, "owner")
+    assert "say what is left" in text(cast, "treatment-record", "?subject=seats")
+    address = reverse("keep-as-left", args=(cast.car.slug,))
+    for wrong in ("", "120", "some"):
+        cast.craft.post(address, {"subject": "seats", "still": wrong})
+    assert sheet_rows(cast.car, "as_left") == []
+    assert cast.owner.post(address, {"subject": "seats", "still": "85"}).status_code == 403
+    assert cast.stranger.post(address, {"subject": "seats", "still": "85"}).status_code == 404
+    assert cast.craft.post(address, {"subject": "brakes", "still": "85"}).status_code == 404
+    answer = cast.craft.post(address, {"subject": "seats", "still": "87,5 %"}, follow=True)
+    assert "Kept: 87.5 % of seats is left." in answer.content.decode()
+    (left,) = sheet_rows(Car.objects.get(pk=cast.car.pk), "as_left")
+    told = {"subject": "seats", "done_on": "2026-03-02", "kept": "0.875", "by": "trimmer"}
+    assert left == {**told, "note": ""}
+    assert "say what is left" not in page(cast, "craft")
+
+
+def text(cast: Cast, name: str, query: str) -> str:
+    return cast.craft.get(reverse(name, args=(cast.car.slug,)) + query).content.decode()

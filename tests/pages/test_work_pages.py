@@ -129,6 +129,21 @@ def test_pause_go_on_and_done(planned: Cast) -> None:
     assert "Waiting for other work" not in text(planned.craft.get(reverse("todays-cards")))
 
 
+def test_what_gives_pause_is_said_when_a_card_is_called_done(planned: Cast) -> None:
+    """A minute where hours were thought, and a torque below what it is to be."""
+    be(planned.craft, "Bram Ostler")
+    planned.craft.post(url(planned, "begin-work", task="B1"), {"read": "on", "photo": jpeg()})
+    torque = {"kind": "torque", "value": "48", "unit": "Nm", "tool": "wrench 3", "least": "50"}
+    planned.craft.post(url(planned, "keep-result", task="B1"), {**torque, "key": "b"})
+    card = text(planned.craft.get(url(planned, "card", task="B1")))
+    assert "Stand where this was taken from" in card.partition("photograph after")[0]
+    sent = {"no_photo": "camera is flat"}
+    told = text(planned.craft.post(url(planned, "work-done", task="B1"), sent, follow=True))
+    assert "outside of that" in told
+    assert "Look at it again before it is used." in told
+    assert "0 min worked, where" in told
+
+
 def test_materials_and_results_are_checked_kept_and_told(planned: Cast) -> None:
     bad = planned.craft.post(url(planned, "use-material", task="S1"), {"material": "thread"})
     assert bad.status_code == 422

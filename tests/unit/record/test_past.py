@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
@@ -46,6 +47,18 @@ def test_finished_tasks_with_readable_times_are_jobs() -> None:
     seat, engine = jobs_of(_car())
     assert (seat.trade, seat.kind, seat.estimate_h, seat.actual_h) == ("trimmer", "off", 4, 6)
     assert (engine.estimate_h, engine.actual_h) == (5, 10)
+
+
+def test_a_clock_that_was_begun_late_or_never_ended_teaches_nothing() -> None:
+    """4 h were thought: 24 minutes are a tenth, 40 h ten times as many."""
+
+    def taught(minutes: int) -> list[float]:
+        first = datetime(2026, 3, 2, 8, tzinfo=UTC)
+        ends = (first + timedelta(minutes=minutes)).strftime("%Y-%m-%dT%H:%M:%SZ")
+        row = ("seat: off", "Ann", first.strftime("%Y-%m-%dT%H:%M:%SZ"), ends, "yes")
+        return [job.actual_h for job in jobs_of(_car((row,)))]
+
+    assert [len(taught(minutes)) for minutes in (1, 23, 24, 2400, 2401)] == [0, 0, 1, 1, 0]
 
 
 def test_the_kind_is_the_last_word_of_a_made_task() -> None:

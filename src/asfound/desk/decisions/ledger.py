@@ -11,7 +11,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
 from asfound.base import AsfoundError
-from asfound.desk.access import open_car, show
+from asfound.desk.access import may_write, open_car, show
+from asfound.desk.decisions.as_left import as_left_forms
 from asfound.desk.decisions.ways import WAYS, counted_pieces, over_time, ways_of
 from asfound.desk.observed.files import as_file
 from asfound.dossier.figures import ledger_line_svg
@@ -50,6 +51,7 @@ def ledger(request: HttpRequest, slug: str) -> HttpResponse:
         room="decisions",
         ways=ways,
         is_decided=is_decided,
+        left=list(as_left_forms(request, folder)) if may_write(request) else [],
         page=page,
         lines=[(line, state_words(line.state)) for line in page],
         **_along(car, folder, request.GET.get("by", "")),

@@ -3,6 +3,7 @@
 from django.urls import path, re_path
 
 from asfound.desk.decisions import (
+    as_left,
     brief,
     dissent,
     holding,
@@ -28,6 +29,7 @@ urlpatterns = [
     path("brief/", brief.edit_brief, name="edit-brief"),
     path("options/", offering.offered, name="offered-options"),
     path("ledger/", ledger.ledger, name="ledger-steps"),
+    path("ledger/as-left/", as_left.keep, name="keep-as-left"),
     path("ledger/over-time.csv", ledger.csv, name="ledger-days-csv"),
     path("significance/", significance.significance, name="significance"),
     path("significance/criteria/", significance.own_criteria, name="own-criteria"),

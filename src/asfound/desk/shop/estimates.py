@@ -46,13 +46,15 @@ class _Shown:
 def estimates(request: HttpRequest) -> HttpResponse:
     """Page of what finished work says of estimates; what it cost is for the head alone."""
     refuse_readers(request)
-    jobs, costs = _jobs(), _costs(request)
+    every, costs = _all_jobs(), _costs(request)
+    jobs = [one for one in every if one.done.teaches]
     past, lines = estimate_lines(jobs)
     return show(
         request,
         "shop/estimates.html",
         lines=[_shown(line, costs) for line in lines],
         jobs_n=len(jobs),
+        doubted=[one for one in every if not one.done.teaches],
         figure=ratios_svg([_row(line) for line in lines[:ROWS_DRAWN]]) if lines else "",
         drawn_n=min(len(lines), ROWS_DRAWN),
         pooled=len({line.trade for line in lines}) > 1 and not past.of_trades,
@@ -98,6 +100,10 @@ def picture(request: HttpRequest) -> HttpResponse:
 
 
 def _jobs() -> list[CarJob]:
+    return [one for one in _all_jobs() if one.done.teaches]
+
+
+def _all_jobs() -> list[CarJob]:
     return [CarJob(car=car.slug, title=str(car), done=done) for car, done in finished_work()]
 
 

@@ -100,6 +100,7 @@ def card_page(request: HttpRequest, here: Opened, **forms: Any) -> HttpResponse:
         "result": ResultForm(folder=here.folder, fixed=here.fixed, auto_id="result_%s"),
         **forms,
     }
+    photos = [(stage, _photos(car, one.subject, stage)) for stage in STAGES]
     is_wrong = any(form.is_bound and form.errors for form in told.values())
     return show(
         request,
@@ -117,7 +118,8 @@ def card_page(request: HttpRequest, here: Opened, **forms: Any) -> HttpResponse:
         worked_words=hours_words(one.work.hours),
         treatment=_words(one),
         defer=DEFER,
-        photos=[(one, _photos(car, here.card.subject, one)) for one in STAGES],
+        photos=photos,
+        first=photos[0][1][-1:],
         finding_address=_finding_address(here),
         lists=lists_of(car),
         material_chips=material_chips(car),

@@ -24,6 +24,7 @@ from asfound.desk.work.card import (
     done_form,
     opened,
 )
+from asfound.desk.work.doubts import doubts_of
 from asfound.desk.work.forms import BeginForm, DoneForm, MaterialForm, PhotoForm, ResultForm
 from asfound.desk.work.lines import card_address
 from asfound.desk.work.told import TOLD
@@ -116,6 +117,8 @@ def done(request: HttpRequest, slug: str) -> HttpResponse:
         form.add_error(None, _said(error))
         return card_page(request, here, done=form)
     messages.success(request, f"{here.card.name} is done.")
+    for words in doubts_of(opened(request, slug)):
+        messages.warning(request, words)
     return kept_answer(request, reverse("todays-cards"))
 
 

@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from asfound.desk.access import open_car_to_write, show
+from asfound.desk.decisions.as_left import as_left_forms
 from asfound.desk.findings.lines import lines_on
 from asfound.desk.observed.lines import ObservedLine
 from asfound.desk.photos.lines import PhotoLine, photo_lines
@@ -63,6 +64,7 @@ def record(request: HttpRequest, slug: str) -> HttpResponse:
         words=words_of(signed.treatment) if signed else None,
         decision=car.decisions.current().filter(subject=subject).first(),
         entries=entries,
+        left=list(as_left_forms(request, folder, subject=subject)),
         findings=lines_on(car, subject),
         photos=[(stage, _photos(car, subject, stage)) for stage in ("before", "during", "after")],
     )

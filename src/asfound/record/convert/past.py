@@ -17,6 +17,9 @@ from asfound.record.convert.worked import TaskWork, work_by_task
 from asfound.record.folder import CarFolder
 
 NO_PAST = Past()
+FAR = 10.0
+"""A job that took less than a tenth of its estimate, or more than ten times it, tells of a clock
+that was begun late or never ended, and teaches nothing until it is put right (a guess)."""
 _NOT_NOW = datetime.min.replace(tzinfo=UTC)
 """What still runs counts for nothing here: only finished tasks are looked at."""
 
@@ -50,10 +53,20 @@ class FinishedJob:
     ended: date | None
     job: Job
 
+    @property
+    def teaches(self) -> bool:
+        """Whether the hours can be those that it took."""
+        return not is_far(worked_h=self.job.actual_h, estimate_h=self.job.estimate_h)
+
+
+def is_far(*, worked_h: float, estimate_h: float) -> bool:
+    """Whether hours worked are so far from those thought that the clock is to be doubted."""
+    return worked_h * FAR < estimate_h or worked_h > estimate_h * FAR
+
 
 def jobs_of(car: CarFolder) -> Iterator[Job]:
-    """Finished tasks of a car as jobs alone."""
-    return (one.job for one in finished_jobs(car))
+    """Finished tasks of a car as jobs alone, but for those whose clock is to be doubted."""
+    return (one.job for one in finished_jobs(car) if one.teaches)
 
 
 def finished_jobs(car: CarFolder) -> Iterator[FinishedJob]:

@@ -23,4 +23,4 @@ def finished_work() -> Iterator[tuple[Car, FinishedJob]]:
 
 def shop_past() -> Past:
     """What the finished tasks of the workshop's cars say."""
-    return fit_past([one.job for _, one in finished_work()])
+    return fit_past([one.job for _, one in finished_work() if one.teaches])
