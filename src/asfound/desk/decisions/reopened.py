@@ -66,7 +66,7 @@ def reopened_effects(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
             return waiting
     found = _against_signed(car, row)
     hold = hold_of(row.cells)
-    return show(request, "decisions/_reopened_effects.html", car=car, hold=hold, **found)
+    return show(request, "decisions/_reopened_effects.html", car=car, row=row, hold=hold, **found)
 
 
 @login_required
