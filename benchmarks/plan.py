@@ -138,7 +138,11 @@ def run_shop(problem: PlanProblem, seed: int, work_s: float) -> None:
     day = promise(problem, found, seed=seed, why=False)
     days = [day.by(chance) / 1440 for chance in (0.5, 0.8, 0.95)]
     took = time.perf_counter() - began
-    print(f"promise: days {days[0]:.1f}, {days[1]:.1f}, {days[2]:.1f} by the clock, {took:.1f} s")
+    print(
+        f"plan: day {found.finish_min / 1440:.1f} by the clock; promise: days "
+        f"{', '.join(f'{one:.1f}' for one in days)}, {day.draws} draws, {took:.1f} s; "
+        f"{day.chance_by(found.finish_min):.1%} of them end by the plan's finish"
+    )
     began = time.perf_counter()
     day = promise(problem, found, seed=seed)
     drivers = sum(len(one.drivers) for one in (day, *day.cars.values()))
