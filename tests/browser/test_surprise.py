@@ -17,7 +17,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.conftest import DESK, PHONE, become, follow
 from tests.browser.test_decide_and_sign import car, fits, go, sign
 
-from asfound.record.actions import set_brief, set_piece_on_car
+from asfound.record.actions import set_piece_on_car
 from asfound.record.models import Car
 
 __all__ = ["car", "go"]
@@ -26,8 +26,7 @@ pytestmark = pytest.mark.django_db(transaction=True)
 
 @pytest.fixture
 def signed(car: Car, django_user_model) -> Car:
-    """The choice is signed; there is room in the brief, and the door finish is on a panel."""
-    set_brief(car=car, content={**car.briefs.last().content, "cost_max": 1400}, by=None)
+    """The choice is signed, to the last of the 1150 EUR; the door finish is on a panel."""
     set_piece_on_car(car=car, subject="door finish", panel="door left", part="", by=None)
     head, owner = Client(), Client()
     for client, name in ((head, "head"), (owner, "owner")):
@@ -82,6 +81,10 @@ def test_thin_metal_becomes_a_change_order_that_the_owner_signs_at_home(
     page.get_by_label("hours of trimmer, row 1").fill("10")
     follow(page.get_by_role("button", name="Keep the options"))
     kept = page.locator(".option-card", has_text="stabilise")
+    expect(kept).to_contain_text("cost at most 1,150: would have to become 1,240")
+    follow(kept.get_by_role("link", name="Move a limit of the brief"))
+    page.get_by_label("Cost at most").fill("1240")
+    follow(page.get_by_role("button", name="Keep this brief"))
     expect(kept).to_contain_text("+90 EUR")
     expect(kept).to_contain_text("+4 h")
     assert_accessible(page)

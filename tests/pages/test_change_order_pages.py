@@ -94,6 +94,9 @@ def test_the_same_work_with_more_of_it_is_a_change_that_settles_the_finding(
     assert "A finding reopens this" in page(cast.head, at(cast, "piece", "seats"))
     assert "A finding reopens this" not in page(cast.owner, at(cast, "piece", "seats"))
     _with_numbers(cast, cost="420", hours_trimmer="15")
+    tight = page(cast.head, address + "?whole=1")
+    assert "cost at most 1,150: would have to become 1,170" in tight
+    assert f"{at(cast, 'edit-brief')}?back={hold.pk}" in tight
     set_brief(car=cast.car, content={**cast.car.briefs.last().content, "cost_max": 1200}, by=None)
     (now,) = [e for e in cast.head.get(address + "?whole=1").context["effects"] if e.is_signed]
     assert (now.is_as_signed, now.change["cost"], now.change["hours"]) == (False, 20, 3)

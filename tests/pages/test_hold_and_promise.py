@@ -11,14 +11,16 @@ from django.urls import reverse
 from django.utils import timezone
 from django_tasks_db.models import DBTaskResult
 from tests.pages.conftest import Cast
+from tests.pages.test_variants_and_proposals import send, sign
 
+from asfound.base import AsfoundError
 from asfound.record.actions import add_observations, release_hold, set_hold, set_sheet
 from asfound.record.actions.shop_plan import adopt_plan
 from asfound.record.background.worker import StoppableWorker
 from asfound.record.convert.holds import HEAD, PART
 from asfound.record.models import Car, Observation
 from asfound.record.shop_made import make_plan
-from asfound.record.shop_surprise import ShopSurprise, surprise_of_hold
+from asfound.record.shop_surprise import ShopSurprise, surprise_of_hold, surprise_of_hours
 
 PEOPLE = [
     {
@@ -194,3 +196,21 @@ def test_without_an_adopted_plan_there_is_no_promise_to_move(cast: Cast) -> None
     address = reverse("hold-and-promise", args=(cast.car.slug, row.pk))
     assert cast.owner.get(address).status_code == 403
     assert cast.stranger.get(address).status_code == 404
+
+
+def test_more_hours_on_a_piece_move_the_promise_and_the_change_order_says_so(
+    planned: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Half as long again: strip takes 3 d instead of 2 and refit 1.5 d instead of 1."""
+    found = surprise_of_hours(planned.car, {"seats": 1.5}, now=NOW)
+    assert {one.task: one.days for one in found.moved} == {"strip": 1.0, "refit": 1.5}
+    assert days_later(found) in (1, 2)
+    with pytest.raises(AsfoundError, match="No task of what changes"):
+        surprise_of_hours(planned.car, {"brakes": 2.0}, now=NOW)
+    send(planned)
+    sign(planned)
+    # Renewed seats take 8 h, mended ones 12: a third less of 3 days.
+    order = reverse("new-proposal", args=(planned.car.slug,)) + "?piece=seats&option=renew"
+    told = unescape(planned.head.get(order).content.decode())
+    assert "1 day earlier by this change" in told
+    assert "the order of the adopted plan is kept" in told

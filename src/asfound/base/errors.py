@@ -40,10 +40,12 @@ class NoSolutionError(AsfoundError):
     ----------
     clash : tuple of str
         The requirements that cannot hold together, in words.
+    ways : tuple of str
+        Ways out in words, each of which is enough; empty where none was looked for.
     """
 
-    def __init__(self, message: str, *, clash: tuple[str, ...]) -> None:
-        self.clash = clash
+    def __init__(self, message: str, *, clash: tuple[str, ...], ways: tuple[str, ...] = ()) -> None:
+        self.clash, self.ways = clash, ways
         super().__init__(message)
 
 

@@ -129,7 +129,11 @@ def refusal(
     words = tuple(detailed(problem, clash, time_limit_s=time_limit_s / 4))
     ways = relaxations(problem, clash, time_limit_s=time_limit_s / 4)
     lets = lettings(problem, clash, time_limit_s=time_limit_s / 4)
-    return NoSolutionError(_message(clash, ways, lets), clash=words)
+    told = (
+        *(f"{way.words}: would have to become {number(way.enough)}" for way in ways),
+        *(said(one).strip().removeprefix("Or ").removesuffix(".") for one in lets),
+    )
+    return NoSolutionError(_message(clash, ways, lets), clash=words, ways=told)
 
 
 def _message(clash: Clash, ways: tuple[Relaxation, ...], lets: tuple[Letting, ...]) -> str:

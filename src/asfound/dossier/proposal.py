@@ -158,6 +158,8 @@ def _effect(content: Mapping[str, Any]) -> list[list[str]]:
     if effect is None:
         return []
     weeks, days = effect["weeks"], effect.get("days")
+    if days is None:  # none was signed to hold it against
+        days = content["sums"].get("promise_moves")
     per_cent = effect["kept"] * 100
     kept = round(per_cent, 1) or round(per_cent, 2) or 0.0  # never minus nothing
     return [

@@ -1,9 +1,9 @@
-"""What a hold does to the promise of the plan that people act on: with it and without it."""
+"""What a hold, or more hours on a piece, does to the promise of the plan that people act on."""
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
@@ -13,11 +13,12 @@ from asfound.base import AsfoundError
 from asfound.plan import Plan, PlanProblem, Promise, Surprise, surprise
 from asfound.plan.what_if import LEAST_DAYS
 from asfound.record.convert.holds import HOLDS, hold_of
+from asfound.record.convert.past import finished
 from asfound.record.convert.plan import ShopQuestion
 from asfound.record.convert.shop import CarAtWork, own_name
 from asfound.record.convert.shop_now import ShopNow, shop_now
 from asfound.record.folder import Sheet
-from asfound.record.models import Observation
+from asfound.record.models import Car, Observation
 from asfound.record.reads.past import shop_past
 from asfound.record.reads.shop_plan import adopted_shop, cars_at_work
 from asfound.record.results.plan import CHANCES
@@ -25,6 +26,7 @@ from asfound.record.results.shop_plan import PlannedShop
 from asfound.record.shop_made import shop_inputs
 
 _ENDED = ("released_at", "released_by", "note")
+_POINTS = frozenset({"hours_low", "hours_likely", "hours_high"})
 _DAY_MIN = 1440
 
 
@@ -105,19 +107,65 @@ def surprise_of_hold(hold: Observation, *, now: datetime, change: bool = False) 
     InputFaultsError
         With everything that stands against a plan.
     """
-    adopted, cars, past, slug = adopted_shop(), cars_at_work(), shop_past(), hold.car.slug
+    cars = cars_at_work()
+    sides = [_with_holds(cars, hold, held) for held in _versions(hold, change=change)]
+    return _between(sides, hold.car, now=now)
+
+
+def surprise_of_hours(car: Car, factors: Mapping[str, float], *, now: datetime) -> ShopSurprise:
+    """The promise as the shop is planned against that with other hours on some pieces of a car.
+
+    Parameters
+    ----------
+    car : Car
+    factors : mapping of str to float
+        By piece, by what the hours of its tasks that are not done are multiplied.
+    now : datetime
+
+    Raises
+    ------
+    AsfoundError
+        If no plan is adopted, the car is not in it, or no task of the pieces is left to do.
+    InputFaultsError
+        With everything that stands against a plan.
+    """
+    cars = cars_at_work()
+    after = [_with_hours(one, factors) if one.name == car.slug else one for one in cars]
+    if all(one is other for one, other in zip(cars, after, strict=True)):
+        raise AsfoundError("No task of what changes is left to do")
+    return _between([cars, after], car, now=now)
+
+
+def _between(sides: Sequence[Sequence[CarAtWork]], car: Car, *, now: datetime) -> ShopSurprise:
+    adopted, past = adopted_shop(), shop_past()
     if adopted is None:
         raise AsfoundError("No plan of the shop is adopted yet: there is no promise to move")
-    if slug not in {car.name for car in cars}:
-        raise AsfoundError(f"{hold.car} is not among the cars at work, so that nothing is promised")
-    sides = [
-        shop_now(_with_holds(cars, hold, held), now=now, adopted=adopted, past=past)
-        for held in _versions(hold, change=change)
-    ]
-    before, after = sides
+    if car.slug not in {one.name for one in sides[0]}:
+        raise AsfoundError(f"{car} is not among the cars at work, so that nothing is promised")
+    before, after = (shop_now(side, now=now, adopted=adopted, past=past) for side in sides)
     if before is None or after is None or after.earlier.plan is None:
         raise AsfoundError("The adopted plan has no task that is left to do; plan anew")
-    return _told(before, after, adopted, slug, shared=past.shared)
+    return _told(before, after, adopted, car.slug, shared=past.shared)
+
+
+def _with_hours(car: CarAtWork, factors: Mapping[str, float]) -> CarAtWork:
+    """The car with the hours of the open tasks of some pieces multiplied; itself if it has none."""
+    done, sheet = finished(car.folder), car.folder.sheet("tasks")
+    open_ = [r.text("subject") in factors and r.text("task") not in done for r in sheet]
+    if not any(open_):
+        return car
+    hours = {i for i, name in enumerate(sheet.columns) if name in _POINTS}
+    rows = tuple(
+        tuple(
+            f"{float(cell) * factors[row.text('subject')]:g}" if i in hours and cell else cell
+            for i, cell in enumerate(cells)
+        )
+        if is_open
+        else cells
+        for row, cells, is_open in zip(sheet, sheet.rows, open_, strict=True)
+    )
+    sheets = {**car.folder.sheets, "tasks": replace(sheet, rows=rows)}
+    return replace(car, folder=replace(car.folder, sheets=sheets))
 
 
 def _versions(hold: Observation, *, change: bool) -> tuple[Observation | None, Observation | None]:

@@ -44,6 +44,9 @@ def edit_brief(request: HttpRequest, slug: str) -> HttpResponse:
             return _both(request, car, before, form, grounds)
         set_totals_aside(request, car)
         messages.success(request, "The brief is kept; the choice below follows it.")
+        back = request.GET.get("back", "")
+        if back.isdecimal():  # the finding that asked for it
+            return redirect("reopened", slug, int(back))
         return redirect("decisions", slug)
     status = 422 if form.errors else 200
     return _page(request, car, form, seen=_key(before), status=status)

@@ -43,9 +43,12 @@ from asfound.record.reads.past import shop_past
 from asfound.record.reads.shop_plan import adopted_shop
 from asfound.record.reads.workshop import planning_folder
 from asfound.record.results.plan import promised
+from asfound.record.shop_surprise import CarSurprise, surprise_of_hours
 
 MOST_LISTED = 100
 PROMISED = 0.8
+_SAME_HOURS = 1e-3
+"""Part of an option's hours by which rounding may move them."""
 
 
 class ProposalForm(forms.Form):
@@ -167,13 +170,17 @@ def _content(
             allowed="one whose pieces all stand",
             remedy="Keep the variant anew.",
         )
+    promise, moves = _promise(car, folder), None
+    if before is not None and (moved := _moved(car, before, problem, options)) is not None:
+        promise, moves = moved.late[2].isoformat(), moved.days_later
     content = proposal_content(
         folder,
         problem,
         options,
         reasons=reasons,
         signed=before.content if before else None,
-        promise=_promise(car, folder),
+        promise=promise,
+        promise_moves=moves,
         asked=put_to_owner(request, before, instead),
     )
     check_keeps_begun(car=car, pieces=content["pieces"], is_change_order=before is not None)
@@ -195,6 +202,24 @@ def _promise(car: Car, folder: CarFolder) -> str:
     if result is None or result.promise is None:
         return ""
     return promised(result.question, result.promise, PROMISED)
+
+
+def _moved(
+    car: Car, before: Proposal, problem: Problem, options: Mapping[str, str]
+) -> CarSurprise | None:
+    """What the hours that change do to the promise; none where the plan does not tell."""
+    signed = {piece["subject"]: piece["hours"] for piece in before.content["pieces"]}
+    hours = {(o.subject, o.option): sum(o.hours.values()) for o in problem.options}
+    factors = {
+        subject: hours[subject, option] / signed[subject]
+        for subject, option in options.items()
+        if signed.get(subject) and hours[subject, option]
+    }
+    changed = {s: factor for s, factor in factors.items() if abs(factor - 1) > _SAME_HOURS}
+    try:
+        return surprise_of_hours(car, changed, now=timezone.localtime()).cars[0]
+    except AsfoundError:
+        return None
 
 
 def _chosen(

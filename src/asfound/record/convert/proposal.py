@@ -45,6 +45,7 @@ def proposal_content(
     reasons: Mapping[str, str],
     signed: Mapping[str, Any] | None = None,
     promise: str = "",
+    promise_moves: int | None = None,
     asked: Collection[str] | None = None,
 ) -> dict[str, Any]:
     """Pieces and sums of a proposal, and what changes against the one that was signed.
@@ -63,6 +64,8 @@ def proposal_content(
         Content of the proposal that stands.
     promise : str
         ISO day by which the plan is finished in 8 of 10 draws; empty where no plan was made.
+    promise_moves : int or None
+        Days by which what changes moves that day; none where that is not known.
     asked : collection of str, optional
         Pieces that are put to the owner; the others stay open. All of them if not given.
     """
@@ -84,7 +87,8 @@ def proposal_content(
         for key in sorted(options.items(), key=lambda key: (zones.get(key[0], ""), key[0]))
         if asked is None or key[0] in asked
     ]
-    sums = {**sums_of(car, problem, options), "promise": promise or None}
+    told = {"promise": promise or None, "promise_moves": promise_moves}
+    sums = {**sums_of(car, problem, options), **told}
     return {
         "currency": next((row.text("currency") for row in car.sheet("car")), ""),
         "brief": dict(car.brief) if car.brief else None,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from asfound.base import AsfoundError
+from asfound.base import AsfoundError, NoSolutionError
 from asfound.choose import Option, Problem, choose
 from asfound.record.convert.choice import choice_problem
 from asfound.record.convert.proposal import effect_of, is_as_signed, sums_of
@@ -22,9 +22,10 @@ _ASKED = "it is asked for here"
 class Effect:
     """One option of a piece, and what the whole car comes to with it against what is signed.
 
-    ``change`` is none where the brief cannot be met with it, and ``refusal`` says why. ``turns``
-    are the other pieces that it would turn, each with its option now and then; none where the
-    brief cannot be met with what is signed, so that there is nothing to hold it against.
+    ``change`` is none where the brief cannot be met with it; ``refusal`` says why, and ``ways``
+    what would be enough. ``turns`` are the other pieces that it would turn, each with its option
+    now and then; none where the brief cannot be met with what is signed, so that there is nothing
+    to hold it against.
     """
 
     option: Option
@@ -33,6 +34,7 @@ class Effect:
     change: Mapping[str, Any] | None
     turns: tuple[tuple[str, str, str], ...] | None = None
     refusal: str = ""
+    ways: tuple[str, ...] = ()
 
 
 def choose_instead(problem: Problem, instead: Mapping[str, str]) -> Mapping[str, str]:
@@ -97,7 +99,8 @@ def _effects(
         try:
             chosen = choose_instead(problem, {piece: option.option})
         except AsfoundError as error:
-            yield replace(effect, refusal=str(error))
+            ways = error.ways if isinstance(error, NoSolutionError) else ()
+            yield replace(effect, refusal=str(error), ways=ways)
             continue
         stands = chosen if is_signed else stands
         change = effect_of(signed["sums"], sums_of(folder, problem, chosen))
