@@ -7,6 +7,7 @@ import os
 import random
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -14,6 +15,7 @@ from django.urls import reverse
 from django_tasks_db.models import DBTaskResult
 from tests.pages.conftest import Cast
 
+from asfound.base import StoppedError
 from asfound.plan import Plan, Promise
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
@@ -104,6 +106,30 @@ def test_stopped_it_is_the_best_so_far_with_its_bound_and_is_searched_to_the_end
     assert "no plan can be shorter" in whole
     assert "stopped" not in whole
     assert days(whole) < days(page)
+
+
+@pytest.mark.parametrize("gives_up", [False, True])
+def test_searched_on_a_plan_is_kept_until_there_is_a_better_one(
+    pressed: Cast, worker: StoppableWorker, monkeypatch: pytest.MonkeyPatch, *, gives_up: bool
+) -> None:
+    ask(pressed)
+    work_off(worker)
+    so_far = days(ask(pressed))
+
+    def worse(*given: Any, **named: Any) -> Plan:
+        if gives_up:
+            raise StoppedError
+        found = plan_work(*given, **named)
+        placed = tuple(replace(p, end_min=p.end_min + 9000) for p in found.placed)
+        finish = found.finish_min + 9000
+        return replace(found, placed=placed, finish_min=finish, days=found.days + 6)
+
+    monkeypatch.setattr("asfound.record.derived.plan.plan_work", worse)
+    assert "Looking for the shortest plan" in ask(pressed, step="on")
+    work_off(worker)
+    whole = ask(pressed)
+    assert days(whole) == so_far
+    assert ("until the search was stopped" in whole) is gives_up
 
 
 def test_a_worker_waits_for_the_best_so_far(

@@ -25,7 +25,7 @@ from asfound.record.background.works import make_plan
 from asfound.record.convert.past import past_words, shared_words, spread_words
 from asfound.record.convert.plan import default_first_day
 from asfound.record.convert.workshop import lent_to
-from asfound.record.derived import PlanResult, forget_stopped, plan_key, plan_result
+from asfound.record.derived import PlanResult, plan_key, plan_result, search_on
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
@@ -60,7 +60,7 @@ def made(request: HttpRequest, slug: str) -> HttpResponse:
     past = past_asked(asked)
     key = plan_key(folder, start=asked.start, past=past)
     if request.POST.get("step") == "on":
-        forget_stopped(key)
+        search_on(key)
     if request.method == "POST" and not getattr(request, "htmx", False):
         return redirect(reverse("plan", args=(slug,)) + asked.query())
     waiting = waiting_for(

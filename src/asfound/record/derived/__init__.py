@@ -24,10 +24,10 @@ from asfound.record.derived.plan import (
     PLAN_TABLES,
     PLAN_WORK_S,
     PlanResult,
-    forget_stopped,
     plan_at_hand,
     plan_key,
     plan_result,
+    search_on,
 )
 from asfound.record.derived.readings import (
     COLOUR_TABLES,
@@ -73,7 +73,6 @@ __all__ = [
     "exact_reasons",
     "expected_build",
     "film_reading",
-    "forget_stopped",
     "found_ledger",
     "gaps_reading",
     "has_choice_result",
@@ -86,6 +85,7 @@ __all__ = [
     "polish_reading",
     "reasons_key",
     "salvage_matches",
+    "search_on",
     "turning_key",
     "turning_of",
     "weighed_evidence",

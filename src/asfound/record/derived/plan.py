@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
+from django.conf import settings
 from django.core.cache import cache
 
-from asfound.base import NoSolutionError
+from asfound.base import NoSolutionError, StoppedError
 from asfound.plan import Past, Plan, Promise, Watched, critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
@@ -65,14 +66,24 @@ def plan_result(
         nothing where no plan that meets the due days was found yet.
     """
     key, watched = plan_key(folder, start=start, past=past), Watched(progress=progress)
-    return kept(key, lambda: _plan(folder, start, past, watched))
+    return kept(key, lambda: _plan(folder, start, past, watched, _so_far(key)))
 
 
-def forget_stopped(key: str) -> None:
-    """Let a plan go that is the best until it was stopped, so that it is made anew to the end."""
+def search_on(key: str) -> None:
+    """Lay a plan aside that is the best until it was stopped, until a better one is made."""
     found: PlanResult | None = cache.get(key)
     if found is not None and found.is_stopped:
+        cache.set(_aside(key), found)
         cache.delete(key)
+
+
+def _aside(key: str) -> str:
+    return f"{key}:so-far"
+
+
+def _so_far(key: str) -> PlanResult | None:
+    found: PlanResult | None = cache.get(_aside(key)) if settings.configured else None
+    return found
 
 
 def plan_key(folder: CarFolder, *, start: date | None = None, past: Past = NO_PAST) -> str:
@@ -94,7 +105,9 @@ def plan_at_hand(folder: CarFolder, *, past: Past = NO_PAST) -> PlanResult | Non
     return found
 
 
-def _plan(folder: CarFolder, start: date | None, past: Past, watched: Watched) -> PlanResult:
+def _plan(
+    folder: CarFolder, start: date | None, past: Past, watched: Watched, so_far: PlanResult | None
+) -> PlanResult:
     question = shop_question(folder, start=start)
     if past.jobs:
         question = with_past(question, past, done=finished(folder))
@@ -103,6 +116,15 @@ def _plan(folder: CarFolder, start: date | None, past: Past, watched: Watched) -
             plan = plan_work(question.problem, work_s=PLAN_WORK_S, progress=watched.while_planning)
     except NoSolutionError as error:
         return PlanResult(question=question, plan=None, clash=error.clash)
+    except StoppedError:
+        if so_far is None:
+            raise
+        return so_far
+    if so_far is not None and so_far.plan is not None and so_far.plan.finish_min < plan.finish_min:
+        least = max(so_far.plan, plan, key=lambda one: one.finish_least_min)
+        plan = replace(
+            so_far.plan, finish_least_min=least.finish_least_min, days_least=least.days_least
+        )
     return PlanResult(
         question=question,
         plan=plan,
