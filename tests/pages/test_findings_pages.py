@@ -22,7 +22,7 @@ from asfound.record.actions import (
     withdraw_release,
 )
 from asfound.record.background.worker import StoppableWorker
-from asfound.record.log import first_broken_entry
+from asfound.record.log import check_chain
 from asfound.record.models import FindingKind, Observation, Part, Photo
 from asfound.record.models.release import OwnersRoom
 from asfound.record.shelf import place_of
@@ -99,7 +99,7 @@ def test_a_finding_on_a_panel_is_kept_once_with_who_and_when(cast: Cast) -> None
     page = cast.craft.get(answer["Location"]).content.decode()
     assert "Kept on door left: surface rust, along the edge, moderate (2 of 4)." in page
     assert 'class="finding-mark"' in page
-    assert first_broken_entry() is None
+    assert check_chain().broken is None
 
 
 def test_without_a_date_typed_the_form_offers_today_and_who_is_signed_in(cast: Cast) -> None:

@@ -23,7 +23,7 @@ from asfound.record.actions import add_parts, set_sheet
 from asfound.record.actions.reopen import signed_piece
 from asfound.record.actions.worked import start_work
 from asfound.record.background.worker import StoppableWorker
-from asfound.record.log import first_broken_entry
+from asfound.record.log import check_chain
 from asfound.record.models import Car, Observation, Part
 
 FOUND = {"kind": "crack", "extent": "across the frame", "severity": "3", "note": "at the weld"}
@@ -115,7 +115,7 @@ def test_from_the_finding_to_the_signed_change_order_and_the_hold_gone(
     assert ended["note"] in page(cast.head, address).replace("Change", "change")
     assert "Finding reopens" not in page(cast.head, reverse("cars"))
     assert begin(cast) is not None
-    assert first_broken_entry() is None
+    assert check_chain().broken is None
 
 
 def test_the_page_after_the_finding_leads_to_what_it_does_to_the_promise(

@@ -78,13 +78,3 @@ def from_limits(half_width: float) -> float:
     a/√3; JCGM 100:2008 (GUM), 4.3.7.
     """
     return half_width / math.sqrt(3)
-
-
-def from_cycle(half_width: float) -> float:
-    """Standard uncertainty of a quantity that swings like a sine within ± ``half_width``.
-
-    Notes
-    -----
-    a/√2; the U-shaped distribution of JCGM 100:2008 (GUM), H.1.3.4.
-    """
-    return half_width / math.sqrt(2)

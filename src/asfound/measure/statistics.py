@@ -74,28 +74,3 @@ def standard_deviation(values: ArrayLike) -> float:
     row = _row(values, least=2)
     away = row - mean(row)
     return float(np.sqrt((away @ away) / (row.size - 1)))
-
-
-def lag1_autocorrelation(values: ArrayLike) -> float:
-    """Correlation of each value with the next, between −1 and 1.
-
-    Parameters
-    ----------
-    values : array_like, shape (n,)
-        At least two finite numbers that are not all equal, in the order taken.
-
-    Raises
-    ------
-    InputError
-        If the row has fewer than two numbers or does not vary.
-
-    Notes
-    -----
-    r₁ = Σ (xᵢ − x̄)(xᵢ₊₁ − x̄) / Σ (xᵢ − x̄)². A value near 1 says that the gauge drifts.
-    """
-    row = _row(values, least=2)
-    away = row - mean(row)
-    total = float(away @ away)
-    if total == 0:
-        raise InputError(field="values", got="equal values", allowed="values that vary")
-    return float(away[:-1] @ away[1:]) / total

@@ -107,11 +107,6 @@ def check_chain(*, heads: frozenset[str] = frozenset()) -> Chain:
     return Chain(lines_n=lines_n, head=previous, broken=None, wrong="", heads_met=frozenset(met))
 
 
-def first_broken_entry() -> Entry | None:
-    """First line that does not fit its hash or the line before it; ``None`` if all fit."""
-    return check_chain().broken
-
-
 def head_hash() -> str:
     """Hash of the last line, which stands for the whole log up to now."""
     last = Entry.objects.order_by("-pk").values_list("hash", flat=True).first()

@@ -13,7 +13,7 @@ from asfound.demo.accounts import Account
 from asfound.demo.days import AS_WRITTEN
 from asfound.demo.planned import plan_shop
 from asfound.record.actions import create_account, load_car
-from asfound.record.log import first_broken_entry
+from asfound.record.log import check_chain
 from asfound.record.models import Car, Entry, ShopPlan
 from asfound.record.results.plan_moves import moves_between
 from asfound.record.results.shop_plan import PlannedShop
@@ -63,7 +63,7 @@ def test_the_late_plater_moves_the_promise_and_nothing_that_has_begun(
     words = Entry.objects.get(action="setback").after["words"]
     assert "plater" in ShopPlan.objects.first().because
     assert "invented" in words.lower()
-    assert first_broken_entry() is None
+    assert check_chain().broken is None
 
 
 def test_a_workshop_with_a_car_of_its_own_is_not_planned(

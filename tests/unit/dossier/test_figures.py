@@ -17,7 +17,7 @@ from tests.unit.dossier.conftest import DOOR, sheets
 
 from asfound.base import InputError
 from asfound.choose import FrontPoint
-from asfound.dossier.figures import front_svg, legend_svg, panel_svg, sheet_svg
+from asfound.dossier.figures import front_svg, panel_svg, sheet_svg
 from asfound.dossier.figures.levels import levels_of
 from asfound.dossier.figures.palette import PALETTES, luminance, tint
 from asfound.measure.film import FilmReading
@@ -40,7 +40,7 @@ def drawings(car: CarFolder, reading: FilmReading) -> dict[str, str]:
         FrontPoint(kept=0.5, cost=0, options={}, within_brief=True),
         FrontPoint(kept=0.8, cost=400, options={}, within_brief=True),
     ]
-    out = {"legend": legend_svg()}
+    out = {}
     for theme in ("page", "print"):
         out[f"sheet {theme}"] = sheet_svg(car, reading, theme=theme, links=lambda p: f"/p?{p}&x=1")
         out[f"panel {theme}"] = panel_svg(car, reading, "left door", theme=theme)

@@ -7,7 +7,7 @@ import pytest
 from asfound.base import InputError
 from asfound.measure.gauge import GaugeDoubt, gauge_line
 from asfound.measure.line import fit_line
-from asfound.measure.statistics import lag1_autocorrelation, mean, standard_deviation
+from asfound.measure.statistics import mean, standard_deviation
 
 NOMINAL = [0.0, 0.0, 125.0, 125.0, 500.0, 500.0]
 
@@ -69,7 +69,5 @@ def test_statistics_refuse_rows_that_cannot_answer() -> None:
         mean([])
     with pytest.raises(InputError):
         standard_deviation([1.0])
-    with pytest.raises(InputError):
-        lag1_autocorrelation([2.0, 2.0, 2.0])
     with pytest.raises(InputError):
         mean([1.0, float("nan")])

@@ -25,7 +25,7 @@ from asfound.record.convert.film_base import band_of
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.years import built_years, middle_year
 from asfound.record.first_bands import give_first_bands
-from asfound.record.log import first_broken_entry
+from asfound.record.log import check_chain
 from asfound.record.models import Car, Entry, Person
 from asfound.record.models import FilmBand as Row
 from asfound.record.reads import bands_beside, film_bands, film_bands_gone
@@ -87,7 +87,7 @@ def test_a_corrected_band_is_kept_behind_the_new_one(head: Person):
     assert row not in film_bands()
     entry = Entry.objects.get(action="correct film band")
     assert (entry.before["low_um"], entry.after["low_um"]) == (420, 440)
-    assert first_broken_entry() is None
+    assert check_chain().broken is None
     with pytest.raises(InputError, match="not corrected or withdrawn"):
         withdraw_film_band(row=row, reason="again", by=head.user)
 

@@ -20,10 +20,9 @@ from asfound.record.actions import (
 from asfound.record.convert.findings import area_words, finding_of, findings_of
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.stored_near import folder_near
-from asfound.record.log import first_broken_entry
+from asfound.record.log import check_chain
 from asfound.record.models import Car, Entry, Observation, Person
 from asfound.record.reads.findings import (
-    counts_by_subject,
     findings_on,
     findings_on_photo,
     found_by_words,
@@ -90,7 +89,6 @@ class TestStored:
         assert list(found_by_words(car, order="newest")) == [middle, grave, mild]
         assert list(found_by_words(car, order="subject")) == [grave, mild, middle]
         assert list(found_by_words(car, least=2)) == [grave, middle]
-        assert counts_by_subject(car) == [("bonnet", 1, 4.0), ("sill", 2, 2.5)]
 
     def test_of_another_car_and_those_withdrawn_are_not_found(self, car: Car) -> None:
         other = Car.objects.create(slug="other", heads={})
@@ -157,7 +155,7 @@ class TestStored:
             withdraw_finding_kind(kind=made, reason="again", by=None)
         actions = set(Entry.objects.values_list("action", flat=True))
         assert {"add kind of finding", "withdraw kind of finding"} <= actions
-        assert first_broken_entry() is None
+        assert check_chain().broken is None
 
     def test_an_owner_adds_no_kind(self, owner: Person) -> None:
         with pytest.raises(PermissionDenied):

@@ -105,7 +105,7 @@ def test_rows_become_a_history() -> None:
     assert fitted.last is not None
     assert (iso_day(made.first), made.last) == ("1958-01-01", None)
     assert (fitted.first, iso_day(fitted.last)) == (None, "1963-12-31")
-    assert not sold.has_window
+    assert (sold.first, sold.last) == (None, None)
     (link,) = history.links
     assert (link.least, link.most) == (Step(months=6), Step(months=24))
 

@@ -9,7 +9,7 @@ import pytest
 from django.db import DatabaseError, connection, transaction
 
 from asfound.record.actions import create_account, set_brief
-from asfound.record.log import START, check_chain, first_broken_entry, head_hash, write_entry
+from asfound.record.log import START, check_chain, head_hash, write_entry
 from asfound.record.models import Car, Entry, Person
 
 
@@ -75,7 +75,7 @@ def test_a_line_that_was_taken_out_shows_at_the_next(lines: list[Entry]):
 def test_an_end_that_was_cut_off_shows_by_a_head_noted_before(lines: list[Entry]):
     noted = head_hash()
     tamper("DELETE FROM record_entry WHERE id = %s", lines[-1].pk)
-    assert first_broken_entry() is None
+    assert check_chain().broken is None
     chain = check_chain(heads=frozenset({noted, lines[0].hash}))
     assert chain.heads_met == {lines[0].hash}
 
@@ -90,7 +90,7 @@ def test_the_database_refuses_too(lines: list[Entry], statement: str):
         connection.cursor() as cursor,
     ):
         cursor.execute(statement)
-    assert first_broken_entry() is None
+    assert check_chain().broken is None
     assert Entry.objects.count() == len(lines)
 
 
@@ -99,7 +99,7 @@ def test_the_database_refuses_too(lines: list[Entry], statement: str):
 )
 def test_numbers_of_any_size_keep_their_hash_on_either_database(db: None, number: float):
     write_entry(action="try", by=None, before={"x": [number]}, after=number)
-    assert first_broken_entry() is None
+    assert check_chain().broken is None
     line = Entry.objects.get()
     assert line.after == number
     assert line.before == {"x": [number]}

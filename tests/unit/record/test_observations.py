@@ -14,7 +14,7 @@ from asfound.record.actions import (
     withdraw_observation,
 )
 from asfound.record.convert.stored import folder_of
-from asfound.record.log import first_broken_entry
+from asfound.record.log import check_chain
 from asfound.record.models import Car, Entry, Observation, Person
 
 pytestmark = pytest.mark.django_db
@@ -32,7 +32,7 @@ def test_added_rows_come_back_as_they_were_written(car: Car) -> None:
     sheet = folder_of(car).sheet("metal")
     assert [row.text("thickness_mm") for row in sheet] == ["0.82", "0.82"]
     assert [row.text("gauge") for row in sheet] == ["", "blue"]
-    assert first_broken_entry() is None
+    assert check_chain().broken is None
 
 
 def test_what_a_device_sends_twice_is_written_once(car: Car) -> None:

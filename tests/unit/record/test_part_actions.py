@@ -23,7 +23,7 @@ from asfound.record.actions import (
     withdraw_place,
 )
 from asfound.record.convert.stored import folder_of
-from asfound.record.log import first_broken_entry
+from asfound.record.log import check_chain
 from asfound.record.models import Car, Part
 
 pytestmark = pytest.mark.django_db
@@ -74,7 +74,7 @@ def test_every_move_is_remembered(car: Car, door: Part) -> None:
     door.refresh_from_db()
     assert door.place == "paint shop"
     assert moves(car) == [("0001", "", "shelf 3"), ("0001", "shelf 3", "paint shop")]
-    assert first_broken_entry() is None
+    assert check_chain().broken is None
 
 
 def test_a_change_by_somebody_else_is_not_overwritten(door: Part) -> None:

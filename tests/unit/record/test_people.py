@@ -31,7 +31,7 @@ from asfound.record.actions import (
 )
 from asfound.record.actions.pin import PIN_TRIES
 from asfound.record.invitation_link import invitation_of, token_of
-from asfound.record.log import first_broken_entry
+from asfound.record.log import check_chain
 from asfound.record.models import Car, Entry, Invitation, Person, Tablet
 from asfound.record.reads.people import (
     cars_with_room,
@@ -66,7 +66,7 @@ def test_access_is_withdrawn_with_a_reason_and_given_back(head: Person, craft: P
     restore_access(person=craft, by=head.user)
     assert authenticate(username="trimmer", password="walnut-43") == craft.user
     assert Person.objects.filter(pk=craft.pk).exists()
-    assert first_broken_entry() is None
+    assert check_chain().broken is None
 
 
 def test_whoever_lost_access_writes_nothing_from_a_page_that_is_still_open(
@@ -181,7 +181,7 @@ def test_ten_wrong_pins_in_a_row_close_it(craft: Person, tablet: Tablet):
         try_pin(person=craft, pin="0000", tablet=tablet)
     assert not try_pin(person=craft, pin="4831", tablet=tablet)
     assert (last().action, last().who) == ("close PIN", "tablet bench by the door")
-    assert first_broken_entry() is None
+    assert check_chain().broken is None
 
 
 def test_owners_have_no_pin_and_lose_it_with_the_role(head: Person, craft: Person, owner: Person):

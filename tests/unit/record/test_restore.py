@@ -18,7 +18,7 @@ from asfound.record.actions import (
     withdraw_film_reading,
     withdraw_observation,
 )
-from asfound.record.log import first_broken_entry
+from asfound.record.log import check_chain
 from asfound.record.models import Car, Entry, Person
 
 
@@ -38,7 +38,7 @@ def test_a_withdrawn_reading_counts_again_and_the_log_keeps_both(car: Car, head:
         {"reading": reading.pk},
     )
     assert told[1][0] == "withdraw film reading"
-    assert first_broken_entry() is None
+    assert check_chain().broken is None
 
 
 def test_an_observation_counts_again(car: Car, head: Person):

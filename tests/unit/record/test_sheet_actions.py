@@ -21,7 +21,7 @@ from asfound.record.actions import (
 )
 from asfound.record.convert.stored import folder_of
 from asfound.record.faults import InputFaultsError
-from asfound.record.log import first_broken_entry
+from asfound.record.log import check_chain
 from asfound.record.models import Car, Entry, Person
 
 TAPE = {"wheelbase_mm": 2400, "length_mm": 3900, "width_mm": 1500, "height_mm": 1400}
@@ -42,7 +42,7 @@ def test_a_car_begins_with_identity_and_panels(head: Person) -> None:
     assert kept == {p.panel: p.outline_wkt for p in drawn()}
     last = Entry.objects.last()
     assert (last.action, last.who, last.after) == ("draw sheet", "head", {"tape": TAPE})
-    assert first_broken_entry() is None
+    assert check_chain().broken is None
 
 
 def test_a_car_is_begun_once(head: Person) -> None:

@@ -17,7 +17,6 @@ from asfound.record.convert.photo_marks import marks_of
 from asfound.record.folder import CarFolder, Row
 
 MOST_PICTURES = 60
-PICTURES_A_PAGE = 4
 MOST_LISTED = 200
 Picture = Callable[[str, str], bytes | None]
 """Gives a small JPEG of a photograph, by its path in the folder and its hash, or none."""

@@ -13,7 +13,6 @@ from asfound.dossier.figures.findings import (
     photo_findings_svg,
 )
 from asfound.dossier.figures.front import front_svg
-from asfound.dossier.figures.keys import legend_svg
 from asfound.dossier.figures.ledger_line import ledger_line_svg
 from asfound.dossier.figures.metal import metal_svg
 from asfound.dossier.figures.palette import Theme
@@ -40,7 +39,6 @@ __all__ = [
     "front_svg",
     "lean_svg",
     "ledger_line_svg",
-    "legend_svg",
     "marks_svg",
     "metal_svg",
     "numbered",

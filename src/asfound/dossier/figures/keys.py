@@ -7,10 +7,10 @@ import shapely
 
 from asfound.dossier.figures.crowded import ROOMY
 from asfound.dossier.figures.levels import Levels
-from asfound.dossier.figures.marks import area_outline, hatch, next_mark, spot_marks
-from asfound.dossier.figures.palette import PALETTES, Palette, Theme, tint
+from asfound.dossier.figures.marks import area_outline, next_mark, spot_marks
+from asfound.dossier.figures.palette import Palette, tint
 from asfound.dossier.figures.room import width_of
-from asfound.dossier.figures.svg import Node, node, number, render, svg_root
+from asfound.dossier.figures.svg import Node, node, number
 from asfound.dossier.figures.words import Style, text
 
 _ROUND_MM = (1000.0, 500.0, 200.0, 100.0, 50.0, 20.0, 10.0)
@@ -141,18 +141,3 @@ def _sample(kind: str, x: float, y: float, size: float, pattern: str) -> list[No
         edge = shapely.box(left, top, left + width, top + height)
         return [node("rect", **swatch), *area_outline(edge)]
     return [node("rect", **swatch), node("rect", **{**swatch, "fill": f"url(#{pattern})"})]
-
-
-def legend_svg(*, theme: Theme = "page") -> str:
-    """The marks of the survey map and their meaning, as a drawing of its own."""
-    palette, size, pattern = PALETTES[theme], 12.0, "legend-doubt"
-    drawn = legend(palette, x=4, y=14, size=size, pattern=pattern, columns=1)
-    height = 14 + size * 1.75 * len(_MARKS)
-    root = svg_root(
-        "Marks of the survey map",
-        node("defs", hatch(pattern)),
-        drawn,
-        width=320,
-        height=height,
-    )
-    return render(root)

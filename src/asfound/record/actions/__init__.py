@@ -54,7 +54,6 @@ from asfound.record.actions.invitation import (
 from asfound.record.actions.keep_dossier import keep_dossier
 from asfound.record.actions.load import load_car
 from asfound.record.actions.lock import (
-    can_lock,
     check_can_lock,
     lock_option,
     release_lock,
@@ -118,7 +117,6 @@ from asfound.record.actions.restore import (
 )
 from asfound.record.actions.signing import (
     answer_proposal,
-    can_sign,
     check_can_answer,
     check_can_sign,
     refused_pieces,
@@ -159,10 +157,8 @@ __all__ = [
     "bring_back",
     "came_off",
     "can_dissent",
-    "can_lock",
     "can_redraw",
     "can_release",
-    "can_sign",
     "change_part",
     "change_photo",
     "change_role",

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.utils import timezone
 
@@ -44,15 +43,6 @@ def check_can_lock(*, car: Car, subject: str, option: str, by: Any) -> None:
             remedy="An option marked as not safe is never chosen.",
         )
     _check_not_begun(car, subject)
-
-
-def can_lock(*, car: Car, subject: str, option: str, by: Any) -> bool:
-    """Whether the option can be locked by that person."""
-    try:
-        check_can_lock(car=car, subject=subject, option=option, by=by)
-    except (InputError, PermissionDenied):
-        return False
-    return True
 
 
 @transaction.atomic

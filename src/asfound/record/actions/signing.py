@@ -110,15 +110,6 @@ def check_can_sign(*, proposal: Proposal, by: Any) -> None:
     )
 
 
-def can_sign(*, proposal: Proposal, by: Any) -> bool:
-    """Whether the person can sign the proposal."""
-    try:
-        check_can_sign(proposal=proposal, by=by)
-    except (InputError, PermissionDenied):
-        return False
-    return True
-
-
 @transaction.atomic
 def sign_proposal(
     *,

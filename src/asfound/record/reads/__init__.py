@@ -16,8 +16,6 @@ from asfound.record.reads.film_base import (
 from asfound.record.reads.observed import panels_observed
 from asfound.record.reads.of_car import (
     brief_of,
-    decisions_of,
-    gauges_of,
     readings_of_panel,
 )
 
@@ -30,11 +28,9 @@ __all__ = [
     "builds_gone",
     "car_for",
     "cars_for",
-    "decisions_of",
     "film_bands",
     "film_bands_gone",
     "film_builds",
-    "gauges_of",
     "panels_observed",
     "readings_of_panel",
 ]

@@ -118,14 +118,3 @@ def kinds_offered(car: Car, *, on_panels: bool | None = None) -> list[Kind]:
     first = [known.pop(word, Kind(word=word, group="", says="")) for word in met if word]
     rest = sorted(known.values(), key=lambda kind: kind.word in ours)
     return [*first, *rest]
-
-
-def counts_by_subject(car: Car) -> list[tuple[str, int, float]]:
-    """Every subject with findings: its name, how many, the worst severity, the worst first."""
-    severity = Cast(KeyTextTransform("severity", "cells"), FloatField())
-    rows = findings_that_count(car).order_by().annotate(severity=severity)
-    counted: dict[str, list[float]] = {}
-    for subject, grade in rows.values_list("subject", "severity"):
-        counted.setdefault(subject, []).append(grade or 0.0)
-    found = [(subject, len(grades), max(grades)) for subject, grades in counted.items()]
-    return sorted(found, key=lambda one: (-one[2], -one[1], one[0]))

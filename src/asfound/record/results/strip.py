@@ -30,11 +30,6 @@ def strip_json(question: StripQuestion, way: Way | None) -> dict[str, Any]:
     }
 
 
-def no_way_json(clash: tuple[str, ...]) -> dict[str, Any]:
-    """Answer where a piece cannot be reached."""
-    return {"way": None, "impossible": list(clash)}
-
-
 def _removal(question: StripQuestion, part: str, waves: Mapping[str, int]) -> dict[str, Any]:
     removal = question.removals[part]
     return {

@@ -41,11 +41,6 @@ class Event:
                 remedy="Correct one of the two, or leave one open.",
             )
 
-    @property
-    def has_window(self) -> bool:
-        """Whether anything is said of the day at all."""
-        return self.first is not None or self.last is not None
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Link:
