@@ -11,8 +11,9 @@ from tests.laws.strategies_folder import folders
 
 from asfound.record.actions import load_car
 from asfound.record.actions.load import _clear
-from asfound.record.convert.stored import folder_of, store_folder
+from asfound.record.convert.stored import folder_of
 from asfound.record.convert.stored_cells import shortest
+from asfound.record.convert.storing import store_folder
 from asfound.record.folder import CarFolder, Sheet
 from asfound.record.models import Car
 from asfound.record.tables import TABLES, Form

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from asfound.choose.problem import Brief, Problem
-from asfound.choose.requirement import number
 from asfound.choose.search import Progress, build, most_kept
+from asfound.choose.words import number
 
 ZONE_FLOOR = "finish at least"
 """How the words of a zone's floor begin."""

@@ -10,8 +10,9 @@ from asfound.choose.arithmetic import Amount
 from asfound.choose.clash import Clash
 from asfound.choose.model import Model
 from asfound.choose.problem import Problem
-from asfound.choose.requirement import Requirement, number
+from asfound.choose.requirement import Requirement
 from asfound.choose.search import build, most_kept
+from asfound.choose.words import number
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

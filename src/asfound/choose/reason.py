@@ -8,9 +8,9 @@ from fractions import Fraction
 from asfound.choose.eligible import floor_of
 from asfound.choose.exactly import exact
 from asfound.choose.problem import Option, Problem, Subject
-from asfound.choose.requirement import number
 from asfound.choose.swap import Swap
 from asfound.choose.terms import forbidden, is_untouched
+from asfound.choose.words import number
 
 NEVER = "never within this brief"
 LEAST_SHARE = 0.001

@@ -11,8 +11,9 @@ from asfound.choose.clash import Clash, Relaxed, find_clash
 from asfound.choose.eligible import options_of
 from asfound.choose.letting import Letting, lettings, said
 from asfound.choose.problem import Problem
-from asfound.choose.requirement import Requirement, below, number, requirements_of
+from asfound.choose.requirement import Requirement, below, requirements_of
 from asfound.choose.search import Progress
+from asfound.choose.words import number
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,7 +11,7 @@ from asfound.choose.arithmetic import Amount, Ledger, both_chosen, breaks
 from asfound.choose.couplings import Seam
 from asfound.choose.exactly import exact
 from asfound.choose.problem import Link, Problem
-from asfound.choose.requirement import in_words, number, step_in_words
+from asfound.choose.words import in_words, number, step_in_words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

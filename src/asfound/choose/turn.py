@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from asfound.choose.requirement import number
+from asfound.choose.words import number
 
 Number = Literal["cost_max", "hours_max", "weight", "cost", "other_cost"]
 """The limit of cost, that of hours of a trade, the piece's weight, what its option costs, what the

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from asfound.base import NoSolutionError
-from asfound.choose import Choice, Front, Problem, Why, explain, front, notices, turnings
+from asfound.choose import Brief, Choice, Front, Problem, Why, explain, front, notices, turnings
 from asfound.choose import choose as choose_exactly
 from asfound.cli.app import NO_ANSWER, command, say
 from asfound.cli.show import (
@@ -83,31 +83,7 @@ def _in_words(
     decided: Mapping[str, tuple[str, ...]],
     graded: Mapping[str, str],
 ) -> str:
-    brief = problem.brief
-    limits = [("cost", choice.cost, brief.cost_max)]
-    limits += [
-        (f"hours of {trade}", hours, brief.hours_max.get(trade))
-        for trade, hours in choice.hours.items()
-    ]
     proved = "proved best" if choice.proved else f"not proved best: gap {choice.gap:.2%}"
-    reason = {why.subject: _because(why) for why in whys}
-    pieces = "\n".join(
-        "\n".join(
-            (
-                f"{subject}: {option}",
-                *map(indented, (reason.get(subject, ""), *decided.get(subject, ()))),
-            )
-        )
-        for subject, option in choice.options.items()
-    )
-    totals = table(
-        ("", "chosen", "limit"),
-        (
-            (name, f"{value:,.6g}", "–" if limit is None else f"{limit:,.6g}")
-            for name, value, limit in limits
-        ),
-        align="lrr",
-    )
     weights = "\n".join(indented(f"{name}: {words}") for name, words in graded.items())
     points = table(
         ("cost", "kept"),
@@ -117,9 +93,40 @@ def _in_words(
     return "\n\n".join(
         (
             f"Keeps {choice.kept:.1%} of the original fabric ({proved}).",
-            totals,
-            pieces,
+            _totals(problem.brief, choice),
+            _pieces(choice, whys, decided),
             *([f"Weights made of graded criteria\n{weights}"] if weights else []),
             f"The front: what could be kept for less\n{points}",
         )
+    )
+
+
+def _totals(brief: Brief, choice: Choice) -> str:
+    """Money and hours beside their limits."""
+    limits = [("cost", choice.cost, brief.cost_max)]
+    limits += [
+        (f"hours of {trade}", hours, brief.hours_max.get(trade))
+        for trade, hours in choice.hours.items()
+    ]
+    return table(
+        ("", "chosen", "limit"),
+        (
+            (name, f"{value:,.6g}", "–" if limit is None else f"{limit:,.6g}")
+            for name, value, limit in limits
+        ),
+        align="lrr",
+    )
+
+
+def _pieces(choice: Choice, whys: tuple[Why, ...], decided: Mapping[str, tuple[str, ...]]) -> str:
+    """Each piece with its option, why, and what people decided of it."""
+    reason = {why.subject: _because(why) for why in whys}
+    return "\n".join(
+        "\n".join(
+            (
+                f"{subject}: {option}",
+                *map(indented, (reason.get(subject, ""), *decided.get(subject, ()))),
+            )
+        )
+        for subject, option in choice.options.items()
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -30,6 +31,8 @@ _WHAT = {
     "brief.json": "the owner's limits",
     "lift.json": "lifting out a unit: side view",
 }
+_Result = tuple[str, Any, str]
+"""Name of a file, its content, and what that is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,78 +57,19 @@ class Attached:
 
 def attached_files(car: CarFolder, computed: Computed) -> tuple[Attached, ...]:
     """Tables of the car, results as JSON, and the check sums of them all."""
-    files = [
+    tables = (
         Attached(name=name, data=data, what=_WHAT.get(name, f"table {name.removesuffix('.csv')}"))
         for name, data in sorted(table_files(for_owner(car)).items())
-    ]
-    if computed.reading:
-        data = json_bytes(film_json(computed.reading))
-        files.append(
-            Attached(
-                name="film.json", data=data, what="reading of the finish", relationship="supplement"
-            )
+    )
+    results = (
+        Attached(name=name, data=json_bytes(content), what=what, relationship="supplement")
+        for name, content, what in (
+            *_of_readings(car, computed),
+            *_of_evidence(car, computed),
+            *_of_choice(computed),
         )
-    if computed.metal:
-        files.append(
-            Attached(
-                name="metal.json",
-                data=json_bytes(metal_json(computed.metal, car)),
-                what="what is left of the sheet metal",
-                relationship="supplement",
-            )
-        )
-    colour = computed.colour
-    if colour:
-        both = both_signs(computed.reading, colour) if computed.reading else ()
-        files.append(
-            Attached(
-                name="colour.json",
-                data=json_bytes(colour_json(colour, car, both=both)),
-                what="reading of the colour",
-                relationship="supplement",
-            )
-        )
-    if computed.polish:
-        files.append(
-            Attached(
-                name="polish.json",
-                data=json_bytes(polish_json(computed.polish)),
-                what="what passes of polish take and what is left above the floors",
-                relationship="supplement",
-            )
-        )
-    if computed.gaps:
-        files.append(
-            Attached(
-                name="gaps.json",
-                data=json_bytes(gaps_json(computed.gaps)),
-                what="how gaps run and whether left mirrors right",
-                relationship="supplement",
-            )
-        )
-    if computed.history:
-        files.append(
-            Attached(
-                name="dates.json",
-                data=json_bytes(dates_json(computed.history, car)),
-                what="when things happened and which statements clash",
-                relationship="supplement",
-            )
-        )
-    files += _evidence_files(car, computed)
-    decided = computed.decided
-    if decided:
-        content = choice_json(
-            choice=decided.choice, front=decided.front, whys=decided.whys, clash=decided.clash
-        )
-        files.append(
-            Attached(
-                name="choice.json",
-                data=json_bytes(content),
-                what="choice, front and reasons",
-                relationship="supplement",
-            )
-        )
+    )
+    files = (*tables, *results)
     sums = "".join(f"{file.sha512}  {file.name}\n" for file in files)
     return (
         *files,
@@ -133,24 +77,46 @@ def attached_files(car: CarFolder, computed: Computed) -> tuple[Attached, ...]:
     )
 
 
-def _evidence_files(car: CarFolder, computed: Computed) -> list[Attached]:
+def _of_readings(car: CarFolder, computed: Computed) -> Iterator[_Result]:
+    """What was read of finish, metal, colour, polish, gaps and dates, where anything was."""
+    if computed.reading:
+        yield "film.json", film_json(computed.reading), "reading of the finish"
+    if computed.metal:
+        yield "metal.json", metal_json(computed.metal, car), "what is left of the sheet metal"
+    if computed.colour:
+        both = both_signs(computed.reading, computed.colour) if computed.reading else ()
+        yield "colour.json", colour_json(computed.colour, car, both=both), "reading of the colour"
+    if computed.polish:
+        what = "what passes of polish take and what is left above the floors"
+        yield "polish.json", polish_json(computed.polish), what
+    if computed.gaps:
+        yield "gaps.json", gaps_json(computed.gaps), "how gaps run and whether left mirrors right"
+    if computed.history:
+        what = "when things happened and which statements clash"
+        yield "dates.json", dates_json(computed.history, car), what
+
+
+def _of_evidence(car: CarFolder, computed: Computed) -> Iterator[_Result]:
     """Weights of evidence, the ledger as found, numbers check and odometer, where there are any."""
     found = computed.originality
     if found is None:
-        return []
-    told: list[tuple[str, Any, str]] = [
-        ("evidence.json", evidence_json(found.weighed, car), "weights of evidence, item by item"),
-        ("ledger.json", ledger_json(found.ledger), "state of every piece as found"),
-    ]
+        return
+    yield "evidence.json", evidence_json(found.weighed, car), "weights of evidence, item by item"
+    yield "ledger.json", ledger_json(found.ledger), "state of every piece as found"
     if found.marks or found.classes:
         aside = {"set_aside": aside_json(car, "identifiers")}
         numbers = numbers_json(found.marks, found.classes) | aside
-        told.append(("numbers.json", numbers, "marks beside what is expected of them"))
+        yield "numbers.json", numbers, "marks beside what is expected of them"
     if found.odometer:
         aside = {"set_aside": aside_json(car, "odometer")}
         shown = odometer_json(found.odometer) | aside
-        told.append(("odometer.json", shown, "readings that contradict and distances that fit"))
-    return [
-        Attached(name=name, data=json_bytes(content), what=what, relationship="supplement")
-        for name, content, what in told
-    ]
+        yield "odometer.json", shown, "readings that contradict and distances that fit"
+
+
+def _of_choice(computed: Computed) -> Iterator[_Result]:
+    decided = computed.decided
+    if decided:
+        content = choice_json(
+            choice=decided.choice, front=decided.front, whys=decided.whys, clash=decided.clash
+        )
+        yield "choice.json", content, "choice, front and reasons"

@@ -95,16 +95,34 @@ def plan(
     """
     if not work_s > 0:
         raise InputError(field="work_s", got=work_s, allowed="more than zero")
+    earlier = earlier or Earlier()
+    _tell(progress, 0.0)
+    greedy = part_of(progress, 0.0, _GREEDY_DONE)
+    outlook = look_out(problem, earlier.held, seed=seed, progress=greedy)
+    draft, least = _drafted(outlook, earlier, seed=seed, work_s=work_s, progress=progress)
+    _tell(progress, 1.0)
+    found = _as_plan(outlook, draft, outlook.least if outlook.cars.several else least, earlier)
+    if not outlook.cars.several:
+        return found
+    cost = outlook.cars.cost(draft.end)
+    return replace(found, cost=cost, cost_least=min(least, cost))
+
+
+def _tell(progress: Progress | None, share: float) -> None:
+    """How far it is; who has enough already is given the first greedy plan all the same."""
+    with suppress(EnoughError):
+        if progress:
+            progress(share)
+
+
+def _drafted(
+    outlook: Outlook, earlier: Earlier, *, seed: int, work_s: float, progress: Progress | None
+) -> tuple[Draft, int]:
+    """The best draft that the solver came to, and the least finish or cost that any could have."""
     # The solver takes a second to load; who does not plan does not wait for it.
     from asfound.plan.first import first_aim  # noqa: PLC0415 - see above
     from asfound.plan.second import second_aim  # noqa: PLC0415 - see above
 
-    earlier = earlier or Earlier()
-    with suppress(EnoughError):  # the first greedy plan is made all the same
-        if progress:
-            progress(0.0)
-    greedy = part_of(progress, 0.0, _GREEDY_DONE)
-    outlook = look_out(problem, earlier.held, seed=seed, progress=greedy)
     first = part_of(progress, _GREEDY_DONE, _FIRST_DONE)
     draft, least = first_aim(
         outlook, seed=seed, work_s=work_s, anew=earlier.plan is None, progress=first
@@ -121,14 +139,7 @@ def plan(
     )
     if earlier.plan is None:
         draft = pushed_left(outlook.shop, draft, fixed=outlook.fixed)
-    with suppress(EnoughError):
-        if progress:
-            progress(1.0)
-    found = _as_plan(outlook, draft, outlook.least if outlook.cars.several else least, earlier)
-    if not outlook.cars.several:
-        return found
-    cost = outlook.cars.cost(draft.end)
-    return replace(found, cost=cost, cost_least=min(least, cost))
+    return draft, least
 
 
 def _as_plan(outlook: Outlook, draft: Draft, least: int, earlier: Earlier) -> Plan:

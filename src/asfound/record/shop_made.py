@@ -10,13 +10,14 @@ from datetime import date, datetime
 from django.core.cache import cache
 
 from asfound.base import AsfoundError
-from asfound.plan import Past, Watched, critical_tasks
+from asfound.plan import Earlier, Past, Plan, PlanProblem, Promise, Watched, critical_tasks
 from asfound.plan import plan as plan_work
 from asfound.plan import promise as promise_day
 from asfound.record.as_files import canonical_json
 from asfound.record.convert.holds import holding, waits_on
 from asfound.record.convert.in_shop import promised_min
 from asfound.record.convert.past import NO_PAST
+from asfound.record.convert.plan import ShopQuestion
 from asfound.record.convert.shop import CarAtWork, task_name
 from asfound.record.convert.shop_now import shop_now
 from asfound.record.convert.weekdays import first_day
@@ -25,7 +26,8 @@ from asfound.record.models import Car, ShopCar, ShopPlan
 from asfound.record.reads.past import shop_past
 from asfound.record.reads.setbacks import late_now
 from asfound.record.reads.shop_plan import adopted_plan, cars_at_work, shop_cars
-from asfound.record.results.shop_plan import PlannedShop, planned_shop
+from asfound.record.results.planned_shop import planned_shop
+from asfound.record.results.shop_plan import PlannedShop
 
 SHOP_ASKED = "plan-of-shop:asked"
 """Where the key of the plan that was asked for last is kept."""
@@ -99,43 +101,45 @@ def make_plan(
     here = shop_now(cars, now=now, adopted=adopted, past=past)
     if here is None:
         return None
-    promised = {car.slug: place.promised for car, place in pairs if place.promised is not None}
-    problem = replace(
-        here.question.problem, promised_min=promised_min(promised, here.question.first_day)
-    )
-    with watched.searching():
-        found = plan_work(
-            problem,
-            work_s=WORK_S,
-            earlier=here.earlier,
-            progress=watched.while_planning,
-        )
-    held = frozenset(here.earlier.held)
-    shop = planned_shop(
-        here.question,
-        found,
-        promise_day(
-            problem,
-            found,
-            held=held,
-            shared=past.shared,
-            progress=watched.while_promising,
-        ),
-        critical_tasks(problem, found),
-        names=_names(cars),
-        cars={car.slug: (str(car), place.promised) for car, place in pairs},
-        begun=held,
-        made_at=now.replace(tzinfo=None, second=0, microsecond=0),
-        waits=_waits(cars),
-        past=past,
-    )
+    found, day = _looked_for(_with_promises(here.question, pairs), here.earlier, past, watched)
     return MadePlan(
-        shop=shop,
+        shop=planned_shop(
+            here.question,
+            found,
+            day,
+            critical_tasks(here.question.problem, found),
+            names=_names(cars),
+            cars={car.slug: (str(car), place.promised) for car, place in pairs},
+            begun=frozenset(here.earlier.held),
+            made_at=now.replace(tzinfo=None, second=0, microsecond=0),
+            waits=_waits(cars),
+            past=past,
+        ),
         inputs_sha256=inputs,
         follows=last.pk if last else None,
         with_past=with_past,
         is_stopped=watched.is_enough,
     )
+
+
+def _with_promises(question: ShopQuestion, pairs: list[tuple[Car, ShopCar]]) -> PlanProblem:
+    promised = {car.slug: place.promised for car, place in pairs if place.promised is not None}
+    return replace(question.problem, promised_min=promised_min(promised, question.first_day))
+
+
+def _looked_for(
+    problem: PlanProblem, earlier: Earlier, past: Past, watched: Watched
+) -> tuple[Plan, Promise]:
+    with watched.searching():
+        found = plan_work(problem, work_s=WORK_S, earlier=earlier, progress=watched.while_planning)
+    day = promise_day(
+        problem,
+        found,
+        held=frozenset(earlier.held),
+        shared=past.shared,
+        progress=watched.while_promising,
+    )
+    return found, day
 
 
 def keep_plan(

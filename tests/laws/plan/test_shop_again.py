@@ -13,7 +13,8 @@ from asfound.record.convert.shop import CarAtWork
 from asfound.record.convert.shop_now import ShopNow, shop_now
 from asfound.record.folder import CarFolder, Sheet
 from asfound.record.results.plan_moves import moves_between
-from asfound.record.results.shop_plan import PlannedShop, planned_shop
+from asfound.record.results.planned_shop import planned_shop
+from asfound.record.results.shop_plan import PlannedShop
 
 SOME = settings(
     max_examples=6,

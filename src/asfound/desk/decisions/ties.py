@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from asfound.choose import Option, Problem
-from asfound.choose.requirement import step_in_words
+from asfound.choose.words import step_in_words
 
 _VERBS = {
     "requires": "requires",

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
@@ -76,19 +77,13 @@ def correct_row(
         fixed=dict(reading.cells),
     )
     withdraw = WithdrawalForm(request.POST if step == "withdraw" else None, auto_id="withdraw_%s")
+    done = None
     if form.is_valid():
-        data = form.cleaned_data
-        new = correct_observation(
-            observation=reading, cells=data["cells"], reason=data["reason"], by=request.user
-        )
-        messages.success(request, f"The {thing} is corrected; the old one is kept, struck through.")
-        return redirect(then(new) if then else back)
-    if withdraw.is_valid():
-        reason = withdraw.cleaned_data["reason"]
-        withdraw_observation(observation=reading, reason=reason, by=request.user)
-        said = f"The {thing} is withdrawn; it is kept, struck through."
-        offer_undo(request, said, car=car, kind="observation", pk=reading.pk)
-        return redirect(then(reading) if then else back)
+        done = _corrected(request, reading, form.cleaned_data, thing)
+    elif withdraw.is_valid():
+        done = _withdrawn(request, reading, withdraw.cleaned_data["reason"], thing)
+    if done is not None:
+        return redirect(then(done) if then else back)
     return show(
         request,
         template,
@@ -103,3 +98,20 @@ def correct_row(
         fields=[form[name] for name in form.fields if name not in {"key", "reason"}],
         withdraw=withdraw,
     )
+
+
+def _corrected(
+    request: HttpRequest, reading: Observation, data: Mapping[str, Any], thing: str
+) -> Observation:
+    new = correct_observation(
+        observation=reading, cells=data["cells"], reason=data["reason"], by=request.user
+    )
+    messages.success(request, f"The {thing} is corrected; the old one is kept, struck through.")
+    return new
+
+
+def _withdrawn(request: HttpRequest, reading: Observation, reason: str, thing: str) -> Observation:
+    withdraw_observation(observation=reading, reason=reason, by=request.user)
+    said = f"The {thing} is withdrawn; it is kept, struck through."
+    offer_undo(request, said, car=reading.car, kind="observation", pk=reading.pk)
+    return reading

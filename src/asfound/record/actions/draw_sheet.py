@@ -13,7 +13,7 @@ from asfound.record.actions.load import load_car
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
 from asfound.record.convert.sheet import panels_sheet
-from asfound.record.convert.stored import store_rows
+from asfound.record.convert.storing import store_rows
 from asfound.record.folder import CarFolder, Sheet
 from asfound.record.log import write_entry
 from asfound.record.models import Car

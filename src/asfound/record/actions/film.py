@@ -14,7 +14,7 @@ from django.utils import timezone
 from asfound.base import InputError
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
-from asfound.record.convert.stored import store_rows
+from asfound.record.convert.storing import store_rows
 from asfound.record.folder import Row
 from asfound.record.log import write_entry
 from asfound.record.models import Car, FilmReading

@@ -13,7 +13,8 @@ from asfound.record.actions.storable import check_storable
 from asfound.record.actions.who import check_may_write
 from asfound.record.convert.carried import returned
 from asfound.record.convert.in_shop import in_shop
-from asfound.record.convert.stored import ROWS, folder_of, store_folder, whole
+from asfound.record.convert.stored import ROWS, folder_of, whole
+from asfound.record.convert.storing import store_folder
 from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import CarFolder, KeptFile
 from asfound.record.log import write_entry

@@ -16,8 +16,8 @@ from asfound.record.actions.observation import add_observations, widen_head
 from asfound.record.actions.tags import new_tags, taken_among
 from asfound.record.actions.turn import take_turn, take_turns
 from asfound.record.actions.who import check_may_write
-from asfound.record.convert.stored import store_rows
 from asfound.record.convert.stored_cells import cell_of, fields_of
+from asfound.record.convert.storing import store_rows
 from asfound.record.folder import Row
 from asfound.record.log import write_entry
 from asfound.record.models import Arrival, Car, Part

@@ -11,7 +11,8 @@ from asfound.base import InputError
 from asfound.record.actions.small_sheet import filled, set_sheet, sheet_rows
 from asfound.record.actions.turn import take_turn
 from asfound.record.actions.who import check_may_write
-from asfound.record.convert.stored import folder_of, store_rows
+from asfound.record.convert.stored import folder_of
+from asfound.record.convert.storing import store_rows
 from asfound.record.folder import Row
 from asfound.record.log import write_entry
 from asfound.record.models import Car, Option

@@ -77,20 +77,10 @@ def send_proposal(
     """
     check_is_head(by, _WHY_HEAD)
     take_turn(car)
-    if not title.strip():
-        raise InputError(field="title", got=title, allowed="given, in a few words")
-    if not content.get("pieces"):
-        raise InputError(field="pieces", got=0, allowed="one or more")
-    if number != next_number(car):
-        raise InputError(
-            field="number",
-            got=number,
-            allowed=f"{next_number(car)}, the next of the car",
-            remedy="Another proposal was sent meanwhile. Look at it first.",
-        )
+    _check_told(title, content)
+    _check_next(number, car)
     follows = last_signed(car)
-    is_change_order = follows is not None
-    check_keeps_begun(car=car, pieces=content["pieces"], is_change_order=is_change_order)
+    check_keeps_begun(car=car, pieces=content["pieces"], is_change_order=follows is not None)
     for before in car.proposals.current().filter(signature__isnull=True):
         _withdraw(before, reason=_REPLACED, by=by)
     kept = shelve(io.BytesIO(document))
@@ -109,6 +99,24 @@ def send_proposal(
     after = {"number": number, "title": made.title, "document_sha256": kept.sha256}
     write_entry(action="send proposal", by=by, car=car, after=after)
     return made
+
+
+def _check_told(title: str, content: Mapping[str, Any]) -> None:
+    if not title.strip():
+        raise InputError(field="title", got=title, allowed="given, in a few words")
+    if not content.get("pieces"):
+        raise InputError(field="pieces", got=0, allowed="one or more")
+
+
+def _check_next(number: int, car: Car) -> None:
+    following = next_number(car)
+    if number != following:
+        raise InputError(
+            field="number",
+            got=number,
+            allowed=f"{following}, the next of the car",
+            remedy="Another proposal was sent meanwhile. Look at it first.",
+        )
 
 
 @transaction.atomic
