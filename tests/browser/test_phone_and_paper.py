@@ -106,3 +106,43 @@ def test_a_thumb_on_a_word_over_a_panel_opens_the_panel(
 def test_the_room_that_is_open_is_in_sight_on_a_phone(page: Page, at: Callable[..., None]) -> None:
     at("log")
     expect(page.locator(".rooms [aria-current]")).to_be_in_viewport(ratio=0.95)
+
+
+TOO_LOW = """
+[...document.querySelectorAll(
+  "main :is(th, td, dd, h2, h3, figcaption, .trail) > a, main :is(button, select, summary)")]
+  .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < 43.5)
+  .map((one) => one.outerHTML)
+"""
+PUSHED = """
+[...document.querySelectorAll("main .table-hold")]
+  .filter((held) => held.scrollWidth > held.clientWidth + 1)
+  .map((held) => held.getAttribute("aria-label"))
+"""
+
+
+@pytest.mark.parametrize("name", ["survey", "ledger-steps", "history"])
+def test_on_a_phone_what_is_touched_is_as_high_as_a_thumb_and_no_table_is_pushed_sideways(
+    page: Page, open_page: Callable[[str], None], name: str
+) -> None:
+    page.set_viewport_size(PHONE)
+    open_page(name)
+    assert page.evaluate(TOO_LOW) == []
+    assert page.evaluate(PUSHED) == []
+
+
+def test_a_part_that_is_out_keeps_its_name_on_a_phone(
+    page: Page, open_page: Callable[[str], None], car: Car
+) -> None:
+    car.parts.create(
+        position=90,
+        part="H7",
+        name="headlamp rims",
+        place="the plating works, for three weeks more",
+    )
+    page.set_viewport_size(PHONE)
+    open_page("parts")
+    name = page.locator(".part-line", has_text="H7").locator(".index-name")
+    box = name.bounding_box()
+    assert box is not None
+    assert box["width"] > PHONE["width"] / 4

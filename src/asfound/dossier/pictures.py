@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import tempfile
 from collections.abc import Sequence
 from pathlib import Path
@@ -49,8 +50,25 @@ _RAILS = r"""#let titles = json("titles.json")
 #for (place, title) in titles.slice(1).enumerate() { drawn(place + 1, title) }
 """
 PNG_PPI = 144.0
+_HEAD = re.compile(r'<svg[^>]* viewBox="([^"]+)"[^>]*>(?:<title>[^<]*</title>)?')
 SHEET_RATIO = (297 - 30) / (420 - 24)
 """Height over width of what a sheet of A3 takes."""
+
+
+def on_paper(svg: str) -> str:
+    """Drawing to keep, on a ground of its own: a viewer may show it on black.
+
+    Examples
+    --------
+    >>> on_paper('<svg viewBox="0 -4 9 9"><path/></svg>')
+    '<svg viewBox="0 -4 9 9"><rect x="0" y="-4" width="9" height="9" fill="#fff"/><path/></svg>'
+    """
+    head = _HEAD.match(svg)
+    if head is None:
+        return svg
+    sides = zip(("x", "y", "width", "height"), head[1].split(), strict=True)
+    told = " ".join(f'{name}="{side}"' for name, side in sides)
+    return f'{head[0]}<rect {told} fill="#fff"/>{svg[head.end() :]}'
 
 
 def svg_as(svg: str, form: Literal["png", "pdf"]) -> bytes:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import Http404, HttpResponse
 
+from asfound.dossier.pictures import on_paper
 from asfound.exchange import csv_bytes
 from asfound.record.folder import CarFolder
 
@@ -14,7 +15,9 @@ XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
 def as_file(data: bytes, kind: str, name: str) -> HttpResponse:
-    """Answer that a browser saves under a name."""
+    """Answer that a browser saves under a name; a drawing stands on a ground of its own."""
+    if kind == PICTURES["svg"]:
+        data = on_paper(data.decode()).encode()
     return HttpResponse(
         data,
         content_type=kind,

@@ -92,7 +92,7 @@ def wanted(request: HttpRequest, slug: str) -> HttpResponse:
     panels = [(name, name) for name in car.panels.values_list("panel", flat=True)]
     parts = Paginator(car.parts.filter(fate="").values_list("part", "name"), PARTS_A_PAGE)
     page = parts.get_page(request.GET.get("page"))
-    of_parts = [(number, f"{number} {name}") for number, name in page]
+    of_parts = [(number, _title(number, name)) for number, name in page]
     (whole,) = wanted_of(car, [(WHOLE_CAR, "the car")], (*OF_THE_CAR, *numbers))
     return show(
         request,
@@ -106,3 +106,8 @@ def wanted(request: HttpRequest, slug: str) -> HttpResponse:
         of_a_part=OF_A_PART,
         rules=RULES,
     )
+
+
+def _title(number: str, name: str) -> str:
+    """Number and name of a part; once where they are the same."""
+    return name if number.casefold() == name.casefold() else f"{number} {name}"

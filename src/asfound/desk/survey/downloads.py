@@ -8,6 +8,7 @@ from django.views.decorators.http import require_GET
 
 from asfound.base import AsfoundError
 from asfound.desk.access import open_car
+from asfound.desk.observed.files import as_file
 from asfound.dossier.figures import sheet_svg
 from asfound.exchange import csv_bytes, json_bytes
 from asfound.measure.film import FilmReading
@@ -27,7 +28,7 @@ def svg(request: HttpRequest, slug: str) -> HttpResponse:
         picture = sheet_svg(folder, reading, theme="print")
     except AsfoundError as error:
         raise Http404(str(error)) from error
-    return _file(picture.encode(), "image/svg+xml", f"{slug}-survey.svg")
+    return as_file(picture.encode(), "image/svg+xml", f"{slug}-survey.svg")
 
 
 @login_required
@@ -37,7 +38,7 @@ def csv(request: HttpRequest, slug: str) -> HttpResponse:
     folder = folder_of(open_car(request, slug))
     if "film" not in folder.sheets:
         raise Http404("the car has no film.csv")
-    return _file(csv_bytes(folder.sheet("film")), "text/csv; charset=utf-8", f"{slug}-film.csv")
+    return as_file(csv_bytes(folder.sheet("film")), "text/csv; charset=utf-8", f"{slug}-film.csv")
 
 
 @login_required
@@ -45,7 +46,7 @@ def csv(request: HttpRequest, slug: str) -> HttpResponse:
 def json(request: HttpRequest, slug: str) -> HttpResponse:
     """The reading of the finish as the contract has it."""
     reading = _reading(folder_of(open_car(request, slug)))
-    return _file(json_bytes(film_json(reading)), "application/json", f"{slug}-film.json")
+    return as_file(json_bytes(film_json(reading)), "application/json", f"{slug}-film.json")
 
 
 def _reading(folder: CarFolder) -> FilmReading:
@@ -53,11 +54,3 @@ def _reading(folder: CarFolder) -> FilmReading:
         return film_reading(folder)
     except AsfoundError as error:
         raise Http404(str(error)) from error
-
-
-def _file(data: bytes, kind: str, name: str) -> HttpResponse:
-    return HttpResponse(
-        data,
-        content_type=kind,
-        headers={"Content-Disposition": f'attachment; filename="{name}"'},
-    )

@@ -101,7 +101,7 @@ def scale_bar(
         at = x + share * width
         words = f"{share * length_mm:g}"
         said = text(words, at, top + size * 1.45, style, palette, anchor="middle")
-        if share == 0.5 and width_of(words, size=_ON_A_PHONE * size) > width / 2:
+        if share == 0.5 and width_of(words, size=_ON_A_PHONE * size) > width / 2 - size * 0.6:
             said.attributes["class"] = ROOMY
         bar.add(said)
     return bar

@@ -74,6 +74,10 @@ def _piece(share: Share, x: float, y: float, width: float, palette: Palette) -> 
     words = _words(share.state, width)
     if words:
         middle, wide = x + width / 2, width_of(words, size=_SIZE) + 2
+        if full:
+            style = Style(size=_SIZE, colour=palette.paper, weight="600")
+            yield text(words, middle, y + _BAR / 2, style, palette, anchor="middle")
+            return
         plate = {"x": middle - wide / 2, "width": wide, "y": y + 5, "height": _BAR - 10}
         yield node("rect", **plate, fill=palette.paper)
         style = Style(size=_SIZE, colour=palette.ink, weight="600")
