@@ -106,6 +106,7 @@ def test_the_same_work_with_more_of_it_is_a_change_that_settles_the_finding(
         read.replace('<span class="soft small">', "")
     )
     assert "What stands as it was signed: 2 pieces" in read
+    assert "Why: found at work: crack, across the frame" in read
     assert sign(cast).status_code == 302
     assert held(cast).cells["note"] == f"change order {sent.number} is signed"
 

@@ -342,7 +342,7 @@ def test_the_past_is_learned_from_and_each_car_says_what_its_promise_hangs_on(sh
     assert "What makes it late" in page
     assert "What a day earlier costs" in page
     assert "What its finish hangs on" in page
-    assert "waits for Bo Linnet, who is at paint Job paint" in page
+    assert "waits for Bo Linnet, who is at Job paint" in page
     answer = shop.head.post(
         reverse("shop-making"), {"step": "begin", "past": "no"}, follow=True
     ).content.decode()

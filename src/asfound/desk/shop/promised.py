@@ -114,5 +114,5 @@ def _waits(car: PlannedCar) -> str:
 def _name(shop: PlannedShop, key: Key, car: PlannedCar) -> str:
     """Task in words, with its car where that is another."""
     task = shop.by_key.get(key)
-    words = f"{key[1]} {task.name}".strip() if task else key[1]
+    words = (task.name if task else "") or key[1]
     return words if key[0] == car.car else f"{words} ({shop.titles.get(key[0], key[0])})"

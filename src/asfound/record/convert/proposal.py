@@ -76,6 +76,13 @@ def proposal_content(
     photos, begun = _photos(car), begun_pieces(car)
     by_file = {row.text("file"): row.text("sha256") for row in car.sheet("photos")}
     holds = [one for one in open_holds(car) if one.reopens]
+    answered = {  # pieces whose lock no longer tells why they are treated so
+        one.subject
+        for one in holds
+        if (key := (one.subject, options.get(one.subject, ""))) in named
+        and one.subject in before
+        and not is_as_signed(before[one.subject], named[key])
+    }
     locked = {row.text("subject"): row.text("locked_option") for row in car.sheet("subjects")}
     pieces = [
         _piece(named[key], zones.get(key[0], ""), reasons.get(key[0], ""), photos.get(key[0]))
@@ -83,6 +90,7 @@ def proposal_content(
         | _found(holds, by_file, before.get(key[0]), named[key], photos.get(key[0]))
         | _begun(begun.get(key[0]), locked.get(key[0], ""), key[1])
         | decided.get(key, _UNDECIDED)
+        | ({"lock": ""} if key[0] in answered else {})
         | {"matters": [one.words for one in graded.get(key[0], ())]}
         for key in sorted(options.items(), key=lambda key: (zones.get(key[0], ""), key[0]))
         if asked is None or key[0] in asked
