@@ -54,6 +54,9 @@ def test_an_order_for_one_piece_leaves_open_what_nobody_signed(cast: Cast) -> No
     assert sign(cast).status_code == 302
     now = dict(cast.car.decisions.current().values_list("subject", "option"))
     assert now == {"seats": "renew"}
+    signed = at(cast, "proposal", 2)
+    assert "The tasks of the plan stand as they were." in page(cast.head, signed)
+    assert "The tasks of the plan stand as they were." not in page(cast.owner, signed)
 
 
 def test_an_order_takes_along_what_one_that_waits_changes(cast: Cast) -> None:
