@@ -125,5 +125,5 @@ def test_without_a_network_readings_wait_on_the_device_and_are_kept_once(
     page.get_by_label("x mm", exact=True).fill("200")
     page.get_by_label("y mm", exact=True).fill("150")
     page.get_by_role("button", name="Keep").click()
-    expect(page.locator("[data-unsent-faults]")).to_be_visible()
+    expect(waiting).to_contain_text("Refused, door left, mm, -4.")
     assert car.observations.count() == 2

@@ -11,6 +11,7 @@ from django.shortcuts import render
 
 from asfound.base import InputError
 from asfound.desk.access import NotReleasedError
+from asfound.desk.observed.answering import entered_by_another, is_for_script, refusal
 from asfound.record.full_disk import is_full
 
 CONFLICT, FORBIDDEN, NO_ROOM_LEFT = 409, 403, 507
@@ -30,12 +31,15 @@ class RefusalMiddleware:
         """Pass the request on."""
         return self.get_response(request)
 
-    def process_view(self, request: HttpRequest, view: Any, args: Any, kwargs: Any) -> None:
-        """Refuse a NUL sign, which PostgreSQL keeps in no text: nobody types one."""
+    def process_view(
+        self, request: HttpRequest, view: Any, args: Any, kwargs: Any
+    ) -> HttpResponse | None:
+        """Refuse what another person entered, and a NUL sign, which PostgreSQL keeps in no text."""
         if "\0" in request.path_info:
             raise Http404(request.path_info)
         if _has_nul(request.GET) or (request.method == "POST" and _has_nul(request.POST)):
             raise BadRequest("a NUL sign in what was sent")
+        return entered_by_another(request)
 
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         """Page for a refused change, a closed room or a full disk; other errors go their way."""
@@ -46,6 +50,8 @@ class RefusalMiddleware:
             return render(request, "no_room.html", {"told": NO_ROOM}, status=NO_ROOM_LEFT)
         if request.method != "POST" or not isinstance(error, InputError):
             return None
+        if is_for_script(request):
+            return refusal([str(error)])
         return render(request, "refused.html", {"refusal": error}, status=CONFLICT)
 
 

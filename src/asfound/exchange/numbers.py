@@ -13,6 +13,8 @@ _PLAIN = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
 _DECIMAL_COMMA = re.compile(r"[+-]?(\d+,\d*|,\d+)([eE][+-]?\d+)?")
 _THOUSANDS = re.compile(r"[+-]?\d{1,3}([.,' \u00a0\u202f]\d{3})+([.,]\d+)?")
 _EITHER = re.compile(r"\+?[1-9]\d{0,2}[.,]\d{3}")
+_OWN_UNIT = {"µm": r"[µμu]m", "mm": "mm"}
+"""Units that a gauge or a hand writes behind its number, in each spelling."""
 _ASKED_BACK = "µm"
 """A film of 1.234 µm and one of 1234 µm are both lawful; a place in mm is seen on the panel."""
 
@@ -55,6 +57,21 @@ def number_text(
     if column.form is Form.INTEGER and not float(text).is_integer():
         return Refusal(f"{column.name} must be a whole number", "Round it, or correct the cell.")
     return text
+
+
+def without_unit(text: str, column: Column) -> str:
+    """Number without the column's own unit behind it; any other unit stays, and is refused.
+
+    Only for what comes from a gauge or a hand: the tables of a car folder hold numbers alone.
+
+    Examples
+    --------
+    >>> film = Column(name="thickness_um", form=Form.NUMBER, unit="µm")
+    >>> without_unit("123 µm", film), without_unit("4.9 mil", film)
+    ('123', '4.9 mil')
+    """
+    unit = _OWN_UNIT.get(column.unit or "")
+    return re.sub(rf"(?<=\d)\s*{unit}$", "", text, flags=re.IGNORECASE) if unit else text
 
 
 def found_mark(cells: Iterable[tuple[str, Column]]) -> str:

@@ -12,6 +12,9 @@ EXPOSURES = (("exposed", "exposed"), ("hidden", "hidden"))
 _SIGNED = {"autocomplete": "off", "inputmode": "text"}
 """A number pad for decimals has no minus on some phones."""
 
+_READ = {"required": "", "data-number": ""}
+"""What the instrument shows, in the order of the boxes."""
+
 
 class ColourForm(RowForm):
     """One reading: its place, L*, a*, b*, and how it was viewed."""
@@ -20,9 +23,9 @@ class ColourForm(RowForm):
     use_required_attribute = False
     """The place may be folded away, where a browser could not ask for it."""
 
-    L = cell("L*", NUMBER)
-    a = cell("a*", _SIGNED)
-    b = cell("b*", _SIGNED)
+    L = cell("L*", NUMBER | _READ)
+    a = cell("a*", _SIGNED | _READ)
+    b = cell("b*", _SIGNED | _READ)
     x_mm = cell("x mm", NUMBER)
     y_mm = cell("y mm", NUMBER)
     exposure = forms.ChoiceField(choices=EXPOSURES, widget=forms.RadioSelect)

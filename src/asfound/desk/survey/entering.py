@@ -14,7 +14,7 @@ from asfound.desk.survey.upload import Match, check
 from asfound.exchange.dialect import Written
 from asfound.record.actions import keep_spot
 from asfound.record.convert.stored import folder_of
-from asfound.record.faults import InputFaultsError
+from asfound.record.faults import Fault, InputFaultsError
 from asfound.record.folder import Row
 from asfound.record.models import Car
 
@@ -91,10 +91,25 @@ def _checked(car: Car, panel: str, by: Any, typed: dict[str, Any]) -> list[Mappi
 
 def _named(rows: list[Row], typed: dict[str, Any]) -> str:
     """Spot that the readings go to: the one there already, or the next one counted."""
+    if not typed.get("more"):
+        return next_spot(row.text("spot") for row in rows)
     place = Point(typed["x_mm"], typed["y_mm"])
     there = [
         row.text("spot")
-        for row in (rows if typed.get("more") else ())
+        for row in rows
         if place.distance(Point(row.number("x_mm"), row.number("y_mm"))) <= _SAME_PLACE_MM
     ]
-    return there[-1] if there else next_spot(row.text("spot") for row in rows)
+    if not there:
+        raise InputFaultsError((_no_spot(typed),))
+    return there[-1]
+
+
+def _no_spot(typed: dict[str, Any]) -> Fault:
+    """One more reading whose spot the record never took, or took back."""
+    return Fault(
+        file="the spot",
+        column="more",
+        value=f"{typed['x_mm']:g}, {typed['y_mm']:g}",
+        rule="no spot that counts stands at this place, so there is none to take one more reading",
+        remedy="Send the spot's first readings again if they were refused, or tap a place.",
+    )

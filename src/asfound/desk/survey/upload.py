@@ -12,6 +12,7 @@ from asfound.desk.survey.places import rows_off_panel
 from asfound.desk.survey.told_tables import LOADED, ToldTable, label_of
 from asfound.exchange import check_written
 from asfound.exchange.dialect import Written
+from asfound.exchange.numbers import without_unit
 from asfound.exchange.rules import SPOT_CIRCLE_MM, check_across
 from asfound.record.faults import Fault
 from asfound.record.folder import CarFolder, Row, Sheet
@@ -119,7 +120,15 @@ def _renamed(written: Written, match: Match, table: Table) -> Written:
     names = [c.name for c in table.columns if c.name in match.places or c.name in fixed]
     moved = {new: match.places[n] for new, n in enumerate(names) if n not in fixed}
     rows = tuple(
-        (number, tuple(fixed[n] if n in fixed else _cell(cells, match.places[n]) for n in names))
+        (
+            number,
+            tuple(
+                fixed[n]
+                if n in fixed
+                else without_unit(_cell(cells, match.places[n]), table.column(n))
+                for n in names
+            ),
+        )
         for number, cells in written.rows
     )
     return replace(

@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 
 from asfound.exchange.cells import Refusal, check_cell
+from asfound.exchange.numbers import without_unit
 from asfound.record.tables import Column
 
 NO_COLUMNS = ";"
@@ -25,7 +26,7 @@ class TableCell(forms.CharField):
 
     def clean(self, value: Any) -> str:
         """Text of the cell as the folder writes it."""
-        text: str = super().clean(value)
+        text = without_unit(super().clean(value), self.column)
         if not text:
             return ""
         checked = check_cell(text, self.column, separator=NO_COLUMNS)

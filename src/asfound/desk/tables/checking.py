@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from asfound.desk.tables.cell import NO_COLUMNS
 from asfound.exchange import check_written
 from asfound.exchange.dialect import Written
+from asfound.exchange.numbers import without_unit
 from asfound.exchange.rules import check_across
 from asfound.record.faults import Fault
 from asfound.record.folder import CarFolder, Sheet
@@ -32,7 +33,7 @@ def check_rows(
     """
     head = tuple(column.name for column in columns)
     filled = tuple(
-        (number, tuple(row.get(name, "") for name in head))
+        (number, tuple(without_unit(row.get(column.name, ""), column) for column in columns))
         for number, row in enumerate(rows, start=1)
         if any(row.values())
     )

@@ -5,9 +5,9 @@
 function start(form) {
   const boxes = [...form.querySelectorAll("[data-thickness]")];
   form.elements.key.value = newKey();
-  restoreDraft(form, boxes);
+  const before = restoreDraft(form, boxes);
   document.addEventListener("click", (event) => placeFromTap(event, form, boxes));
-  boxes.forEach((box, i) => box.addEventListener("keydown", (event) => nextOnEnter(event, form, boxes, i)));
+  hearGauge(form, boxes, (i) => goOn(form, boxes, i));
   form.addEventListener("input", (event) => typed(event, form, boxes));
   form.addEventListener("submit", (event) => { event.preventDefault(); submit(form, boxes); });
   form.querySelector("button").addEventListener("pointerdown", (event) => event.preventDefault());
@@ -17,7 +17,7 @@ function start(form) {
   document.addEventListener("unsent:sent", (event) => takeAnswers(form, event.detail));
   form.addEventListener("unsent:back", (event) => { if (boxes.some((box) => box.value)) event.preventDefault(); });
   markPlace(form);
-  tellSpot(form, boxes);
+  tellSpot(form, boxes, before);
   if (hasPlace(form)) window.addEventListener("load", () => setTimeout(showFigure));
 }
 
@@ -28,7 +28,8 @@ function placeFromTap(event, form, boxes) {
   if (!svg) return;
   const place = mmAt(svg, event);
   if (!place) return;
-  const before = boxes.map((box) => box.value.trim()).filter(Boolean);
+  const before = numbersIn(boxes);
+  forgetAddress();
   if (form.elements.more.value) form.elements.spot.value = "";
   form.elements.more.value = "";
   putPlace(form, place);
@@ -38,20 +39,23 @@ function placeFromTap(event, form, boxes) {
   (boxes.find((box) => !box.value) || boxes[0]).focus({ preventScroll: true });
 }
 
+function numbersIn(boxes) { return boxes.map((box) => box.value.trim()).filter(Boolean); }
+
+// The place in the address was taken, or another is: a reload must not bring it back.
+function forgetAddress() { if (location.search) history.replaceState(null, "", location.pathname); }
+
 // The number pad takes half of a phone: the panel is brought back into what is left.
 function showFigure() { document.querySelector("[data-panel-figure] svg")?.scrollIntoView({ block: "nearest" }); }
 
 function typed(event, form, boxes) {
-  if (["x_mm", "y_mm"].includes(event.target.name)) form.elements.more.value = "";
+  if (["x_mm", "y_mm"].includes(event.target.name)) { form.elements.more.value = ""; forgetAddress(); }
   keepDraft(form, boxes);
   tellSpot(form, boxes);
 }
 
-// Enter goes on to the next number, and keeps the spot after the last; never past a number that
-// has no place or could mean two things.
-function nextOnEnter(event, form, boxes, i) {
-  if (event.key !== "Enter") return;
-  event.preventDefault();
+// The end of a number goes on to the next, and keeps the spot after the last; never past a number
+// that has no place or could mean two things.
+function goOn(form, boxes, i) {
   if (!boxes[i].value.trim() || asksBack(form, boxes)) return;
   if (i + 1 < boxes.length && !form.elements.more.value) boxes[i + 1].focus({ preventScroll: true });
   else if (hasPlace(form)) form.requestSubmit();
@@ -59,6 +63,7 @@ function nextOnEnter(event, form, boxes, i) {
 }
 
 function submit(form, boxes) {
+  boxes.forEach((_, i) => spread(form, boxes, i));
   if (asksBack(form, boxes)) return;
   document.querySelector(".entry-mark")?.setAttribute("class", "kept-mark"); // until the panel is drawn anew
   form.dataset.told = toldWords(form, boxes);
@@ -66,6 +71,7 @@ function submit(form, boxes) {
   boxes.forEach((box) => { box.value = ""; });
   for (const name of ["spot", "more", "x_mm", "y_mm"]) form.elements[name].value = "";
   localStorage.removeItem(draftName(form));
+  forgetAddress();
   boxes[0].focus({ preventScroll: true });
   markPlace(form);
   showFigure();
@@ -75,7 +81,7 @@ function submit(form, boxes) {
 
 function toldWords(form, boxes) {
   const { x_mm, y_mm, more } = form.elements;
-  const numbers = boxes.map((box) => box.value.trim()).filter(Boolean).join(", ");
+  const numbers = numbersIn(boxes).map((text) => text.replace(UNIT, "")).join(", ");
   return `${form.dataset.panel}: ${numbers} µm${more.value ? ", one more" : ""} at ${x_mm.value}, ${y_mm.value} mm`;
 }
 
@@ -94,7 +100,8 @@ function refresh(form) {
   refreshed = refreshed.then(() => window.htmx?.ajax("GET", form.dataset.fragment, { target: "#panel-state", swap: "outerHTML" })).catch(() => {});
 }
 
-function draftName(form) { return `asfound.draft:${form.action}`; }
+// Nobody finds what another person had begun.
+function draftName(form) { return `asfound.draft:${form.dataset.user}:${form.action}`; }
 
 function keepDraft(form, boxes) {
   const { x_mm, y_mm, spot, more } = form.elements;
@@ -102,16 +109,20 @@ function keepDraft(form, boxes) {
   markPlace(form);
 }
 
+// Numbers that stand again where a link has just named a place were typed before it, as before a tap.
 function restoreDraft(form, boxes) {
   try {
     const draft = JSON.parse(localStorage.getItem(draftName(form)));
-    if (!draft || !draft.boxes.some(Boolean)) return;
+    if (!draft || !draft.boxes.some(Boolean)) return [];
+    boxes.forEach((box, i) => { box.value = draft.boxes[i] ?? ""; });
+    const isLed = hasPlace(form) && performance.getEntriesByType("navigation")[0].type === "navigate";
+    if (isLed) return numbersIn(boxes);
     form.elements.x_mm.value = draft.x;
     form.elements.y_mm.value = draft.y;
     form.elements.spot.value = draft.spot;
     form.elements.more.value = draft.more ?? "";
-    boxes.forEach((box, i) => { box.value = draft.boxes[i] ?? ""; });
   } catch { /* a draft that cannot be read is no draft */ }
+  return [];
 }
 
 const form = document.querySelector("[data-entry]");

@@ -4,6 +4,7 @@
 const ORDINALS = ["1st", "2nd", "3rd"];
 // 1.234 and 12,345 are thousands to some and decimals to others (the record asks the same).
 const EITHER = /^\+?[1-9]\d{0,2}[.,]\d{3}$/;
+const UNIT = /\s*[µμu]m$/i; // of a gauge that types it
 
 function hasPlace(form) { return form.elements.x_mm.value.trim() !== "" && form.elements.y_mm.value.trim() !== ""; }
 
@@ -56,25 +57,33 @@ function ask(text, answer, value = "") {
 
 // A number that could mean two things stays where it is until the person says which.
 function asksBack(form, boxes) {
-  const unclear = boxes.find((box) => EITHER.test(box.value.trim()));
+  const unclear = unclearOf(boxes);
   if (!unclear) return false;
-  const text = unclear.value.trim();
+  const text = unclear.value.trim().replace(UNIT, "");
   const digits = text.replace(/\D/g, "");
   const decimals = `${digits.slice(0, -3)}.${digits.slice(-3)}`;
+  const [one, other] = text.split(/\s/);
+  const otherwise = other ? ask(`${one} µm and ${other} µm`, "number", `${one};${other}`) : ask(`${decimals} µm`, "number", `${decimals}0`);
   const line = form.querySelector("[data-spot-line]");
   line.hidden = false;
   line.classList.add("entry-spot-asks");
-  line.replaceChildren(words(`${text}: which is meant?`), ask(`${digits} µm`, "number", digits), ask(`${decimals} µm`, "number", `${decimals}0`));
+  line.replaceChildren(words(`${text}: which is meant?`), ask(`${digits} µm`, "number", digits), otherwise);
   unclear.focus({ preventScroll: true });
   return true;
+}
+
+function unclearOf(boxes) {
+  const texts = boxes.map((box) => box.value.trim().replace(UNIT, ""));
+  return boxes.find((_, i) => EITHER.test(texts[i]) || MAYBE_THOUSANDS.test(texts[i]));
 }
 
 function answerQuestion(event, form, boxes) {
   const given = event.target.closest("[data-answer]");
   if (!given) return;
   if (given.dataset.answer === "number") {
-    const unclear = boxes.find((box) => EITHER.test(box.value.trim()));
+    const unclear = unclearOf(boxes);
     if (unclear) unclear.value = given.dataset.value;
+    if (unclear) spread(form, boxes, boxes.indexOf(unclear));
   } else if (!takeMore(form, boxes)) return;
   keepDraft(form, boxes);
   tellSpot(form, boxes);

@@ -16,7 +16,7 @@ async function within(mode, act) {
   const store = await opened();
   try {
     return await new Promise((done, fail) => {
-      const turn = store.transaction(STORE, mode);
+      const turn = store.transaction(STORE, mode, { durability: "strict" }); // kept means kept, whatever becomes of the battery
       const asked = act(turn.objectStore(STORE));
       turn.oncomplete = () => done(asked.result);
       turn.onabort = turn.onerror = () => fail(turn.error);
@@ -26,11 +26,43 @@ async function within(mode, act) {
   }
 }
 
-function put(entry) { return within("readwrite", (store) => store.put(entry)); }
+// Numbered in the order in which it was kept: the device's clock may be set meanwhile.
+function put(entry) {
+  return within("readwrite", (store) => {
+    const asked = store.getAll();
+    asked.onsuccess = () => store.put({ ...entry, n: entry.n ?? 1 + Math.max(0, ...asked.result.map((one) => one.n ?? 0)) });
+    return asked;
+  });
+}
+
+// What another tab has sent or dropped meanwhile stays gone.
+function change(entry) {
+  return within("readwrite", (store) => {
+    const asked = store.getKey(entry.key);
+    asked.onsuccess = () => { if (asked.result !== undefined) store.put(entry); };
+    return asked;
+  });
+}
 
 function drop(key) { return within("readwrite", (store) => store.delete(key)); }
 
-async function all() { return (await within("readonly", (store) => store.getAll())).sort((a, b) => a.at - b.at); }
+async function all() { return (await within("readonly", (store) => store.getAll())).sort((a, b) => (a.n ?? 0) - (b.n ?? 0) || a.at - b.at); }
+
+// The store answers in its own time, and the page may be closed before: what was just pressed stands
+// in the store for words until then. A photograph does not go in there.
+const PRESSED = "asfound.pressed:";
+
+function holdPressed(entry) {
+  try { localStorage.setItem(PRESSED + entry.key, JSON.stringify(entry)); } catch { /* no room for words: the store has it in a moment */ }
+}
+
+function letGoOfPressed(key) { localStorage.removeItem(PRESSED + key); }
+
+async function takeOverPressed(otherwise) {
+  const names = Object.keys(localStorage).filter((name) => name.startsWith(PRESSED));
+  const held = names.map((name) => JSON.parse(localStorage.getItem(name))).filter(Boolean);
+  for (const entry of held.sort((a, b) => a.at - b.at)) await put(entry).then(() => letGoOfPressed(entry.key), () => otherwise(entry));
+}
 
 // Film, polish and gaps once waited in stores of their own: what still waits there is taken over,
 // once, for each bears its key.

@@ -11,17 +11,19 @@ async function showUnsent(form) {
 
 function lineOf(entry, form) {
   const item = document.createElement("li");
-  item.textContent = entry.refused ? `Refused, ${entry.told}. ${entry.refused} ` : `Waiting to be sent, ${entry.told}. `;
-  if (!entry.refused) return item;
-  const own = formOf(entry);
+  item.textContent = entry.refused ? `Refused, ${entry.told}. ${entry.refused} ` : `Waiting to be sent, ${entry.told}. ${entry.tried || ""}`;
   const acts = document.createElement("div");
   acts.className = "row";
-  acts.append(
-    own ? action("Put back into the form", () => putBack(entry, own)) : linkTo(entry.page || entry.url, "Open its page"),
-    action("Drop it", async () => { await drop(entry.key); await showUnsent(form); }),
-  );
-  item.append(acts);
+  if (entry.refused) acts.append(...actsOfRefused(entry, form));
+  if (entry.refused || entry.tried) acts.append(action("Drop it", async () => { await drop(entry.key); await showUnsent(form); }));
+  if (acts.children.length) item.append(acts);
   return item;
+}
+
+function actsOfRefused(entry, form) {
+  const own = formOf(entry);
+  const again = action("Send it again", async () => { await change({ ...entry, refused: "" }); await showUnsent(form); await sendUnsent(form); });
+  return [own ? action("Put back into the form", () => putBack(entry, own)) : linkTo(entry.page || entry.url, "Open its page"), again];
 }
 
 function formOf(entry) { return [...document.querySelectorAll("form[data-unsent]")].find((form) => form.action === entry.url); }
