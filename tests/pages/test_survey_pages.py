@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import json
+from datetime import datetime
+from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -115,9 +117,48 @@ def test_one_more_goes_to_the_spot_that_stands_at_the_very_place(cast: Cast) -> 
     assert told == {"said": "Spot B9: 1 more reading kept.", "spot": "B9", "next_spot": "B10"}
     assert FilmReading.objects.filter(spot="B9").count() == 4
     elsewhere = spot(thickness_um=["513"], more="yes", key="k3", x_mm="102")
-    assert cast.craft.post(address, elsewhere, headers=SCRIPT).json()["spot"] == "B10"
+    refused = cast.craft.post(address, elsewhere, headers=SCRIPT)
+    assert refused.status_code == 422
+    assert "no spot that counts stands at this place" in refused.json()["faults"][0]
     anew = spot(thickness_um=["513"], key="k4")
-    assert cast.craft.post(address, anew, headers=SCRIPT).json()["spot"] == "B11"
+    assert cast.craft.post(address, anew, headers=SCRIPT).json()["spot"] == "B10"
+
+
+def test_what_somebody_else_entered_on_the_device_is_not_taken(cast: Cast) -> None:
+    address = at(cast, "panel", "bonnet")
+    before_n = FilmReading.objects.count()
+    head = cast.head_person.user.pk
+    answer = cast.craft.post(address, spot(), headers={**SCRIPT, "X-Entered-By": str(head)})
+    assert answer.status_code == 409
+    assert FilmReading.objects.count() == before_n
+    theirs = {**SCRIPT, "X-Entered-By": str(head)}
+    assert cast.head.post(address, spot(), headers=theirs).status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("pressed_h", "waited_s", "hours"),
+    [
+        (5, 30 * 24 * 3600, 5),
+        (5, 0, 5),
+        (-48, 3600, 0),
+        ("", 7200, 2),
+        ("", -7200, 0),
+        ("x", "y", 0),
+    ],
+)
+def test_when_it_was_pressed_is_told_by_the_clock_of_the_workshop(
+    cast: Cast, pressed_h: Any, waited_s: Any, hours: float
+) -> None:
+    now = timezone.now()
+    told = (
+        str(round((now.timestamp() - 3600 * pressed_h) * 1000))
+        if isinstance(pressed_h, int)
+        else pressed_h
+    )
+    sent = spot(pressed_ms=told, waited_s=str(waited_s))
+    assert cast.craft.post(at(cast, "panel", "bonnet"), sent, headers=SCRIPT).status_code == 200
+    taken_at = datetime.fromisoformat(FilmReading.objects.latest("pk").taken_at)
+    assert (now - taken_at).total_seconds() == pytest.approx(3600 * hours, abs=90)
 
 
 def test_a_sender_with_more_than_three_numbers_loses_none(cast: Cast) -> None:
