@@ -140,6 +140,13 @@ def test_the_way_back_is_one_of_this_cars_pages(cast: Cast) -> None:
     assert "elsewhere" not in page
 
 
+def test_the_list_of_tables_asks_for_all_of_them_at_once(
+    cast: Cast, django_assert_max_num_queries
+) -> None:
+    with django_assert_max_num_queries(8):
+        cast.head.get(reverse("tables", args=(cast.car.slug,)))
+
+
 def test_a_page_of_a_table_takes_few_queries(cast: Cast, django_assert_max_num_queries) -> None:
     with django_assert_max_num_queries(40):
         cast.head.get(at(cast, "instruments"))

@@ -47,6 +47,11 @@ class Estimate:
     def expanded(self, *, coverage: float) -> float:
         """Half-width of the interval that holds the quantity with probability ``coverage``.
 
+        Raises
+        ------
+        InputError
+            If the probability is not between 0 and 1.
+
         Notes
         -----
         U = t((1 + p)/2, dof) · u, Student's t; JCGM 100:2008 (GUM), G.3.2.

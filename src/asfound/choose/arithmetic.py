@@ -147,24 +147,7 @@ def open_ledger(problem: Problem) -> Ledger:
     InputError
         If all weights are zero, for then no share of original fabric is defined.
     """
-    weights = {s.subject: exact(s.weight) for s in problem.subjects}
-    if not sum(weights.values()):
-        raise InputError(
-            field="weight",
-            got=0.0,
-            allowed="more than zero for at least one subject",
-            remedy="Give a weight to each subject whose original fabric matters.",
-        )
-    shares = tuple(
-        (place, link)
-        for place, link in enumerate(problem.links)
-        if link.kind == "shares" and (link.saves_cost or link.saves_hours)
-    )
-    named = {t for o in problem.options for t in o.hours} | {k.trade for _, k in shares}
-    named |= {t for opening in problem.openings for t in opening.hours}
-    trades = sorted(t for t in named if t)
-
-    none = Fraction(0)
+    weights, shares, none = _weights(problem), _shares(problem), Fraction(0)
     return Ledger(
         kept=_amount(
             problem,
@@ -190,11 +173,37 @@ def open_ledger(problem: Problem) -> Ledger:
             lambda k: exact(k.saves_hours),
             lambda opening: sum(map(exact, opening.hours.values()), none),
         ),
-        by_trade={trade: _hours_of(trade, problem, shares) for trade in trades},
+        by_trade={trade: _hours_of(trade, problem, shares) for trade in _trades(problem, shares)},
         weight=Fraction(sum(weights.values())),
         shares=shares,
         openings=problem.openings,
     )
+
+
+def _weights(problem: Problem) -> dict[str, Fraction]:
+    weights = {s.subject: exact(s.weight) for s in problem.subjects}
+    if not sum(weights.values()):
+        raise InputError(
+            field="weight",
+            got=0.0,
+            allowed="more than zero for at least one subject",
+            remedy="Give a weight to each subject whose original fabric matters.",
+        )
+    return weights
+
+
+def _shares(problem: Problem) -> Shares:
+    return tuple(
+        (place, link)
+        for place, link in enumerate(problem.links)
+        if link.kind == "shares" and (link.saves_cost or link.saves_hours)
+    )
+
+
+def _trades(problem: Problem, shares: Shares) -> list[str]:
+    named = {t for o in problem.options for t in o.hours} | {k.trade for _, k in shares}
+    named |= {t for opening in problem.openings for t in opening.hours}
+    return sorted(t for t in named if t)
 
 
 def _hours_of(trade: str, problem: Problem, shares: Shares) -> Amount:

@@ -63,7 +63,13 @@ class HeldTo:
         }
 
     def best(self, options: Collection[str], *, most: int | None) -> Reached | None:
-        """The choice that keeps most, then costs least, within a limit of cost in steps."""
+        """The choice that keeps most, then costs least, within a limit of cost in steps.
+
+        Raises
+        ------
+        OutOfTimeError
+            If the time ended before the answer was proved.
+        """
         self._hold_to(options)
         self.model.hold(self.ledger.cost, most=most)
         found = most_kept(self.model, then_hours=False)
@@ -72,7 +78,13 @@ class HeldTo:
         return None if found.options is None else self.reached(found.options)
 
     def cheapest(self, options: Collection[str], *, kept: int) -> Reached | None:
-        """The choice that costs least, whatever the limit of cost, and keeps so much or more."""
+        """The choice that costs least, whatever the limit of cost, and keeps so much or more.
+
+        Raises
+        ------
+        OutOfTimeError
+            If the time ended before the answer was proved.
+        """
         self._hold_to(options)
         self.model.hold(self.ledger.cost)
         self.model.hold(self.ledger.kept, least=kept)
@@ -94,7 +106,13 @@ class HeldTo:
     def least_hours(
         self, options: Collection[str], *, hours: Amount, kept: int, cost: int | None = None
     ) -> int | None:
-        """The least hours of a trade with which so much or more is kept, for at most so much."""
+        """The least hours of a trade with which so much or more is kept, for at most so much.
+
+        Raises
+        ------
+        OutOfTimeError
+            If the time ended before the answer was proved.
+        """
         limits = [limit for limit in (self.most, cost) if limit is not None]
         self._hold_to(options)
         self.model.hold(self.ledger.cost, most=min(limits, default=None))

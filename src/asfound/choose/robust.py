@@ -120,6 +120,13 @@ def robustness(
     progress : callable or None
         Called with the share done, 0–1; raise ``StoppedError`` in it to stop.
 
+    Raises
+    ------
+    InputError
+        If not even one draw is asked for.
+    StoppedError
+        If ``progress`` raised it.
+
     Notes
     -----
     Hours and cost of an option are multiplied by one factor, lognormal with mean 1 and the

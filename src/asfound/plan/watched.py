@@ -30,7 +30,13 @@ class Watched:
 
     @contextmanager
     def searching(self) -> Iterator[None]:
-        """Around the search, which ended too early to tell that there is no plan."""
+        """Around the search, which ended too early to tell that there is no plan.
+
+        Raises
+        ------
+        StoppedError
+            If it found no plan, but somebody had enough before it could tell.
+        """
         try:
             yield
         except NoSolutionError:

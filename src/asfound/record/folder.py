@@ -27,7 +27,15 @@ class Row:
         return self.cells.get(column, "")
 
     def number(self, column: str, *, default: float | None = None) -> float:
-        """Content of the cell as a number; ``default`` where it is empty."""
+        """Content of the cell as a number; ``default`` where it is empty.
+
+        Raises
+        ------
+        KeyError
+            If the cell is empty and there is no default.
+        ValueError
+            If it holds no number, which a checked table never does.
+        """
         text = self.text(column)
         if text:
             return float(text)

@@ -93,7 +93,13 @@ def place_of(sha256: str) -> Path:
 
 
 def place_in_shelf(sha256: str) -> str:
-    """Where bytes of that hash lie, from the shelf's own folder."""
+    """Where bytes of that hash lie, from the shelf's own folder.
+
+    Raises
+    ------
+    ValueError
+        If it is no SHA-256 in small hexadecimal digits.
+    """
     if len(sha256) != 64 or not set(sha256) <= set("0123456789abcdef"):
         raise ValueError(f"not a SHA-256: {sha256!r}")
     return f"{sha256[:2]}/{sha256[2:]}"

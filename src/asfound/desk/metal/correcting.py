@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.metal.entering import checked_metal
-from asfound.desk.metal.forms import CorrectionForm, WithdrawalForm
+from asfound.desk.metal.forms import CorrectionForm
+from asfound.desk.observed.lines import observed_line
+from asfound.desk.survey.forms import WithdrawalForm
 from asfound.desk.undo import offer_undo
 from asfound.record.actions import correct_observation, withdraw_observation
 from asfound.record.convert.stored import folder_of
@@ -45,15 +50,23 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         return redirect(*back)
     return show(
         request,
-        "metal/correct.html",
+        "observed/correct.html",
         status=422 if step else 200,
         car=car,
         room="survey",
-        reading=reading,
-        kind=_kind(reading),
+        thing="reading",
+        line=observed_line(reading, _told),
+        back=reverse(back[0], args=back[1:]),
+        for_example="the gauge stood on scale or on two sheets.",
         form=form,
+        fields=[form[name] for name in form.fields if name != "reason"],
         withdraw=withdraw,
     )
+
+
+def _told(cells: Mapping[str, str]) -> str:
+    place = f"{cells.get('x_mm', '–')}, {cells.get('y_mm', '–')} mm"
+    return f"{cells['thickness_mm']} mm at {place}"
 
 
 def _kind(reading: Observation) -> str:

@@ -72,11 +72,3 @@ class CorrectionForm(forms.Form):
     reason = forms.CharField(
         label="Why", max_length=400, widget=forms.TextInput(attrs={"autocomplete": "off"})
     )
-
-
-class WithdrawalForm(forms.Form):
-    """Why a reading should not count."""
-
-    reason = forms.CharField(
-        label="Why", max_length=400, widget=forms.TextInput(attrs={"autocomplete": "off"})
-    )

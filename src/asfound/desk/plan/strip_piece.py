@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from django import forms
@@ -142,19 +143,26 @@ def piece(request: HttpRequest, slug: str, part: str) -> HttpResponse:
         way=f"{reverse('strip', args=(slug,))}?{urlencode({'to': part})}",
         how=how,
         link=link,
-        joints=[
-            (number, names.get(r["comes_off_after"], r["comes_off_after"]), r)
-            for number, r in enumerate(sheet_rows(car, "joints"), start=1)
-            if r["part"] == part
-        ],
-        links=[
-            (names.get(r["before"], r["before"]), names.get(r["after"], r["after"]), r)
-            for r in sheet_rows(car, "rebuild_links")
-            if part in (r["before"], r["after"])
-        ],
+        **_tied(car, part, names),
         names=names.items(),
         benches=sorted({r.text("bench") for r in folder.sheet("removals")} - {""}),
     )
+
+
+def _tied(car: Car, part: str, names: Mapping[str, str]) -> dict[str, Any]:
+    """Joints that hold the part, and rows of the rebuild that name it, each with its names."""
+    return {
+        "joints": [
+            (number, names.get(row["comes_off_after"], row["comes_off_after"]), row)
+            for number, row in enumerate(sheet_rows(car, "joints"), start=1)
+            if row["part"] == part
+        ],
+        "links": [
+            (names.get(row["before"], row["before"]), names.get(row["after"], row["after"]), row)
+            for row in sheet_rows(car, "rebuild_links")
+            if part in (row["before"], row["after"])
+        ],
+    }
 
 
 def _kept(request: HttpRequest, car: Car, part: str, step: str, form: NewRow) -> bool:

@@ -6,10 +6,12 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from asfound.desk.access import open_car_to_write, show
 from asfound.desk.survey.forms import CorrectionForm, WithdrawalForm
+from asfound.desk.templatetags.desk import trimmed
 from asfound.desk.undo import offer_undo
 from asfound.record.actions import correct_film_reading, withdraw_film_reading
 from asfound.record.models import FilmReading
@@ -45,11 +47,20 @@ def correct(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         return redirect("panel", slug, reading.panel)
     return show(
         request,
-        "survey/correct.html",
+        "observed/correct.html",
         status=422 if step else 200,
         car=car,
         room="survey",
-        reading=reading,
+        thing="reading",
+        line={"subject": reading.panel, "told": _told(reading)},
+        back=reverse("panel", args=(slug, reading.panel)),
+        for_example="the gauge stood on a seam, or on the wrong panel.",
         form=form,
+        fields=[form[name] for name in form.fields if name != "reason"],
         withdraw=withdraw,
     )
+
+
+def _told(reading: FilmReading) -> str:
+    place = f"{trimmed(reading.x_mm)}, {trimmed(reading.y_mm)} mm"
+    return f"spot {reading.spot}, {trimmed(reading.thickness_um)} µm at {place}"

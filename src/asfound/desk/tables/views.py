@@ -17,7 +17,7 @@ from asfound.desk.access import may_write, open_car, person_of, refuse_readers, 
 from asfound.desk.tables import grid
 from asfound.desk.tables.checking import check_rows
 from asfound.desk.tables.told import told
-from asfound.record.actions import EDITED_WHOLE, set_sheet, sheet_rows
+from asfound.record.actions import EDITED_WHOLE, rows_of_sheets, set_sheet, sheet_rows
 from asfound.record.convert.stored import folder_of
 from asfound.record.convert.trades import trades_of
 from asfound.record.faults import Fault
@@ -35,7 +35,9 @@ Rows = Sequence[Mapping[str, str]]
 def tables(request: HttpRequest, slug: str) -> HttpResponse:
     """List of the small tables with how many rows each has."""
     car = open_car(request, slug)
-    listed = [(name, told(name), len(sheet_rows(car, name))) for name in _shown_to(request)]
+    names = _shown_to(request)
+    rows_n = rows_of_sheets(car, names)
+    listed = [(name, told(name), rows_n.get(name, 0)) for name in names]
     return show(request, "tables/list.html", car=car, room="survey", listed=listed)
 
 

@@ -36,6 +36,8 @@ def labels_pdf(labels: Sequence[Label], *, paper: Paper, first: int = 0) -> byte
     ------
     InputError
         If there is no label, or ``first`` is not on the sheet.
+    SettingError
+        If the typesetter warns, which is a fault of the program.
 
     Notes
     -----

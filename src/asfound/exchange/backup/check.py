@@ -49,7 +49,13 @@ def check_files(
 
 
 def check_manifest(store: Store, backup: Backup) -> None:
-    """Refuse a backup whose manifest is not the one that was written with it."""
+    """Refuse a backup whose manifest is not the one that was written with it.
+
+    Raises
+    ------
+    InputFaultsError
+        If its hash is another, naming the file.
+    """
     path = store.backups / backup.name / MANIFEST
     if not has_hash(path, backup.manifest_sha256):
         raise InputFaultsError((_fault(path.relative_to(store.folder)),))

@@ -21,7 +21,13 @@ Node = tuple[str, str]
 
 
 def check_shape(backup: Backup) -> None:
-    """Refuse a backup that a later version of the program made."""
+    """Refuse a backup that a later version of the program made.
+
+    Raises
+    ------
+    InputError
+        If it has tables or changes of them that this version does not know.
+    """
     known = {f"{app}.{name}" for app, name in MigrationLoader(None).graph.nodes}
     unknown = [name for name in backup.migrations if name not in known]
     if unknown:

@@ -19,7 +19,13 @@ _CORNERS = "Tape points near the panel's corners."
 
 
 def pairs(points: ArrayLike, name: str) -> Array:
-    """An (n, 2) array of finite numbers, or a refusal that names the input."""
+    """An (n, 2) array of finite numbers, or a refusal that names the input.
+
+    Raises
+    ------
+    InputError
+        If it is no such array.
+    """
     array = np.asarray(points, float)
     if array.ndim != 2 or array.shape[1] != 2 or not np.all(np.isfinite(array)):
         raise InputError(field=name, got=array.shape, allowed="an (n, 2) array of finite numbers")
@@ -27,7 +33,13 @@ def pairs(points: ArrayLike, name: str) -> Array:
 
 
 def frame_of(points: Array) -> tuple[float, float, float]:
-    """Middle x, middle y, and the scale that brings the mean distance from it to √2."""
+    """Middle x, middle y, and the scale that brings the mean distance from it to √2.
+
+    Raises
+    ------
+    InputError
+        If all points are one.
+    """
     middle = points.mean(axis=0)
     reach = float(np.hypot(*(points - middle).T).mean())
     if reach == 0:
@@ -41,7 +53,13 @@ def in_frame(points: Array, frame: tuple[float, float, float]) -> Array:
 
 
 def refuse_three_in_line(points: Array) -> None:
-    """Refuse framed points of which three lie in one line: they fix no map."""
+    """Refuse framed points of which three lie in one line: they fix no map.
+
+    Raises
+    ------
+    InputError
+        If any three do, or nearly.
+    """
     for a, b, c in combinations(points, 3):
         (x1, y1), (x2, y2) = b - a, c - a
         if abs(x1 * y2 - x2 * y1) < _THINNEST:
@@ -59,7 +77,13 @@ def pair_rows(x: float, y: float, to_x: float, to_y: float) -> Array:
 
 
 def linear_start(source: Array, target: Array) -> Array:
-    """The direct linear answer for framed points, as a 3 × 3 matrix that ends in 1."""
+    """The direct linear answer for framed points, as a 3 × 3 matrix that ends in 1.
+
+    Raises
+    ------
+    InputError
+        If the points leave the map undetermined.
+    """
     pairs = zip(source, target, strict=True)
     system = np.vstack([pair_rows(x, y, to_x, to_y) for (x, y), (to_x, to_y) in pairs])
     if np.linalg.cond(system) > 1 / FLATTEST:
@@ -81,7 +105,13 @@ def unframed(entries: Array, place: tuple[float, float, float]) -> Array:
 
 
 def misfit_of(matrix: Array, source: Array, target: Array) -> tuple[Array, Array]:
-    """Target less mapped source, and the derivative of what is mapped by the eight entries."""
+    """Target less mapped source, and the derivative of what is mapped by the eight entries.
+
+    Raises
+    ------
+    InputError
+        If a point is mapped to the plane's horizon or beyond it.
+    """
     w = np.column_stack([source, np.ones(len(source))]) @ matrix.T
     if np.any(w[:, 2] <= FLATTEST):
         raise InputError(

@@ -125,6 +125,7 @@ from asfound.record.actions.signing import (
 from asfound.record.actions.small_sheet import (
     EDITED_WHOLE,
     add_to_sheet,
+    rows_of_sheets,
     set_piece_rows,
     set_sheet,
     sheet_rows,
@@ -225,6 +226,7 @@ __all__ = [
     "restore_lock",
     "restore_observation",
     "restore_photo",
+    "rows_of_sheets",
     "send_out",
     "send_proposal",
     "set_brief",

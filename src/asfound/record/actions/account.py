@@ -25,6 +25,8 @@ def create_account(
 
     Raises
     ------
+    PermissionDenied
+        If it is not the head of the workshop.
     InputError
         If the name is empty or taken, the role is not known, or the password is too weak.
     """
@@ -62,6 +64,8 @@ def set_password(*, person: Person, password: str, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If it is not the head of the workshop.
     InputError
         If the password is too weak.
     """
@@ -79,6 +83,8 @@ def grant_owner(*, car: Car, owner: Person, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If it is not the head of the workshop.
     InputError
         If the person is not an owner.
     """

@@ -31,6 +31,8 @@ def make_template(*, part: Part, name: str, by: Any) -> AssemblyTemplate:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the name is empty or taken, or more than ``MOST_ROWS`` parts are below it.
     """
@@ -44,6 +46,8 @@ def make_template_of(*, car: Car, parts: Sequence[str], name: str, by: Any) -> A
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         As there, or if none of them is there.
     """
@@ -77,6 +81,8 @@ def use_template(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the template is withdrawn or the parent is not a part of the car.
     """
@@ -107,6 +113,8 @@ def withdraw_template(*, template: AssemblyTemplate, reason: str, by: Any) -> No
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is offered no longer already, or the reason is empty.
     """

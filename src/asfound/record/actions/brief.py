@@ -33,6 +33,8 @@ def set_brief(*, car: Car, content: Mapping[str, Any], by: Any, seen: int | None
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     ChangedMeanwhileError
         If another brief has come since the one that was seen, and says something else.
     """

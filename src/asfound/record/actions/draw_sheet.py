@@ -97,6 +97,8 @@ def redraw_sheet(*, car: Car, panels: Drawn, tape: Mapping[str, Any], by: Any) -
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If anything was read or found on a panel.
     """

@@ -44,6 +44,8 @@ def send_out(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If there is no part, they are of several cars, one is out or gone already, it goes to a
         place within the workshop, or it would be due before it was sent.
@@ -81,6 +83,8 @@ def bring_back(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is back already, no place is given, or it would be back before it was sent.
     """
@@ -131,6 +135,11 @@ def keep_paper(*, errand: Observation, sha256: str, size: int, suffix: str, by: 
     suffix : str
         Of the file's name: ``.pdf``, ``.jpg``, ``.png``, ``.heic``.
     by : user or None
+
+    Raises
+    ------
+    PermissionDenied
+        If the person may only read.
     """
     check_may_write(by)
     path = f"{PAPER_FOLDER}/{sha256}{suffix}"

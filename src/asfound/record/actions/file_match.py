@@ -45,6 +45,8 @@ def remember_file_match(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the name is empty.
     """
@@ -65,7 +67,13 @@ def remember_file_match(
 
 @transaction.atomic
 def forget_file_match(*, match: FileMatch, by: Any) -> None:
-    """Offer that matching no more; what was written by it stays."""
+    """Offer that matching no more; what was written by it stays.
+
+    Raises
+    ------
+    PermissionDenied
+        If the person may only read.
+    """
     check_may_write(by)
     kept = ("name", "table", "head", "places", "fixed", "decimal")
     before = {name: getattr(match, name) for name in kept}

@@ -44,6 +44,8 @@ def import_film_rows(*, car: Car, rows: Iterable[Mapping[str, str]], by: Any) ->
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If a number is missing or negative, or a panel is not one of the car's.
     """
@@ -78,6 +80,8 @@ def correct_film_reading(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the reading counts no longer, the reason is empty, or a number is not lawful.
     """
@@ -117,6 +121,8 @@ def withdraw_film_reading(*, reading: FilmReading, reason: str, by: Any) -> None
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it counts no longer already, or the reason is empty.
     """

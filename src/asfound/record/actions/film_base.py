@@ -55,15 +55,7 @@ def contribute_film_build(
     """
     check_may_write(by)
     _check_consent(consent_by, consent_on)
-    if not kind.strip():
-        raise InputError(field="kind", got=kind, allowed="a kind of car, in a few words")
-    build = CarBuild(
-        car=car.slug,
-        kind=kind.strip(),
-        year=year,
-        level_um=level_um.value,
-        u_log=level_um.u / level_um.value,
-    )
+    build = _build(car, kind=kind.strip(), year=year, level_um=level_um)
     take_turn(car)
     before = _counting(car)
     if before is not None:
@@ -86,6 +78,14 @@ def contribute_film_build(
         after=_told(row),
     )
     return row
+
+
+def _build(car: Car, *, kind: str, year: float, level_um: Estimate) -> CarBuild:
+    """What the base is given of the car, checked."""
+    if not kind:
+        raise InputError(field="kind", got=kind, allowed="a kind of car, in a few words")
+    u_log = level_um.u / level_um.value
+    return CarBuild(car=car.slug, kind=kind, year=year, level_um=level_um.value, u_log=u_log)
 
 
 @transaction.atomic

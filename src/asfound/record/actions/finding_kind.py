@@ -20,6 +20,8 @@ def add_finding_kind(*, word: str, group: str = "", says: str = "", by: Any) -> 
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If there is no word, or it is offered already.
     """
@@ -44,6 +46,8 @@ def withdraw_finding_kind(*, kind: FindingKind, reason: str, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is withdrawn already, or there is no reason.
     """

@@ -16,7 +16,13 @@ from asfound.record.models import Car
 
 @transaction.atomic
 def give_tags(*, car: Car, by: Any) -> int:
-    """Count of parts of the car that got a tag; each part keeps the one it has."""
+    """Count of parts of the car that got a tag; each part keeps the one it has.
+
+    Raises
+    ------
+    PermissionDenied
+        If the person may only read.
+    """
     check_may_write(by)
     take_turn(car)
     bare = list(car.parts.current().filter(tag=""))

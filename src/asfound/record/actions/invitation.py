@@ -72,6 +72,8 @@ def withdraw_invitation(*, invitation: Invitation, reason: str, by: Any) -> None
 
     Raises
     ------
+    PermissionDenied
+        If it is not the head of the workshop.
     InputError
         If there is no reason, or the invitation is not open.
     """

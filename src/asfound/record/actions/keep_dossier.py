@@ -25,6 +25,11 @@ def keep_dossier(*, car: Car, data: bytes, inputs_sha256: str, by: Any) -> Dossi
     inputs_sha256 : str
         Hash of what it was made from.
     by : user or None
+
+    Raises
+    ------
+    PermissionDenied
+        If the person may only read.
     """
     check_may_write(by)
     shelved = shelve(io.BytesIO(data))

@@ -56,6 +56,8 @@ def load_car(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputFaultsError
         If the record has the car already and ``replace`` is false, if a file's bytes are not
         what its hash says, or a text cannot be stored.

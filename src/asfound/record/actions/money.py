@@ -101,6 +101,11 @@ def agree_rates(*, car: Car, by: Any, anew: bool = False) -> bool:
     """Give a car the workshop's currency and rates where it has none of its own; whether it did.
 
     With ``anew`` the rates of hours are those of the workshop today, whatever the car had.
+
+    Raises
+    ------
+    PermissionDenied
+        If the person may only read.
     """
     check_may_write(by)
     take_turn(car)

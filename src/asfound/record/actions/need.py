@@ -31,6 +31,8 @@ def tell_need(*, car: Car, cells: Mapping[str, str], by: Any, key: str = "") -> 
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the car has a need of that name.
     """
@@ -51,6 +53,8 @@ def correct_need(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it counts no longer, the reason is empty, or another need has its name.
     """

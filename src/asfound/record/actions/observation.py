@@ -50,6 +50,8 @@ def add_observations(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the table is not an observed one.
     """
@@ -92,6 +94,8 @@ def correct_observation(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it counts no longer, or the reason is empty.
     """
@@ -137,6 +141,8 @@ def withdraw_observation(*, observation: Observation, reason: str, by: Any) -> N
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it counts no longer already, or the reason is empty.
     """

@@ -37,6 +37,8 @@ def on_again(*, car: Car, parts: Collection[str], on: str, by: Any, key: str = "
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the record does not know of one of them that it ever came off.
     """
@@ -62,6 +64,8 @@ def undo_on_again(*, entry: Entry, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If none of them stands as it told.
     """

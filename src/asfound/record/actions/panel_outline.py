@@ -40,6 +40,8 @@ def move_outline(*, panel: Panel, outline_wkt: str, was_wkt: str, reason: str, b
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the outline is not lawful, no reason is given, or somebody else was first.
     """
@@ -64,6 +66,8 @@ def replace_outline(*, panel: Panel, outline_wkt: str, reason: str, by: Any) -> 
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the outline is not lawful, or readings were taken on the old one.
     """
@@ -89,6 +93,8 @@ def add_panel(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the name is empty or taken, the outline is not lawful, or the car's readings stand on
         panels that nobody drew.

@@ -43,6 +43,8 @@ def add_parts(*, car: Car, rows: Iterable[Cells], by: Any, key: str = "") -> tup
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If a name is empty, a number or tag is taken, or a parent does not exist.
     """
@@ -81,6 +83,8 @@ def change_part(*, part: Part, cells: Cells, by: Any, seen: Cells | None = None)
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If number, place or fate are among them, a name is empty, or the part changed meanwhile.
     """
@@ -125,6 +129,8 @@ def move_parts(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If there is no part, they are of several cars, or one of them is there no longer.
     """
@@ -159,6 +165,8 @@ def move_parts_together(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If one of them is there no longer.
     """

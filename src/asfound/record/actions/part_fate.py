@@ -105,7 +105,15 @@ def lend_part(*, part: Part, to_car: Car, reason: str, by: Any) -> None:
 
 @transaction.atomic
 def take_back_part(*, part: Part, by: Any) -> None:
-    """Say that a lent part is home again; where it lies is said by moving it."""
+    """Say that a lent part is home again; where it lies is said by moving it.
+
+    Raises
+    ------
+    PermissionDenied
+        If the person may only read.
+    InputError
+        If the part is not lent.
+    """
     if not part.lent_to:
         raise InputError(field="part", got=str(part), allowed="a part that is lent")
     change_part(part=part, cells={"lent_to": ""}, by=by)

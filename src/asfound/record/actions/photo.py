@@ -53,6 +53,8 @@ def keep_photo(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the stage is not known.
     """

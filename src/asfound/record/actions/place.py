@@ -24,6 +24,8 @@ def add_place(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the name is empty or taken, the kind is not known, or the tag is taken.
     """
@@ -48,6 +50,8 @@ def move_place(*, place: Place, within: Place | None, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it would lie within itself, or either is withdrawn.
     """
@@ -71,6 +75,8 @@ def withdraw_place(*, place: Place, reason: str, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If something is in it, or the reason is empty.
     """

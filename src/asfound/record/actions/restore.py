@@ -32,6 +32,8 @@ def restore_film_reading(*, reading: FilmReading, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is not withdrawn, or the car was given other panels since.
     """
@@ -74,6 +76,8 @@ def restore_photo(*, photo: Photo, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is not withdrawn, or was sent in once more since.
     """
@@ -92,6 +96,8 @@ def restore_lock(*, decision: Decision, by: Any) -> Decision:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is not withdrawn, another counts now, or its option can no longer be locked.
     """
@@ -123,6 +129,8 @@ def restore_place(*, place: Place, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is not withdrawn, or what it lay in is withdrawn since.
     """
@@ -149,6 +157,8 @@ def restore_template(*, template: AssemblyTemplate, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is not withdrawn.
     """

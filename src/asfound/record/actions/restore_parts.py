@@ -27,6 +27,8 @@ def undo_move(*, move: Observation, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the part was moved again since, or the move counts no longer.
     """
@@ -78,6 +80,8 @@ def restore_part(*, part: Part, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is there, or what stands in its place was worked with since.
     """

@@ -49,6 +49,8 @@ def add_piece(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If kind or name is empty, a colour is half told, an outline cannot be, or number or tag
         are taken or cannot stand in an address.
@@ -100,6 +102,8 @@ def correct_piece(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the row counts no longer, the reason is empty, or the outline changes under cuts.
     """
@@ -126,7 +130,15 @@ def correct_piece(
 
 
 def move_piece(*, row: SalvageRow, place: str, by: Any) -> SalvageRow:
-    """Piece in another place, which is a row of its own."""
+    """Piece in another place, which is a row of its own.
+
+    Raises
+    ------
+    PermissionDenied
+        If the person may only read.
+    InputError
+        If no place is given, or the row counts no longer.
+    """
     if not place.strip():
         raise InputError(field="place", got=place, allowed="given: where it lies now")
     return correct_piece(row=row, cells={"place": place.strip()}, reason="moved", by=by)
@@ -138,6 +150,8 @@ def withdraw_piece(*, row: SalvageRow, reason: str, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it counts no longer already, something of it is reserved, or the reason is empty.
     """
@@ -164,6 +178,8 @@ def restore_piece(*, row: SalvageRow, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is not withdrawn.
     """

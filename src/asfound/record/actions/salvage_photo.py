@@ -17,7 +17,13 @@ from asfound.record.models import SalvagePhoto, SalvagePiece
 def keep_salvage_photo(
     *, piece: SalvagePiece, sha256: str, size: int, suffix: str, by: Any, taken_at: str = ""
 ) -> SalvagePhoto:
-    """Photograph of a piece, whose bytes are on the shelf; one that it has already stays."""
+    """Photograph of a piece, whose bytes are on the shelf; one that it has already stays.
+
+    Raises
+    ------
+    PermissionDenied
+        If the person may only read.
+    """
     check_may_write(by)
     there: SalvagePhoto | None = (
         SalvagePhoto.objects.current().filter(piece=piece, sha256=sha256).first()
@@ -41,6 +47,8 @@ def withdraw_salvage_photo(*, photo: SalvagePhoto, reason: str, by: Any) -> None
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is shown no longer already, or the reason is empty.
     """
@@ -65,6 +73,8 @@ def restore_salvage_photo(*, photo: SalvagePhoto, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is not withdrawn, or was sent in once more since.
     """

@@ -55,6 +55,8 @@ def take_of_piece(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the piece is withdrawn, the area is not free, or fewer are left.
     """
@@ -84,6 +86,8 @@ def use_reserved(*, use: SalvageUse, by: Any, part: str = "", note: str = "") ->
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is no reservation that counts.
     """
@@ -115,6 +119,8 @@ def give_back(*, use: SalvageUse, reason: str, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it counts no longer already, or the reason is empty.
     """
@@ -140,6 +146,8 @@ def restore_use(*, use: SalvageUse, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it was not given back, or is taken since.
     """

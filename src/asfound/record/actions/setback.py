@@ -33,7 +33,15 @@ def not_before(*, car: Car, task: str, until: date, today: date, by: Any) -> Non
 
 @transaction.atomic
 def more_hours(*, car: Car, task: str, hours: float, by: Any) -> None:
-    """A task takes so many hours more than was thought."""
+    """A task takes so many hours more than was thought.
+
+    Raises
+    ------
+    PermissionDenied
+        If the person may only read.
+    InputError
+        If the hours are not above 0 or too many, or the task is not there.
+    """
     if not 0 < hours <= MOST_HOURS:
         raise InputError(
             field="hours",

@@ -48,6 +48,8 @@ def adopt_plan(
 
     Raises
     ------
+    PermissionDenied
+        If it is not the head of the workshop.
     InputError
         If another plan was adopted meanwhile.
     """
@@ -90,6 +92,8 @@ def set_shop_car(
 
     Raises
     ------
+    PermissionDenied
+        If it is not the head of the workshop.
     InputError
         If the priority is not above 0 and at most 1000, or a day is promised that is past.
     """
@@ -124,6 +128,11 @@ def make_address(
     """Secret address, and the key in it, which is shown this once: the record has its hash.
 
     One that showed the same is withdrawn.
+
+    Raises
+    ------
+    PermissionDenied
+        If it is not the head of the workshop.
     """
     check_is_head(by, "The head of the workshop gives secret addresses.")
     for old in PlanAddress.objects.current().filter(kind=kind, about=about, car=car):
@@ -142,6 +151,8 @@ def withdraw_address(*, address: PlanAddress, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If it is not the head of the workshop.
     InputError
         If it was withdrawn already.
     """

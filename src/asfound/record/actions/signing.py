@@ -110,6 +110,19 @@ def check_can_sign(*, proposal: Proposal, by: Any) -> None:
     )
 
 
+def _check_meant(proposal: Proposal, *, typed_name: str, seen_sha256: str) -> None:
+    """Refuse a signature without a name, or under another document than the one that was sent."""
+    if not typed_name.strip():
+        raise InputError(field="typed_name", got=typed_name, allowed="your name, typed out")
+    if seen_sha256 != proposal.document_sha256:
+        raise InputError(
+            field="seen_sha256",
+            got=seen_sha256,
+            allowed="that of the document as sent",
+            remedy="Open the page again and read it before you sign.",
+        )
+
+
 @transaction.atomic
 def sign_proposal(
     *,
@@ -144,15 +157,7 @@ def sign_proposal(
     take_turn(proposal.car)
     proposal = Proposal.objects.get(pk=proposal.pk)
     check_can_sign(proposal=proposal, by=by)
-    if not typed_name.strip():
-        raise InputError(field="typed_name", got=typed_name, allowed="your name, typed out")
-    if seen_sha256 != proposal.document_sha256:
-        raise InputError(
-            field="seen_sha256",
-            got=seen_sha256,
-            allowed="that of the document as sent",
-            remedy="Open the page again and read it before you sign.",
-        )
+    _check_meant(proposal, typed_name=typed_name, seen_sha256=seen_sha256)
     kept = shelve(io.BytesIO(document))
     signature = Signature.objects.create(
         proposal=proposal,

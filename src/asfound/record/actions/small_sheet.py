@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from django.db import transaction
@@ -56,6 +56,8 @@ def set_sheet(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the table is not one that is edited whole, or it changed meanwhile.
     """
@@ -169,6 +171,12 @@ def sheet_rows(car: Car, table: str) -> list[dict[str, str]]:
     head = car.heads.get(table, [])
     kept = car.kept_sheets.filter(table=table).first()
     return [] if kept is None else [dict(zip(head, row, strict=True)) for row in kept.rows]
+
+
+def rows_of_sheets(car: Car, tables: Iterable[str]) -> dict[str, int]:
+    """How many rows each of these tables has, those without any left out."""
+    kept = car.kept_sheets.filter(table__in=list(tables)).values_list("table", "rows")
+    return {table: len(rows) for table, rows in kept}
 
 
 def check_unchanged(

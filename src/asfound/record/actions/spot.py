@@ -27,6 +27,11 @@ def keep_spot(*, car: Car, rows: Callable[[], Rows], key: str, by: Any) -> Rows 
     key : str
         Made by the sender for this spot; empty for one that is sent once.
     by : user
+
+    Raises
+    ------
+    PermissionDenied
+        If the person may only read.
     """
     check_may_write(by)
     with transaction.atomic():

@@ -66,43 +66,56 @@ def close_count(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If no tag was seen and missing parts were to be marked: an empty count is a slip.
     """
     check_may_write(by)
     found = count_place(place=place, tags=tags)
-    if mark_missing and not (
-        found.there or found.strays or found.pieces_there or found.pieces_strayed
-    ):
+    if mark_missing:
+        _check_seen(found)
+    take_turns(part.car_id for part in (*found.strays, *found.missing))
+    if bring_strays:
+        _bring_strays(found, place, by)
+    if mark_missing:
+        _mark_missing(found, place, by)
+    write_entry(action="stock-take", by=by, after=_told(found, place))
+    return found
+
+
+def _check_seen(found: Count) -> None:
+    if not (found.there or found.strays or found.pieces_there or found.pieces_strayed):
         raise InputError(
             field="tags",
             got="none that a part carries",
             allowed="the tags that were seen",
             remedy="Scan what lies there first.",
         )
-    take_turns(part.car_id for part in (*found.strays, *found.missing))
-    if bring_strays:
-        note = "seen at stock-take"
-        move_parts_together(parts=found.strays, to_place=place.name, note=note, by=by)
-        for row in found.pieces_strayed:
-            move_piece(row=row, place=place.name, by=by)
-    if mark_missing:
-        why = f"{NOT_FOUND} in {place.name}"
-        move_parts_together(parts=found.missing, to_place="", note=why, by=by)
-        for row in found.pieces_missing:
-            correct_piece(row=row, cells={"place": ""}, reason=why, by=by)
-    write_entry(
-        action="stock-take",
-        by=by,
-        after={
-            "place": place.name,
-            "there": [part.tag for part in found.there],
-            "strays": [part.tag for part in found.strays],
-            "missing": [[part.car.slug, part.part] for part in found.missing],
-            "unknown": list(found.unknown),
-            "pieces there": [row.piece.number for row in found.pieces_there],
-            "pieces strayed": [row.piece.number for row in found.pieces_strayed],
-            "pieces missing": [row.piece.number for row in found.pieces_missing],
-        },
-    )
-    return found
+
+
+def _bring_strays(found: Count, place: Place, by: Any) -> None:
+    note = "seen at stock-take"
+    move_parts_together(parts=found.strays, to_place=place.name, note=note, by=by)
+    for row in found.pieces_strayed:
+        move_piece(row=row, place=place.name, by=by)
+
+
+def _mark_missing(found: Count, place: Place, by: Any) -> None:
+    why = f"{NOT_FOUND} in {place.name}"
+    move_parts_together(parts=found.missing, to_place="", note=why, by=by)
+    for row in found.pieces_missing:
+        correct_piece(row=row, cells={"place": ""}, reason=why, by=by)
+
+
+def _told(found: Count, place: Place) -> dict[str, Any]:
+    return {
+        "place": place.name,
+        "there": [part.tag for part in found.there],
+        "strays": [part.tag for part in found.strays],
+        "missing": [[part.car.slug, part.part] for part in found.missing],
+        "unknown": list(found.unknown),
+        "pieces there": [row.piece.number for row in found.pieces_there],
+        "pieces strayed": [row.piece.number for row in found.pieces_strayed],
+        "pieces missing": [row.piece.number for row in found.pieces_missing],
+    }

@@ -52,6 +52,8 @@ def came_off(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If a number is of no part that is there, or the part came off after itself.
     """
@@ -82,6 +84,8 @@ def undo_came_off(*, entry: Entry, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If nothing of it is there any longer.
     """

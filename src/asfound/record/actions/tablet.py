@@ -18,7 +18,15 @@ from asfound.record.models import Tablet
 
 @transaction.atomic
 def add_tablet(*, name: str, by: Any) -> tuple[Tablet, str]:
-    """Tablet of the workshop, and the key that the device is to keep; the record has its hash."""
+    """Tablet of the workshop, and the key that the device is to keep; the record has its hash.
+
+    Raises
+    ------
+    PermissionDenied
+        If it is not the head of the workshop.
+    InputError
+        If it has no name.
+    """
     check_is_head(by, WHY_HEAD)
     if not name.strip():
         raise InputError(field="name", got=name, allowed="a name, such as where it hangs")
@@ -34,6 +42,8 @@ def withdraw_tablet(*, tablet: Tablet, reason: str, by: Any) -> None:
 
     Raises
     ------
+    PermissionDenied
+        If it is not the head of the workshop.
     InputError
         If there is no reason, or it was withdrawn already.
     """

@@ -50,6 +50,8 @@ def start_work(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If the task is done, or held.
     """
@@ -120,6 +122,8 @@ def finish_task(
 
     Raises
     ------
+    PermissionDenied
+        If the person may only read.
     InputError
         If it is done already.
     """

@@ -45,7 +45,13 @@ def set_workshop(*, table: str, rows: Rows, by: Any, seen: Rows | None = None) -
 
 @transaction.atomic
 def correct_workshop(*, table: str, rows: Rows, by: Any, seen: Rows) -> None:
-    """Write down in one of the tables what came between, by whoever works there."""
+    """Write down in one of the tables what came between, by whoever works there.
+
+    Raises
+    ------
+    PermissionDenied
+        If the person may only read.
+    """
     check_may_write(by)
     _settle(table, rows, by=by, seen=seen)
 

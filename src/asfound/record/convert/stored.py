@@ -63,6 +63,8 @@ def folder_of(car: Car) -> CarFolder:
 
 def whole(folder: CarFolder) -> CarFolder:
     """The same folder with every table and file name read."""
+    if isinstance(folder.sheets, StoredSheets):
+        folder.sheets.read_kept()
     return replace(folder, sheets=dict(folder.sheets), files=tuple(folder.files))
 
 
@@ -73,6 +75,7 @@ class StoredSheets(Mapping[str, Sheet]):
         self._car = car
         self._read: dict[str, Sheet] = {}
         self._decisions: tuple[Decision, ...] | None = None
+        self._kept: Mapping[str, Sequence[Sequence[str]]] | None = None
 
     def __iter__(self) -> Iterator[str]:
         """Names of the tables that the car has."""
@@ -89,6 +92,16 @@ class StoredSheets(Mapping[str, Sheet]):
                 raise KeyError(name)
             self._read[name] = self._sheet(name, tuple(self._car.heads.get(name, ())))
         return self._read[name]
+
+    def read_kept(self) -> None:
+        """Read every table that is kept as text at once, for who is going to read them all."""
+        self._kept = dict(self._car.kept_sheets.values_list("table", "rows"))
+
+    def _kept_rows(self, name: str) -> Sequence[Sequence[str]]:
+        if self._kept is not None:
+            return self._kept.get(name, ())
+        kept = self._car.kept_sheets.filter(table=name).first()
+        return () if kept is None else kept.rows
 
     def _has(self, name: str) -> bool:
         if name == "subjects" and self.decisions:
@@ -127,8 +140,7 @@ class StoredSheets(Mapping[str, Sheet]):
         if name in OBSERVED:
             current = self._car.observations.current().filter(table=name)
             return _observed(head, current.values_list("cells", flat=True))
-        kept = self._car.kept_sheets.filter(table=name).first()
-        sheet = Sheet(columns=head, rows=() if kept is None else tuple(map(tuple, kept.rows)))
+        sheet = Sheet(columns=head, rows=tuple(map(tuple, self._kept_rows(name))))
         if name == "in_shop" and self._place is not None:
             return in_shop_sheet(self._place, sheet)
         return sheet
