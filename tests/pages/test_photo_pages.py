@@ -271,7 +271,8 @@ def test_a_mark_that_cannot_be_drawn_is_refused(cast: Cast, sent: dict) -> None:
 def test_a_later_photograph_is_laid_over_an_earlier_one(cast: Cast, hinge: Part) -> None:
     before = kept(cast, jpeg(7), subject=hinge.part)
     after = kept(cast, jpeg(7, turn=2.0), subject=hinge.part, stage="after")
-    assert before.sha256 in cast.craft.get(url(cast, "photo", after.sha256)).content.decode()
+    offered = cast.craft.get(url(cast, "photo", after.sha256)).content.decode()
+    assert f'value="{before.sha256}" checked' in offered
     cast.craft.post(url(cast, "pair-photo", after.sha256), {"earlier": before.sha256})
     page = cast.owner.get(url(cast, "photo", after.sha256)).content.decode()
     laid = url(cast, "photo-laid", after.sha256)

@@ -27,6 +27,7 @@ from asfound.record.results.ledger_days import ledger_days_sheet
 
 PIECES_A_PAGE = 200
 DAYS_SHOWN = 40
+LEFT_SHOWN = 20
 FEW_DATES = 4
 
 
@@ -40,6 +41,7 @@ def ledger(request: HttpRequest, slug: str) -> HttpResponse:
         ways, is_decided = ways_of(folder)
     except AsfoundError as error:
         return show(request, "decisions/ledger.html", car=car, room="decisions", refusal=str(error))
+    left = list(as_left_forms(request, folder)) if may_write(request) else []
     every = {line.name: line for way in ways for line in way.told.pieces}
     page = Paginator(sorted(every.values(), key=_told_first), PIECES_A_PAGE).get_page(
         request.GET.get("page")
@@ -51,7 +53,8 @@ def ledger(request: HttpRequest, slug: str) -> HttpResponse:
         room="decisions",
         ways=ways,
         is_decided=is_decided,
-        left=list(as_left_forms(request, folder)) if may_write(request) else [],
+        left=left[:LEFT_SHOWN],
+        left_more_n=max(len(left) - LEFT_SHOWN, 0),
         page=page,
         lines=[(line, state_words(line.state)) for line in page],
         **_along(car, folder, request.GET.get("by", "")),
