@@ -16,6 +16,7 @@ from asfound.record.convert.past import (
 from asfound.record.convert.plan import ShopQuestion
 from asfound.record.results.plan import (
     CHANCES,
+    goes_on,
     promised,
     promised_json,
 )
@@ -49,7 +50,8 @@ def plan_words(
     )
     yield (
         f"The plan takes the likely hours; {promise.chance_by(plan.finish_min):.0%} of "
-        f"{promise.draws:,} draws of the hours end by its finish."
+        f"{promise.draws:,} draws of the hours end by its finish. In them "
+        f"{goes_on(promise)}."
     )
     yield from _cars(question, plan, promise)
     yield from _kept(question, promise)

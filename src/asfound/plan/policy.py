@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from copy import copy
 from dataclasses import dataclass
 
 import numpy as np
@@ -51,17 +52,19 @@ class Policy:
     ----------
     logic : Logic
         The plan with its order.
+    patience_min : float
+        How long after its time in the plan a task keeps its turn [min by the clock].
 
     Notes
     -----
     Until something is late the plan is kept: in its order of work of each person and place a task
-    begins as soon as it can, also before its time in the plan. A task whose turn has come waits
-    for nobody's sake beyond its time in the plan: from then on, what comes after it in that order
-    may be begun before it. A task that its planned team cannot begin by its time is taken up by
-    whichever team with the trade is expected to end first, with mean hours and the days off that
-    are known. Of several tasks that could begin at the same moment, the one that comes first in
-    the plan does. Who has begun a task ends it. Nothing is looked ahead at but working time: how
-    long a task takes is known when it has ended.
+    begins as soon as it can, also before its time in the plan. A task whose turn has come keeps
+    it until its time in the plan and a patience beyond have passed: from then on, what comes after
+    it in that order may be begun before it. A task that its planned team cannot begin by its time
+    is taken up by whichever team with the trade is expected to end first, with mean hours and the
+    days off that are known. Of several tasks that could begin at the same moment, the one that
+    comes first in the plan does. Who has begun a task ends it. Nothing is looked ahead at but
+    working time: how long a task takes is known when it has ended.
 
     This is a priority policy, the parallel schedule generation scheme played with drawn
     durations, with the order of the plan as its priorities and the starts of what is passed over
@@ -78,11 +81,17 @@ class Policy:
     stochastic RCPSP?, Journal of Scheduling 10, 153–166. All from memory.
     """
 
-    def __init__(self, logic: Logic) -> None:
-        self.logic, self.problem = logic, logic.problem
+    def __init__(self, logic: Logic, *, patience_min: float = 0.0) -> None:
+        self.logic, self.problem, self.patience_min = logic, logic.problem, patience_min
         self.days = logic.days
         self.tables = tables_of(logic, days=self.days)
         self._one: dict[tuple[object, ...], OpenGrid] = {}
+
+    def with_patience(self, patience_min: float) -> Policy:
+        """The same rule with another patience."""
+        other = copy(self)
+        other.patience_min = patience_min
+        return other
 
     @property
     def together(self) -> int:
@@ -99,7 +108,7 @@ class Policy:
         """
         while True:
             standing = Standing(self.tables, self.grids(), draws=work_min.shape[1])
-            turns = Turns(self.tables, standing, work_min)
+            turns = Turns(self.tables, standing, work_min, patience_min=self.patience_min)
             turns.play()
             course = Course(
                 order=turns.order,

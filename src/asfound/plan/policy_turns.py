@@ -20,6 +20,8 @@ class Turns:
     standing : Standing
         With nothing taken yet.
     work_min : ndarray, shape (tasks, draws)
+    patience_min : float
+        How long after its time in the plan a task is not passed over by what comes after it.
 
     Notes
     -----
@@ -29,7 +31,9 @@ class Turns:
     its start until somebody or some place of it is taken.
     """
 
-    def __init__(self, tables: Tables, standing: Standing, work_min: Minutes) -> None:
+    def __init__(
+        self, tables: Tables, standing: Standing, work_min: Minutes, *, patience_min: float
+    ) -> None:
         self.tables, self.standing = tables, standing
         tasks, draws = work_min.shape
         self._all = np.arange(draws)
@@ -41,7 +45,9 @@ class Turns:
         self.end_min = np.zeros((tasks, draws))
         self._ready = np.repeat(tables.first_min[:, None], draws, axis=1)
         self._before = np.repeat(tables.before_n[:, None].astype(np.int32), draws, axis=1)
-        self._waiting_min = np.repeat(tables.planned_min[:, None], draws, axis=1)
+        until_min = tables.planned_min + patience_min
+        until_min[-1] = 0.0
+        self._waiting_min = np.repeat(until_min[:, None], draws, axis=1)
         self._make_room(draws)
 
     def _make_room(self, draws: int) -> None:
@@ -133,7 +139,7 @@ class Turns:
         self._with[place, draw] = team
 
     def _last_in_turn(self, task: Numbers, draw: Numbers) -> Minutes:
-        """Planned start of the last that is not begun of those whose turn is before it."""
+        """Until when it waits for those whose turn is before it and that are not begun."""
         floor = np.zeros(len(task))
         for before in self.tables.in_turn[task].T:
             np.maximum(floor, self._waiting_min[before, draw], out=floor)

@@ -109,21 +109,25 @@ def surprise(
     if not names == set(before.named) == set(after.named):
         raise InputError(field="tasks", got="others", allowed="the same before, after and planned")
     plan = _ordered(after, plan)
-    ends = [
-        _ends(Logic(problem, plan, held=held))
+    luck: dict[str, Any] = {"seed": seed, "draws": draws, "shared": shared, "why": False}
+    sides = [
+        (problem, held, promise(problem, plan, held=held, **luck))
         for problem, held in ((before, held_before), (after, held_after))
     ]
-    luck: dict[str, Any] = {"seed": seed, "draws": draws, "shared": shared, "why": False}
+    ends = [
+        _ends(Logic(problem, plan, held=held), found.patience_min) for problem, held, found in sides
+    ]
     return Surprise(
-        before=promise(before, plan, held=held_before, **luck),
-        after=promise(after, plan, held=held_after, **luck),
+        before=sides[0][2],
+        after=sides[1][2],
         ends_before_min=ends[0],
         ends_after_min=ends[1],
     )
 
 
-def _ends(logic: Logic) -> dict[str, float]:
-    ends = Policy(logic).course(logic.likely_min()[:, np.newaxis]).end_min
+def _ends(logic: Logic, patience_min: float) -> dict[str, float]:
+    likely = logic.likely_min()[:, np.newaxis]
+    ends = Policy(logic, patience_min=patience_min).course(likely).end_min
     return {step.task: float(ends[step.row, 0]) for step in logic.steps}
 
 

@@ -20,6 +20,7 @@ class Player:
 
     problem: PlanProblem
     plan: Plan
+    patience_min: int = 0
     more_min: dict[str, int] = field(default_factory=dict)
     free: dict[str, int] = field(default_factory=dict)
     places: dict[str, list[int]] = field(default_factory=dict)
@@ -58,7 +59,8 @@ class Player:
         planned = self.plan.of(name)
         mine = tuple(sorted(planned.people)) if task.hours.high else ()
         turn = [other for other in self._just_before(name, rows) if other not in self.ends]
-        floor = max((self.plan.of(other).start_min for other in turn), default=0)
+        waits = (self.plan.of(other).start_min + self.patience_min for other in turn)
+        floor = max(waits, default=0)
         start = self._start(name, mine, floor)
         if start <= planned.start_min:
             return start, mine, floor

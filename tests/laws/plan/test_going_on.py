@@ -20,6 +20,7 @@ from asfound.plan.policy import Course, Policy
 
 DRAWS = 4
 QUICK = settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+PATIENCES = st.sampled_from([0, 180, 1440, 30 * 1440])
 Case = tuple[PlanProblem, Plan, np.ndarray]
 
 
@@ -67,11 +68,13 @@ def drawn(case: Case, course: Course, draw: int) -> tuple[PlanProblem, Plan]:
 
 
 @QUICK
-@given(in_whole_hours())
-def test_certain_hours_give_the_plan(case: Case) -> None:
+@given(in_whole_hours(), PATIENCES)
+def test_certain_hours_give_the_plan(case: Case, patience_min: int) -> None:
     problem, made, _ = case
     logic = Logic(problem, made)
-    ends = Policy(logic).course(logic.likely_min()[:, None]).end_min[:, 0]
+    ends = (
+        Policy(logic, patience_min=patience_min).course(logic.likely_min()[:, None]).end_min[:, 0]
+    )
     assert {s.task: ends[s.row] for s in logic.steps} == {p.task: p.end_min for p in made.placed}
 
 
@@ -85,10 +88,10 @@ def test_closed_places_keep_nothing_that_is_not_late(case: Case) -> None:
 
 
 @QUICK
-@given(in_whole_hours())
-def test_no_draw_breaks_a_rule_or_ends_before_its_bound(case: Case) -> None:
+@given(in_whole_hours(), PATIENCES)
+def test_no_draw_breaks_a_rule_or_ends_before_its_bound(case: Case, patience_min: int) -> None:
     problem, made, work_min = case
-    course = Policy(Logic(problem, made)).course(work_min)
+    course = Policy(Logic(problem, made), patience_min=patience_min).course(work_min)
     for draw in range(DRAWS):
         sure, happened = drawn(case, course, draw)
         assert broken_rules(sure, happened) == []
@@ -111,18 +114,18 @@ def test_nothing_late_begins_in_a_closed_place(case: Case) -> None:
 
 
 @QUICK
-@given(in_whole_hours())
-def test_each_draw_goes_as_it_does_hour_by_hour(case: Case) -> None:
+@given(in_whole_hours(), PATIENCES)
+def test_each_draw_goes_as_it_does_hour_by_hour(case: Case, patience_min: int) -> None:
     problem, made, work_min = case
     logic = Logic(problem, made)
-    policy = Policy(logic)
+    policy = Policy(logic, patience_min=patience_min)
     course = policy.course(work_min)
     shorter = np.where(np.arange(len(work_min))[:, None] == 0, work_min / 2 // 60 * 60, work_min)
     again = policy.again(course, shorter, draws=np.arange(DRAWS))
     more = {problem.people[0].person: 60}
     longer = policy.again(course, work_min, draws=np.arange(DRAWS), more_min=more)
     for draw in range(DRAWS):
-        player = Player(problem, made)
+        player = Player(problem, made, patience_min=patience_min)
         ends = player.play({s.task: round(work_min[s.row, draw]) for s in logic.steps})
         assert {s.task: course.end_min[s.row, draw] for s in logic.steps} == ends
         own = {s.task: round(shorter[s.row, draw]) for s in logic.steps}

@@ -49,7 +49,8 @@ def test_each_answer_is_that_of_its_own_draws_gone_through_again(problem: PlanPr
         pytest.skip("its people are never in together")
     found = promise(problem, made, draws=DRAWS)
     logic = Logic(problem, made)
-    policy, tasks = Policy(logic), [problem.named[s.task] for s in logic.steps]
+    policy = Policy(logic, patience_min=found.patience_min)
+    tasks = [problem.named[s.task] for s in logic.steps]
     work_min = 60 * draw_hours(tasks, draws=DRAWS, rng=np.random.default_rng(0))
     course = policy.course(work_min)
 

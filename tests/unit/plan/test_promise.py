@@ -190,6 +190,38 @@ def test_a_colleague_with_the_trade_takes_up_what_is_late() -> None:
     assert policy.tables.crews[course.team[1, 0]] == (2,)
 
 
+def test_what_keeps_its_turn_waits_for_what_is_late() -> None:
+    problem, made = late_part(colleague=False)
+    policy = Policy(Logic(problem, made), patience_min=3 * 60)
+    work_min = 60 * np.array([[6, 8], [4, 4], [4, 4]], dtype=np.float64)
+    course = policy.course(work_min)
+    # What comes at 14:00 is fitted till Tuesday 10:00; what comes at 16:00 is passed over at
+    # 15:00, when she begins to sew until Tuesday 11:00.
+    assert (course.end_min / 60).T.tolist() == [[14, 34, 38], [16, 39, 35]]
+
+
+def test_a_shop_is_as_patient_as_suits_it() -> None:
+    """What is late by an hour sets the finish, and another task would keep Ann for days."""
+    day = WorkingTime.every_day(8)
+    problem = PlanProblem(
+        tasks=(
+            Task(task="bring", hours=Hours(low=4, likely=4, high=6), trade="bring"),
+            Task(task="fit", hours=Hours.sure(4), trade="fit"),
+            Task(task="paint", hours=Hours.sure(80), trade="bring"),
+            Task(task="sew", hours=Hours.sure(40), trade="fit"),
+        ),
+        links=(TaskLink(before="bring", after="fit"), TaskLink(before="fit", after="paint")),
+        people=tuple(
+            Person(person=p, trades=(t,), time=day) for p, t in (("Ann", "fit"), ("Bo", "bring"))
+        ),
+    )
+    made = plan(problem)
+    found = promise(problem, made, why=False)
+    assert found.patience_min > 0
+    # Ten days of paint from Monday 16:00, with at most two hours more, and two weekends.
+    assert found.by(1.0) <= made.finish_min + 2 * 60 + 16 * 60
+
+
 def test_more_tasks_are_drawn_less_often() -> None:
     assert [draws_for(n) for n in (0, 1, 150)] == [10_000] * 3
     assert draws_for(450) == round(10_000 / 3**1.5)

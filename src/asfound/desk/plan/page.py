@@ -30,7 +30,7 @@ from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.models import Car
 from asfound.record.reads.workshop import planning_folder
-from asfound.record.results.plan import CHANCES, promised
+from asfound.record.results.plan import CHANCES, goes_on, promised
 
 
 @login_required
@@ -139,6 +139,7 @@ def _figures(car: Car, folder: CarFolder, result: PlanResult, asked: Asked) -> d
         **ways_from(window, page, begins=begins, ends=ends),
         "curve": promise_svg(finishes),
         "draws": f"{result.promise.draws:,}",
+        "goes_on": goes_on(result.promise),
         "finish_kept": result.promise.chance_by(result.plan.finish_min),
         "days": days,
         "finish": result.question.at(result.plan.finish_min),

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from asfound.plan import Plan, Promise
+from asfound.plan.working_time import DAY_MIN
 from asfound.record.convert.plan import ShopQuestion
 from asfound.record.results.estimate import number
 
@@ -43,6 +44,7 @@ def plan_json(
         ],
         "promise": {name: promised(question, promise, chance) for name, chance in CHANCES.items()},
         "draws": promise.draws,
+        "patience_days": number(promise.patience_min / DAY_MIN),
         "finish_kept": number(promise.chance_by(plan.finish_min)),
         **promised_json(question, promise, ""),
         "critical": list(critical),
@@ -77,6 +79,15 @@ def no_plan_json(question: ShopQuestion, clash: tuple[str, ...]) -> dict[str, An
         "a_day_earlier": [],
         "impossible": list(clash),
     }
+
+
+def goes_on(promise: Promise) -> str:
+    """How the shop goes on in the draws where something is late, in words."""
+    if not promise.patience_min:
+        return "where something is late, the next task that is ready is taken up"
+    days = promise.patience_min / DAY_MIN
+    wait = "a day" if days == 1 else f"{days:g} days"
+    return f"a task keeps its turn until it is {wait} late, and a colleague takes up what is late"
 
 
 def promised(question: ShopQuestion, promise: Promise, chance: float) -> str:

@@ -11,7 +11,7 @@ from asfound.plan import Governor, Plan, Promise, governors
 from asfound.plan.governs import Kind
 from asfound.record.convert.plan import ShopQuestion
 from asfound.record.convert.shop import own_name
-from asfound.record.results.plan import CHANCES
+from asfound.record.results.plan import CHANCES, goes_on
 
 Key = tuple[str, str]
 """Car and task."""
@@ -63,7 +63,8 @@ class PlannedCar:
     ``kept`` is the chance, 0–1, that it is done by the end of the promised day. ``curve`` has the
     minutes from the midnight before the plan was made by which the shares 0, 0.01, … 1 of the
     draws have finished; it is empty in plans that were adopted before such were kept, and so is
-    ``finish_kept``, the share of the ``draws`` that has finished by the plan's own finish.
+    ``finish_kept``, the share of the ``draws`` that has finished by the plan's own finish, and
+    ``goes_on``, how the shop goes on in them where something is late.
     """
 
     car: str
@@ -81,6 +82,7 @@ class PlannedCar:
     hangs_on: tuple[HangsOn, ...] = ()
     finish_kept: float | None = None
     draws: int = 10_000
+    goes_on: str = ""
 
     @property
     def is_at_risk(self) -> bool:
@@ -128,6 +130,7 @@ def planned_car(
         curve=own.curve_min(),
         finish_kept=own.chance_by(plan.cars[car]),
         draws=own.draws,
+        goes_on=goes_on(own),
         late_because=tuple(
             LateBecause(**_named(question, one.task), days=round(one.days_earlier, 2))
             for one in own.drivers
