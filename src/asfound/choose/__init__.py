@@ -1,6 +1,7 @@
 """What to do with each piece: the exact choice over the whole car."""
 
 from asfound.choose.answer import Choice
+from asfound.choose.brief import Brief
 from asfound.choose.charter import PRESETS, Limits, Preset, fill_in
 from asfound.choose.clash import Clash, find_clash
 from asfound.choose.couplings import Opening, Seam, grade_steps
@@ -9,7 +10,7 @@ from asfound.choose.forcing import forcing_limits
 from asfound.choose.front import Front, FrontPoint, front
 from asfound.choose.letting import Letting, lettings
 from asfound.choose.notices import notices
-from asfound.choose.problem import Brief, Link, Option, Problem, Subject
+from asfound.choose.problem import Link, Option, Problem, Subject
 from asfound.choose.refusal import Relaxation, relaxations
 from asfound.choose.requirement import Requirement
 from asfound.choose.robust import Doubt, Firmness, Robustness, robustness

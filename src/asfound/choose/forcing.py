@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from asfound.choose.problem import Brief, Problem
+from asfound.choose.brief import Brief
+from asfound.choose.problem import Problem
 from asfound.choose.search import Progress, build, most_kept
 from asfound.choose.words import number
 

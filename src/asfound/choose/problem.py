@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
 from asfound.base import InputError
+from asfound.choose.brief import Brief
 from asfound.choose.couplings import Opening, Seam
+from asfound.choose.lawful import at_least_zero
 
 LinkKind = Literal["requires", "excludes", "shares", "waits"]
-
-
-def _at_least_zero(name: str, value: float) -> None:
-    if not (math.isfinite(value) and value >= 0):
-        raise InputError(field=name, got=value, allowed="a finite number, zero or more")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,9 +53,9 @@ class Option:
             raise InputError(field="kept", got=self.kept, allowed="between 0 and 1")
         if not 0 <= self.grade <= 5:
             raise InputError(field="grade", got=self.grade, allowed="between 0 and 5")
-        _at_least_zero("cost", self.cost)
+        at_least_zero("cost", self.cost)
         for trade, hours in self.hours.items():
-            _at_least_zero(f"hours_{trade}", hours)
+            at_least_zero(f"hours_{trade}", hours)
 
 
 LEAST_WEIGHT = 1e-9
@@ -100,7 +96,7 @@ class Subject:
     has_evidence: bool = False
 
     def __post_init__(self) -> None:
-        _at_least_zero("weight", self.weight)
+        at_least_zero("weight", self.weight)
         if 0 < self.weight < LEAST_WEIGHT:
             raise InputError(
                 field="weight",
@@ -108,7 +104,7 @@ class Subject:
                 allowed=f"0, or from {LEAST_WEIGHT:.9f} up",
                 remedy=f"Give “{self.subject}” no weight, or one that can be told from none.",
             )
-        _at_least_zero("min_grade", self.min_grade)
+        at_least_zero("min_grade", self.min_grade)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,8 +129,8 @@ class Link:
     why: str = ""
 
     def __post_init__(self) -> None:
-        _at_least_zero("saves_cost", self.saves_cost)
-        _at_least_zero("saves_hours", self.saves_hours)
+        at_least_zero("saves_cost", self.saves_cost)
+        at_least_zero("saves_hours", self.saves_hours)
         if self.saves_hours and not self.trade:
             raise InputError(
                 field="trade", got=self.trade, allowed="named where saves_hours is more than zero"
@@ -148,43 +144,6 @@ class Link:
     def binds(self) -> bool:
         """Whether it forbids pairs of options: not what only saves, nor what waits for a lock."""
         return self.kind != "shares" and bool(self.other_option)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Brief:
-    """The owner's limits; ``None`` or absent means no limit.
-
-    Parameters
-    ----------
-    name : str
-    cost_max : float or None
-        In the car's currency.
-    hours_max : mapping of str to float
-        Hours by trade.
-    min_grade : mapping of str to float
-        Lowest finish by zone; a subject's floor is the higher of its own and its zone's.
-    note : str
-    untouched : frozenset of str
-        Zones and single pieces that must not be touched.
-    needs_evidence : frozenset of str
-        Treatments that are chosen only for pieces with evidence of their earlier state.
-    """
-
-    name: str = ""
-    cost_max: float | None = None
-    hours_max: Mapping[str, float] = field(default_factory=dict)
-    min_grade: Mapping[str, float] = field(default_factory=dict)
-    note: str = ""
-    untouched: frozenset[str] = frozenset()
-    needs_evidence: frozenset[str] = frozenset()
-
-    def __post_init__(self) -> None:
-        if self.cost_max is not None:
-            _at_least_zero("cost_max", self.cost_max)
-        for trade, hours in self.hours_max.items():
-            _at_least_zero(f"hours_max of {trade}", hours)
-        for zone, grade in self.min_grade.items():
-            _at_least_zero(f"min_grade of {zone}", grade)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

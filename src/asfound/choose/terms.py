@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from asfound.choose.problem import Brief, Option, Problem, Subject
+from asfound.choose.brief import Brief
+from asfound.choose.problem import Option, Problem, Subject
 
 LEAVES_ALONE = frozenset({"leave as found", "preventive care"})
 """The treatments that do not touch the piece itself (EN 15898: preventive conservation acts on

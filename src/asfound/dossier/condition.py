@@ -106,10 +106,7 @@ def make_condition_report(
     if data["findings"] is not None:
         data["findings"]["sheet"] = "findings.svg" in figures
     attached = _attached(folder, subject)
-    data["attach"] = [
-        {"name": f.name, "mime": f.mime, "what": f.what, "relationship": f.relationship}
-        for f in attached
-    ]
+    data["attach"] = [f.told for f in attached]
     tell(_SHARE_ACCOUNT)
     pdf = set_pdf(
         data,

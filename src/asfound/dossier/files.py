@@ -50,6 +50,16 @@ class Attached:
         return _MIME.get(self.name.rpartition(".")[2], "text/plain")
 
     @property
+    def told(self) -> dict[str, str]:
+        """What the template is told of it."""
+        return {
+            "name": self.name,
+            "mime": self.mime,
+            "what": self.what,
+            "relationship": self.relationship,
+        }
+
+    @property
     def sha512(self) -> str:
         """Hash of the bytes, in hexadecimal."""
         return hashlib.sha512(self.data).hexdigest()

@@ -153,10 +153,7 @@ def _data(
         "treatments": about_treatments(car),
         "cautions": about_cautions(car),
         "unknown": about_unknowns(car, computed),
-        "attach": [
-            {"name": f.name, "mime": f.mime, "what": f.what, "relationship": f.relationship}
-            for f in attached
-        ],
+        "attach": [f.told for f in attached],
         "files": [
             {"name": f.name, "what": f.what, "size": plain(len(f.data)), "sha512": f.sha512}
             for f in attached

@@ -103,10 +103,7 @@ def make_proposal(
             "at": signed.at.strftime("%Y-%m-%d %H:%M %Z"),
             "sha256": signed.document_sha256,
         },
-        "attach": [
-            {"name": f.name, "mime": f.mime, "what": f.what, "relationship": f.relationship}
-            for f in attached
-        ],
+        "attach": [f.told for f in attached],
     }
     return set_pdf(
         data,

@@ -107,10 +107,7 @@ def make_statement(
         "figure_n": min(len(by_piece), _BARS),
         "with_tax": head.with_tax,
         **_sums(account, payments, head.with_tax),
-        "attach": [
-            {"name": f.name, "mime": f.mime, "what": f.what, "relationship": f.relationship}
-            for f in attached
-        ],
+        "attach": [f.told for f in attached],
     }
     return set_pdf(
         data,

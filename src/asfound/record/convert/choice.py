@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+from asfound.choose.brief import Brief
 from asfound.choose.notices import circles
-from asfound.choose.problem import Brief, Link, Option, Problem, Subject
+from asfound.choose.problem import Link, Option, Problem, Subject
 from asfound.record.convert.begun import Begun, begun_pieces
 from asfound.record.convert.brief_terms import Grounds, grounds_of, names_in
 from asfound.record.convert.coupling_faults import coupling_faults
