@@ -132,10 +132,11 @@ def _layout(rng: np.random.Generator, outline: Polygon) -> NDArray[np.float64]:
         x, y = np.meshgrid(np.arange(left, right, step), np.arange(low, high, step))
         points = np.column_stack([x.ravel(), y.ravel()]) + rng.uniform(0, step / 3, 2)
         points = points + rng.normal(0, step * 0.08, points.shape)
+        kept = points[shapely.contains_xy(inner, points[:, 0], points[:, 1])]
     else:
         points = rng.uniform((left, low), (right, high), (4 * n, 2))
-    points = points[shapely.contains_xy(inner, points[:, 0], points[:, 1])]
-    return np.round(points[: max(n, 8)], 0)
+        kept = points[shapely.contains_xy(inner, points[:, 0], points[:, 1])][:n]
+    return np.round(kept, 0)
 
 
 def _dense(outline: Polygon, n: int) -> NDArray[np.float64]:

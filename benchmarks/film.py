@@ -45,9 +45,9 @@ def compare(which: str, cars: list[Car]) -> None:
     each = (time.process_time() - started) / len(cars)
     rule = figures(gather(cars, twenty_per_cent_rule))
     print(f"{len(cars)} invented cars {which}; {each:.2f} s of processor a car")
-    print(f"{'':32}{'asfound':>10}{'20 % above median':>20}")
+    print(f"{'':34}{'asfound':>10}{'20 % above median':>20}")
     for name, value in ours.items():
-        print(f"{name:32}{value:10.4f}{rule[name]:20.4f}")
+        print(f"{name:34}{value:10.4f}{rule[name]:20.4f}")
     print()
 
 

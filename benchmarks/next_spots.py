@@ -5,6 +5,7 @@ panels are touched, or each with the chance given. Each invented car is read den
 then takes spots out of that, either on a regular grid or where the reading so far proposes the next
 ones. Scored are the map (Brier score at all dense spots), the panels' verdicts
 (Brier score) and the outlines of local work (overlap of their union with the true works').
+Beside the verdicts stands what a surveyor reaches who is told the truth at every spot.
 """
 
 from __future__ import annotations
@@ -13,8 +14,9 @@ import sys
 
 import numpy as np
 import shapely
-from benchmarks.cars import Car, make_car
+from benchmarks.cars import Car, PanelTruth, make_car
 from benchmarks.scores import iou
+from benchmarks.told_truth import begun, follow_truth, panel_error
 
 from asfound.measure.film import FilmReading, FilmSurvey, PanelReading, read_film
 
@@ -43,8 +45,49 @@ def main() -> None:
             print(f"{name:14}{spots:7.1f}{brier:14.4f}{panels:17.4f}{overlap:17.3f}")
     for what, column, sign in (("map", 1, 1), ("panels", 2, 1), ("outlines", 3, -1)):
         shares = [needed(crosses, row, column, sign) for row in grids[COMPARED]]
-        told = " ".join(f"{share:.2f}" for share in shares)
-        print(f"readings needed against a grid's, {what}: {told}; mean {np.mean(shares):.2f}")
+        print(f"readings needed against a grid's, {what}: {listed(shares)}")
+    print(f"panels, told the truth at every spot: {listed(told_truth(cars))}")
+
+
+def listed(shares: list[float]) -> str:
+    """Shares as printed."""
+    return " ".join(f"{share:.2f}" for share in shares)
+
+
+def told_truth(cars: list[Car]) -> list[float]:
+    """Readings needed against a grid's for the panels' verdicts, were each spot's truth told."""
+    touched = np.array([truth.touched for car in cars for truth in car.truth.values()])
+    grids = []
+    for count in GRIDS[COMPARED]:
+        picked = [picked_on(car, on_grid(car, count)) for car in cars]
+        met = [truth.later[spots].any() for car in picked for truth, spots in car]
+        spots_n = sum(len(spots) for car in picked for _, spots in car)
+        grids.append([spots_n / len(cars), panel_error(touched, np.array(met))])
+    started = [
+        [
+            begun(places(car, panel.panel)[1], panel.outline, truth.later, spots)
+            for panel, (truth, spots) in zip(car.survey.panels, first, strict=True)
+        ]
+        for car in cars
+        for first in [picked_on(car, on_grid(car, START))]
+    ]
+    curve = follow_truth(cars, started, rounds=2 * ROUNDS, each=EACH)
+    return [needed(curve, np.array(grid), 1, 1) for grid in grids]
+
+
+def picked_on(car: Car, keep: Keep) -> list[tuple[PanelTruth, list[int]]]:
+    """Each panel's truth and which of its dense spots are kept."""
+    return [
+        (
+            car.truth[panel.panel],
+            [
+                place
+                for place, name in enumerate(places(car, panel.panel)[0])
+                if (panel.panel, name) in keep
+            ],
+        )
+        for panel in car.survey.panels
+    ]
 
 
 def needed(crosses: np.ndarray, grid: np.ndarray, column: int, sign: int) -> float:

@@ -88,6 +88,7 @@ def figures(answers: Answers) -> dict[str, float]:
         "spot Brier": float(((p - true) ** 2).mean()),
         "panel AUC": float(roc_auc_score(pt, pp)),
         "panel AUC, work met by a spot": float(roc_auc_score(pt[met], pp[met])),
+        "panel AUC, spots' truth known": float(roc_auc_score(pt, pt & met)),
         "spot calibration error": calibration_error(p, true),
         "panel calibration error": calibration_error(pp, pt),
         "mean IoU, best match": float(np.mean(answers.iou_best)),
