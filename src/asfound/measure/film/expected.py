@@ -13,6 +13,7 @@ from asfound.measure.film.shapes import Shapes
 
 Floats = NDArray[np.float64]
 PLAIN_SIGHT = 2.0  # standard deviations by which a reading must rise to show a work
+PANEL_SHARE = 0.12  # what the verdict on the panel counts beside the map; film.md
 MOST = 0.95  # works that shut each other out are taken one by one; their sum stays below one
 
 
@@ -74,6 +75,7 @@ def of_unmet_works(
     nodes_mm: Floats,
     sd_um: Floats,
     p_later: Floats,
+    p_touched: float,
 ) -> Expected:
     """What readings at ``at_mm`` (c, 2) tell about works that no spot has met yet.
 
@@ -87,12 +89,15 @@ def of_unmet_works(
         Doubt of a reading where nothing unmet lies.
     p_later : array, shape (m,)
         Probability of later work as far as spots have met it.
+    p_touched : float
+        The same for the panel as a whole.
 
     Notes
     -----
     A reading shows a work or does not; it shows it where the work's amount there exceeds two
     standard deviations. All works are summed, none drawn, so that it is not left to chance which
-    gap between spots comes first.
+    gap between spots comes first. What it tells of the verdict on the panel as a whole is added,
+    counted as :data:`PANEL_SHARE` of what it tells of the whole map.
     """
     if not works.shape.size:
         return Expected(np.zeros(len(at_mm)), np.eye(len(at_mm)))
@@ -111,7 +116,17 @@ def of_unmet_works(
     after += (1 - p_shown) * doubt((unmet - both) / (1 - p_shown))
     twice = (shown.T @ _shown(works, here, sd_um)) / np.maximum(p_shown.T, 1e-12)
     gain = np.maximum((doubt(unmet) - after).mean(axis=1), 0.0)
+    gain += PANEL_SHARE * _of_panel(works, p_shown[:, 0], p_touched)
     return Expected(gain, np.clip(twice, 0.0, 1.0))
+
+
+def _of_panel(works: UnmetWorks, p_shown: Floats, p_touched: float) -> Floats:
+    """What readings (c,) that show a work with ``p_shown`` tell of the panel's verdict [bit]."""
+    unmet = min(float(works.expected_n.sum()), MOST)
+    left = np.clip((unmet - p_shown) / (1 - p_shown), 0.0, 1.0)
+    before = entropy_bits(np.array(1 - (1 - p_touched) * (1 - unmet)))
+    after = (1 - p_shown) * entropy_bits(1 - (1 - p_touched) * (1 - left))
+    return np.asarray(np.maximum(before - after, 0.0))
 
 
 def _shown(works: UnmetWorks, here: Floats, sd_um: Floats) -> Floats:

@@ -51,8 +51,8 @@ def weigh_candidates(
     Notes
     -----
     Information in bits about the verdict, later work or not, at places all over the panel,
-    averaged over them (Lindley, Annals of Mathematical Statistics 27 (1956), 986–1005). It counts
-    the verdict on the panel and the course of outlines alike. Works that some spot has met are
+    averaged over them (Lindley, Annals of Mathematical Statistics 27 (1956), 986–1005), and a
+    share of what is told of the panel as a whole. Works that some spot has met are
     known by the few histories drawn; works that no spot has met are all weighed, since any few of
     them would leave to chance where to look. Places too near to the panel's edge for a probe, or to
     a spot already read, are left out, and near a spot little is left to be told of outlines. Two
@@ -78,6 +78,7 @@ def weigh_candidates(
         nodes_mm=nodes,
         sd_um=np.sqrt(weight @ var + noise_um**2),
         p_later=weight @ later,
+        p_touched=float(weight @ _touched(setting.search, states)),
     )
     return Candidates(
         panel.panel,
@@ -110,6 +111,12 @@ def _met(histories: Histories, unmet: NDArray[np.bool_]) -> States:
     works = histories.works
     works = np.where((works != NONE) & unmet[works], NONE, works)
     return distinct(histories.way, np.sort(works, axis=1), histories.weight)
+
+
+def _touched(search: Search, states: States) -> NDArray[np.bool_]:
+    """Whether the panel carries later work in each state (s,)."""
+    plain = priors.plain_ways()[search.way[states.way]]
+    return np.asarray((states.works != NONE).any(axis=1) | ~plain)
 
 
 def _still(search: Search, histories: Histories, unmet: NDArray[np.bool_]) -> UnmetWorks:

@@ -5,6 +5,7 @@ import pytest
 from shapely import box
 
 from asfound.measure.film.expected import (
+    PANEL_SHARE,
     UnmetWorks,
     entropy_bits,
     of_met_works,
@@ -49,9 +50,11 @@ def test_a_reading_where_an_unmet_work_would_lie_settles_it() -> None:
         nodes_mm=nodes,
         sd_um=np.full(2, 5.0),
         p_later=np.zeros(4),
+        p_touched=0.0,
     )
     half_of_the_nodes = 0.5 * float(entropy_bits(np.array(0.2)))
-    assert told.gain_bits[0] == pytest.approx(half_of_the_nodes, rel=1e-3)
+    the_panel = PANEL_SHARE * float(entropy_bits(np.array(0.2)))
+    assert told.gain_bits[0] == pytest.approx(half_of_the_nodes + the_panel, rel=1e-3)
     assert told.gain_bits[1] == pytest.approx(0.0, abs=1e-3)
 
 
@@ -59,16 +62,45 @@ def test_two_readings_in_one_unmet_work_tell_the_same() -> None:
     shapes, works = one_disc()
     at = np.array([[480.0, 400.0], [520.0, 400.0], [900.0, 700.0]])
     told = of_unmet_works(
-        works, shapes, at_mm=at, nodes_mm=at, sd_um=np.full(3, 5.0), p_later=np.zeros(3)
+        works,
+        shapes,
+        at_mm=at,
+        nodes_mm=at,
+        sd_um=np.full(3, 5.0),
+        p_later=np.zeros(3),
+        p_touched=0.0,
     )
     assert told.same[0, 1] == pytest.approx(1.0, abs=1e-3)
     assert told.same[0, 2] == pytest.approx(0.0, abs=1e-3)
+
+
+@pytest.mark.parametrize("p_touched", [0.0, 0.3, 1.0])
+def test_a_panel_that_is_touched_already_is_settled_the_less(p_touched: float) -> None:
+    shapes, works = one_disc()
+    told = of_unmet_works(
+        works,
+        shapes,
+        at_mm=np.array([[500.0, 400.0]]),
+        nodes_mm=np.array([[50.0, 50.0]]),  # where the work would not lie: the panel alone speaks
+        sd_um=np.array([5.0]),
+        p_later=np.zeros(1),
+        p_touched=p_touched,
+    )
+    before = entropy_bits(np.array(1 - (1 - p_touched) * 0.8))
+    after = 0.8 * entropy_bits(np.array(p_touched))  # 0 where the work shows, with chance 0.2
+    assert told.gain_bits[0] == pytest.approx(PANEL_SHARE * float(before - after), abs=1e-3)
 
 
 def test_work_known_already_leaves_nothing_to_be_told() -> None:
     shapes, works = one_disc()
     at = np.array([[500.0, 400.0]])
     told = of_unmet_works(
-        works, shapes, at_mm=at, nodes_mm=at, sd_um=np.array([5.0]), p_later=np.ones(1)
+        works,
+        shapes,
+        at_mm=at,
+        nodes_mm=at,
+        sd_um=np.array([5.0]),
+        p_later=np.ones(1),
+        p_touched=1.0,
     )
     assert told.gain_bits[0] == pytest.approx(0.0, abs=1e-3)
