@@ -154,7 +154,8 @@ def _of_history(computed: Computed) -> Iterator[str]:
     clashes = computed.history.clashes if computed.history else ()
     if clashes:
         count = "One clash" if len(clashes) == 1 else f"{len(clashes)} clashes"
-        yield f"{count} of dates stayed open: {'; '.join(', '.join(c.names) for c in clashes)}."
+        told = "; ".join(", ".join(sorted(c.events) or c.links) for c in clashes)
+        yield f"{count} of dates stayed open, told with the history: {told}."
 
 
 def _of_choice(computed: Computed) -> Iterator[str]:

@@ -172,7 +172,7 @@ def _under(row: Row) -> Iterator[str]:
     for column in ("by", "note"):
         if row.text(column):
             yield row.text(column)
-    yield f"SHA-256 {row.text('sha256')[:16]} …"
+    yield f"SHA-256 {row.text('sha256')[:16]}\u00a0…"
 
 
 def _clock(written: str) -> str:
