@@ -52,7 +52,8 @@ def tap_and_read(page: Page) -> None:
     figure.click(position={"x": 160, "y": 90})
     for name, mm in (("1st mm", "0,48"), ("2nd mm", "0,50"), ("3rd mm", "0,49")):
         page.get_by_label(name).fill(mm)
-    follow(page.get_by_role("button", name="Keep", exact=True))
+    page.get_by_role("button", name="Keep", exact=True).click()
+    expect(page.get_by_text("3 readings kept on door left")).to_be_visible()
     follow(page.get_by_role("link", name="A finding on this panel"))
 
 
