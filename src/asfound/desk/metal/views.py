@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 from typing import Any
 from urllib.parse import urlencode
 
@@ -11,6 +12,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
 from asfound.base import AsfoundError
@@ -40,6 +42,8 @@ from asfound.record.results.metal import BARE_STEEL, LEAST_CAUTION, LOSS_SAYS
 
 PICTURES_SHOWN = 12
 """Those with most loss first; every panel has its picture on its own page."""
+JUST_READ = timedelta(minutes=10)
+"""As long as a place that was read is offered to a finding."""
 BARING = "stripping and sanding old finish, solder and primer to bare metal"
 
 
@@ -187,9 +191,9 @@ def _page(
 
 
 def _finding_here(request: HttpRequest, car: Car, kind: str, subject: str) -> str:
-    """Query of the form of a finding: on the same thing, at the place that was just read."""
-    rows = car.observations.current().filter(table="metal").order_by("-pk")
-    last = rows.first() if "kept" in request.GET else None
+    """Query of the form of a finding: on the same thing, at the place that one has just read."""
+    rows = car.observations.current().filter(table="metal", entered_by_id=request.user.pk)
+    last = rows.filter(entered_at__gte=timezone.now() - JUST_READ).order_by("-pk").first()
     if last is None or last.cells.get(kind) != subject:
         return urlencode({"subject": subject})
     place = {axis: last.cells[f"{axis}_mm"] for axis in "xy"}
