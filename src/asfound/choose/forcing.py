@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from asfound.choose.brief import Brief
 from asfound.choose.problem import Problem
-from asfound.choose.search import Progress, build, most_kept
+from asfound.choose.search import build, most_kept
 from asfound.choose.words import number
 
 ZONE_FLOOR = "finish at least"
@@ -19,7 +19,6 @@ def forcing_limits(
     options: Mapping[str, str],
     *,
     time_limit_s: float = 10.0,
-    progress: Progress | None = None,
 ) -> dict[str, tuple[str, ...]]:
     """By subject, the limits each of which, lifted alone, would change its option.
 
@@ -30,7 +29,6 @@ def forcing_limits(
         The choice within the brief.
     time_limit_s : float
         Seconds for each limit; one that is not answered in time is left out.
-    progress : callable or None
 
     Returns
     -------
@@ -38,15 +36,12 @@ def forcing_limits(
         Limits in words; a subject that none of them changes is absent.
     """
     found: dict[str, tuple[str, ...]] = {}
-    ways = list(_without_each(problem.brief))
-    for i, (words, brief) in enumerate(ways):
+    for words, brief in _without_each(problem.brief):
         freed = most_kept(build(replace(problem, brief=brief), time_limit_s=time_limit_s), options)
         if freed.options is not None and freed.proved:
             for subject, option in options.items():
                 if freed.options.get(subject) != option:
                     found[subject] = (*found.get(subject, ()), words)
-        if progress:
-            progress((i + 1) / len(ways))
     return found
 
 

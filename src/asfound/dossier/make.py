@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 from asfound import __version__
@@ -51,7 +50,6 @@ def make_dossier(
     folder: CarFolder,
     *,
     made_on: date,
-    out: Path | None = None,
     reading: FilmReading | None = None,
     result: ChoiceResult | None = None,
     bands: Sequence[FilmBand] = BANDS,
@@ -68,8 +66,6 @@ def make_dossier(
         The car; every table of it may be missing.
     made_on : date
         Date that the dossier bears.
-    out : Path, optional
-        Also write the bytes there.
     reading, result : optional
         The reading of the finish and the choice, where they are at hand; computed otherwise.
     bands : sequence of FilmBand
@@ -120,8 +116,6 @@ def make_dossier(
         attached=attached,
         made_on=made_on,
     )
-    if out is not None:
-        out.write_bytes(pdf)
     tell(1.0)
     return pdf
 

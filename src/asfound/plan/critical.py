@@ -85,7 +85,7 @@ def critical_tasks(
 
     Their order is that of their starts. Links, the order of work of each person and place,
     working time and waiting are all held; so a task is critical for whatever reason others wait
-    for it.
+    for it. A task of ``held`` has started and stays at its start.
     """
     logic = Logic(problem, plan, held=held)
     likely = logic.likely_min()

@@ -102,15 +102,16 @@ def make_plan(
     if here is None:
         return None
     found, day = _looked_for(_with_promises(here.question, pairs), here.earlier, past, watched)
+    held = frozenset(here.earlier.held)
     return MadePlan(
         shop=planned_shop(
             here.question,
             found,
             day,
-            critical_tasks(here.question.problem, found),
+            critical_tasks(here.question.problem, found, held=held),
             names=_names(cars),
             cars={car.slug: (str(car), place.promised) for car, place in pairs},
-            begun=frozenset(here.earlier.held),
+            begun=held,
             made_at=now.replace(tzinfo=None, second=0, microsecond=0),
             waits=_waits(cars),
             past=past,

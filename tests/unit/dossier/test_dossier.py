@@ -179,12 +179,6 @@ def test_given_results_are_used_as_they_are(car: CarFolder, reading: FilmReading
     assert seen == sorted(seen)
 
 
-def test_it_is_also_written_where_asked(tmp_path: Path) -> None:
-    place = tmp_path / "out.pdf"
-    bare = CarFolder(sheets={"car": sheets()["car"]})
-    assert make_dossier(bare, made_on=DAY, out=place) == place.read_bytes()
-
-
 def test_a_gauge_without_shims_is_among_the_unknowns() -> None:
     car = car_of(shims=None)
     computed = compute(car, reading=None, result=None, progress=lambda _: None)

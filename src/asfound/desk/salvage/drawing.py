@@ -14,9 +14,7 @@ from asfound.record.convert.salvage import StockState, piece_of
 from asfound.record.models import SalvageRow, SalvageUse
 
 
-def piece_svg(
-    row: SalvageRow, uses: Iterable[SalvageUse], *, laid: Polygon | None = None, key: str = ""
-) -> str:
+def piece_svg(row: SalvageRow, uses: Iterable[SalvageUse], *, laid: Polygon | None = None) -> str:
     """Figure of a piece as it is now; empty where it has no outline."""
     if not row.outline_wkt:
         return ""
@@ -28,7 +26,7 @@ def piece_svg(
     assert isinstance(outline, Polygon)
     return salvage_svg(
         PieceDrawing(
-            key=f"{row.piece_id}{key}",
+            key=str(row.piece_id),
             name=f"{row.name}, {row.piece.number}",
             outline=outline,
             defects=[_polygon(defect["outline_wkt"]) for defect in row.defects],

@@ -39,9 +39,9 @@ class CardLine:
     address: str
 
 
-def card_address(slug: str, task: str, name: str = "card") -> str:
-    """Address of a card, or of what is done on it."""
-    return f"{reverse(name, args=(slug,))}?{urlencode({'task': task})}"
+def card_address(slug: str, task: str) -> str:
+    """Address of a card."""
+    return f"{reverse('card', args=(slug,))}?{urlencode({'task': task})}"
 
 
 def lines_of(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
-from asfound.plan.plan import Progress
 from asfound.plan.search import Effort, run
 from asfound.plan.strip.piece import STEPS, Assembly
 
@@ -15,18 +14,14 @@ def least_risk(
     *,
     off: frozenset[str],
     free: frozenset[str],
-    seed: int,
     work_s: float,
-    progress: Progress | None,
 ) -> tuple[set[str], float] | None:
     """Pieces that come off, the one asked for with them, and the least risk of any way.
 
     ``free`` are those that can come off at all. None where nothing was found in the time.
     """
     model, taken = _model(assembly, piece, off, free)
-    solver, status = run(
-        model, Effort(work_s=work_s, seed=seed, wide=False, linear=True), progress=progress
-    )
+    solver, status = run(model, Effort(work_s=work_s, seed=0, wide=False, linear=True))
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return None
     needed = {name for name, literal in taken.items() if solver.value(literal)}

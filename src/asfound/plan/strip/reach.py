@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from asfound.base import InputError, NoSolutionError
-from asfound.plan.plan import Progress
 from asfound.plan.strip.piece import STEPS, Assembly
 
 
@@ -40,9 +39,7 @@ def way_to(
     piece: str,
     *,
     off: frozenset[str] = frozenset(),
-    seed: int = 0,
     work_s: float = 10.0,
-    progress: Progress | None = None,
 ) -> Way:
     """What must come off before a piece, with the least risk; then the fewest pieces.
 
@@ -52,11 +49,8 @@ def way_to(
     piece : str
     off : frozenset of str
         Pieces that are off already; nothing comes off first for one of them.
-    seed : int
     work_s : float
         Seconds of the solver's own clock.
-    progress : callable or None
-        Called with the share done, 0–1; raise ``StoppedError`` in it to stop.
 
     Raises
     ------
@@ -104,9 +98,7 @@ def way_to(
         piece,
         off=off,
         free=frozenset(sequence),
-        seed=seed,
         work_s=work_s,
-        progress=progress,
     )
     if found is None:  # a lawful way without a proof, where the solver found none in its time
         before = set(sequence[: sequence.index(piece)]) & set(assembly.behind(piece))

@@ -81,7 +81,7 @@ def take_of_piece(
 
 
 @transaction.atomic
-def use_reserved(*, use: SalvageUse, by: Any, part: str = "", note: str = "") -> SalvageUse:
+def use_reserved(*, use: SalvageUse, by: Any, part: str = "") -> SalvageUse:
     """What was reserved is used now; the reservation is kept as the row before.
 
     Raises
@@ -104,7 +104,7 @@ def use_reserved(*, use: SalvageUse, by: Any, part: str = "", note: str = "") ->
         part=part or use.part,
         count=use.count,
         outline_wkt=use.outline_wkt,
-        note=note.strip() or use.note,
+        note=use.note,
         entered_by=by,
     )
     use.superseded_by, use.reason = new, "used"
