@@ -156,7 +156,7 @@ def when(text: str) -> str:
     """
     text = str(text or "")
     try:
-        if "T" not in text:
+        if len(text) <= len("2026-11-23"):
             return f"{date.fromisoformat(text):%-d %B %Y}"
         at = datetime.fromisoformat(text)
     except ValueError:
