@@ -52,8 +52,9 @@ class Policy:
     ----------
     logic : Logic
         The plan with its order.
-    patience_min : float
-        How long after its time in the plan a task keeps its turn [min by the clock].
+    patience_min : float or ndarray
+        How long after its time in the plan a task keeps its turn [min by the clock], in all draws
+        or in each.
 
     Notes
     -----
@@ -81,13 +82,13 @@ class Policy:
     stochastic RCPSP?, Journal of Scheduling 10, 153–166. All from memory.
     """
 
-    def __init__(self, logic: Logic, *, patience_min: float = 0.0) -> None:
+    def __init__(self, logic: Logic, *, patience_min: float | Minutes = 0.0) -> None:
         self.logic, self.problem, self.patience_min = logic, logic.problem, patience_min
         self.days = logic.days
         self.tables = tables_of(logic, days=self.days)
         self._one: dict[tuple[object, ...], OpenGrid] = {}
 
-    def with_patience(self, patience_min: float) -> Policy:
+    def with_patience(self, patience_min: float | Minutes) -> Policy:
         """The same rule with another patience."""
         other = copy(self)
         other.patience_min = patience_min

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+import numpy as np
+
 from asfound.plan.open_grid import Minutes
 from asfound.plan.policy import Policy
 from asfound.plan.working_time import DAY_MIN
@@ -18,8 +20,8 @@ def best_patience(
     work_min: Minutes,
     groups: Mapping[str | None, Sequence[int]],
     priority: Mapping[str, float],
-) -> Policy:
-    """The rule with the patience that ends earliest on average.
+) -> float:
+    """The patience [min] with which the rule ends earliest on average.
 
     Parameters
     ----------
@@ -38,12 +40,10 @@ def best_patience(
     """
     tried = work_min[:, : max(_LEAST_TRIED, _TRIED // max(1, len(work_min)))]
     cars = {car: rows for car, rows in groups.items() if car is not None} or groups
-
-    def late(one: Policy) -> float:
-        ends = one.course(tried).end_min
-        return sum(
-            priority.get(car or "", 1.0) * float(ends[rows].max(axis=0, initial=0.0).mean())
-            for car, rows in cars.items()
-        )
-
-    return min((policy.with_patience(patience) for patience in PATIENCES_MIN), key=late)
+    patiences = np.repeat(np.array(PATIENCES_MIN, dtype=np.float64), tried.shape[1])
+    ends = policy.with_patience(patiences).course(np.tile(tried, len(PATIENCES_MIN))).end_min
+    late = np.zeros(len(PATIENCES_MIN))
+    for car, rows in cars.items():
+        finishes = ends[rows].max(axis=0, initial=0.0).reshape(len(PATIENCES_MIN), -1)
+        late += priority.get(car or "", 1.0) * finishes.mean(axis=1)
+    return float(PATIENCES_MIN[int(late.argmin())])

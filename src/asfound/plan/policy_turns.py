@@ -20,7 +20,7 @@ class Turns:
     standing : Standing
         With nothing taken yet.
     work_min : ndarray, shape (tasks, draws)
-    patience_min : float
+    patience_min : float or ndarray, shape (draws,)
         How long after its time in the plan a task is not passed over by what comes after it.
 
     Notes
@@ -32,7 +32,12 @@ class Turns:
     """
 
     def __init__(
-        self, tables: Tables, standing: Standing, work_min: Minutes, *, patience_min: float
+        self,
+        tables: Tables,
+        standing: Standing,
+        work_min: Minutes,
+        *,
+        patience_min: float | Minutes,
     ) -> None:
         self.tables, self.standing = tables, standing
         tasks, draws = work_min.shape
@@ -45,9 +50,8 @@ class Turns:
         self.end_min = np.zeros((tasks, draws))
         self._ready = np.repeat(tables.first_min[:, None], draws, axis=1)
         self._before = np.repeat(tables.before_n[:, None].astype(np.int32), draws, axis=1)
-        until_min = tables.planned_min + patience_min
-        until_min[-1] = 0.0
-        self._waiting_min = np.repeat(until_min[:, None], draws, axis=1)
+        self._waiting_min = tables.planned_min[:, None] + np.broadcast_to(patience_min, draws)
+        self._waiting_min[-1] = 0.0
         self._make_room(draws)
 
     def _make_room(self, draws: int) -> None:

@@ -144,7 +144,8 @@ def promise(
     draws = draws or draws_for(len(tasks))
     work_min = 60 * draw_hours(tasks, draws=draws, rng=rng, shared=shared)
     groups = _rows_by_car(problem, logic)
-    policy = best_patience(policy, work_min, groups, problem.priority)
+    patience_min = best_patience(policy, work_min, groups, problem.priority)
+    policy = policy.with_patience(patience_min)
     finishes, course = _finishes(policy, work_min, [*groups.values()], _part(tell, 0, _SHARE_ENDS))
     drivers: list[tuple[Driver, ...]] = [()] * len(groups)
     overtime: list[tuple[Overtime, ...]] = [()] * len(groups)
@@ -157,7 +158,7 @@ def promise(
             finishes_min=np.sort(each),
             drivers=late,
             overtime=more,
-            patience_min=policy.patience_min,
+            patience_min=patience_min,
         )
         for each, late, more in zip(finishes, drivers, overtime, strict=True)
     )

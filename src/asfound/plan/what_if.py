@@ -15,11 +15,12 @@ from asfound.plan.working_time import DAY_MIN
 
 CHANCE = 0.8
 """That of the finish which is asked about."""
-MOST_DRIVERS = 6
+MOST_DRIVERS, MOST_ASKED = 6, 72
+"""Tasks asked about for one finish, and for all of them together; one for each at least."""
 OVERTIME_MIN = 60
 LEAST_DAYS = 0.1
 """Days won below this are not told: the finish does not hang on that task or person."""
-_ASKED, _LEAST_ASKED = 225_000, 200
+_ASKED, _LEAST_ASKED = 225_000, 100
 """Tasks times draws in which a question is answered, and the least of these draws."""
 _AT_ONCE = 1_000_000
 """Tasks times draws of all the questions that are answered together."""
@@ -132,7 +133,8 @@ class WhatIf:
 
     def _going_with(self, finishes: Minutes) -> set[int]:
         spread = self.work_min @ (finishes - finishes.mean())
-        return set(np.argsort(-spread, kind="stable")[:MOST_DRIVERS].tolist())
+        most = max(1, min(MOST_DRIVERS, MOST_ASKED // len(self.groups)))
+        return set(np.argsort(-spread, kind="stable")[:most].tolist())
 
     def _days_won_by_certainty(
         self, rows: Sequence[int], tell: Progress

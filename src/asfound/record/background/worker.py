@@ -21,7 +21,7 @@ from asfound.record.draft import clear_abandoned, draft_file
 LOOK_S = 0.3
 STOP_S = 1.5
 """How long work may take to hear that it is to stop, before its worker ends with it."""
-BEST_S = 60.0
+BEST_S = 180.0
 """How long work may take for that which gives its best so far."""
 MOST_TRIES = 3
 FAILED = "It ended its worker {n} times and was given up. The worker's own lines say why."

@@ -85,9 +85,9 @@ def goes_on(promise: Promise) -> str:
     """How the shop goes on in the draws where something is late, in words."""
     if not promise.patience_min:
         return "where something is late, the next task that is ready is taken up"
-    days = promise.patience_min / DAY_MIN
-    wait = "a day" if days == 1 else f"{days:g} days"
-    return f"a task keeps its turn until it is {wait} late, and a colleague takes up what is late"
+    if promise.patience_min == DAY_MIN:
+        return "what is a day late gives way to the next task that is ready"
+    return "tasks keep their turn, and a colleague with the trade takes up what is late"
 
 
 def promised(question: ShopQuestion, promise: Promise, chance: float) -> str:
