@@ -123,7 +123,7 @@ def robustness(
     Raises
     ------
     InputError
-        If not even one draw is asked for.
+        If not even one draw or worker is asked for.
     StoppedError
         If ``progress`` raised it.
 
@@ -136,9 +136,11 @@ def robustness(
     """
     if draws < 1:
         raise InputError(field="draws", got=draws, allowed="1 or more")
+    if workers < 1:
+        raise InputError(field="workers", got=workers, allowed="1 or more")
     counts: dict[str, Counter[str]] = {name: Counter() for name in options}
     possible = 0
-    with ThreadPoolExecutor(max_workers=max(1, workers)) as pool:
+    with ThreadPoolExecutor(max_workers=workers) as pool:
         answers = pool.map(
             lambda i: _answer(_drawn(problem, doubt, seed, i), time_limit_s), range(draws)
         )

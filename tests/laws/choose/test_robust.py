@@ -99,3 +99,10 @@ def test_the_limit_that_forces_a_decision_is_named_and_others_are_not() -> None:
     assert forcing_limits(problem, choose(problem).options) == {"bonnet": ("cost at most 330",)}
     free = bonnet(limit=500)
     assert forcing_limits(free, choose(free).options) == {}
+
+
+@pytest.mark.parametrize("asked", [{"draws": 0}, {"workers": 0}])
+def test_no_draw_or_worker_is_no_question(asked: dict[str, int]) -> None:
+    doubt = Doubt(work={}, original={})
+    with pytest.raises(InputError, match="1 or more"):
+        robustness(bonnet(limit=400), {"bonnet": "repair"}, doubt=doubt, **asked)

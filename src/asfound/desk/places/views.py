@@ -21,6 +21,7 @@ from asfound.record.models.place import PlaceKind
 from asfound.record.reads import cars_for
 from asfound.record.reads.log import latest_entry
 from asfound.record.reads.register import (
+    PLACES_OFFERED,
     counts_by_place,
     part_with_tag,
     place_with_tag,
@@ -106,7 +107,7 @@ def place(request: HttpRequest, tag: str) -> HttpResponse:
         page=shown,
         outs=out_words(shown.object_list),
         pieces=pieces_in(found.name)[:PIECES_SHOWN],
-        others=Place.objects.filter(withdrawn_at=None).exclude(pk=found.pk),
+        others=Place.objects.filter(withdrawn_at=None).exclude(pk=found.pk)[:PLACES_OFFERED],
     )
 
 
