@@ -55,8 +55,8 @@ def plan_words(
     )
     yield from _cars(question, plan, promise)
     yield from _kept(question, promise)
-    yield from _why(promise)
-    for car, own in promise.cars.items():
+    # Of several cars the last to finish would only be told twice.
+    for car, own in (promise.cars or {"": promise}).items():
         yield from _why(own, car)
     yield from _past(past)
 

@@ -135,7 +135,9 @@ def test_each_car_says_what_makes_it_late_and_what_it_hangs_on(
     assert (painted["waits_for"], painted["of"]) == ("person", "Bo")
     assert painted["before"] == {"car": "red", "task": "paint"}
     assert code("plan", *map(str, two)) == 0
-    assert "What makes red late" in capsys.readouterr().out
+    told = capsys.readouterr().out
+    assert "What makes red late" in told
+    assert "What makes it late" not in told
 
 
 def test_cars_without_people_take_those_of_the_shop_s_folder(
