@@ -149,7 +149,7 @@ def test_what_breaks_a_rule_comes_back_with_it_and_a_draft_is_still_there(
     expect(page.get_by_label("after, 1st")).to_have_value("480")
     page.get_by_role("button", name="Keep").click()
     refused = page.locator("[data-unsent-list] li")
-    expect(refused).to_contain_text("before_um")
+    expect(refused).to_contain_text("before is “”")
     page.get_by_role("button", name="Put back into the form").click()
     expect(refused).to_have_count(0)
     page.get_by_label("before µm").fill("490")

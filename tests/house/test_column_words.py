@@ -6,7 +6,9 @@ import re
 
 import pytest
 
+from asfound.desk.tables.fault_words import fault_words, in_words
 from asfound.record.actions import EDITED_WHOLE
+from asfound.record.faults import Fault
 from asfound.record.tables import TABLES
 from asfound.record.tables.words import _OF_TABLE, _WORDS, column_words, heading
 
@@ -33,6 +35,18 @@ def test_a_column_with_a_unit_says_it() -> None:
         and not (column.unit == "h" and heading(column, table=table).startswith("hours"))
     ]
     assert silent == []
+
+
+def test_a_fault_of_a_grid_names_columns_as_the_heading_does() -> None:
+    waits = "lag_hours must be 0 or more, and before must not be after"
+    fault = Fault(file="task links", column="lag_hours", value="-1", rule=waits, remedy="Mend it.")
+    assert fault_words(fault, table="task_links") == (
+        "wait between the two is “-1”; wait between the two must be 0 or more, and before must "
+        "not be after. Mend it."
+    )
+    other = Fault(file="wear", column="most_mm", value="1", rule="below least_mm", remedy="Swap.")
+    assert in_words(other, table="wear").rule == "below least wear"
+    assert other.column == "most_mm", "files and commands tell it as it stands there"
 
 
 def test_words_are_of_columns_that_are_there() -> None:

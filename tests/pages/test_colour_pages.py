@@ -151,8 +151,8 @@ def test_a_part_can_be_read_too(cast: Cast) -> None:
 @pytest.mark.parametrize(
     ("change", "told"),
     [
-        ({"L": "250"}, "L is “250”"),
-        ({"a": "red"}, "a is “red”"),
+        ({"L": "250"}, "lightness L* is “250”"),
+        ({"a": "red"}, "colour a* is “red”"),
         ({"b": ""}, "required"),
         ({"exposure": "shaded"}, "shaded"),
     ],

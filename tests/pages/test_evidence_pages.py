@@ -96,9 +96,9 @@ def test_an_item_is_written_down_by_the_one_who_types_it(cast: Cast) -> None:
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ({"lr": "0"}, "lr must be above 0"),
-        ({"lr": "much"}, "lr must be a number"),
-        ({"lr": "1/0"}, "lr must be a number"),
+        ({"lr": "0"}, "likelihood ratio must be above 0"),
+        ({"lr": "much"}, "likelihood ratio must be a number"),
+        ({"lr": "1/0"}, "likelihood ratio must be a number"),
         ({"pair": "fitted when built"}, "Write both"),
         ({"pair": "fitted later / Fitted later"}, "excludes the first"),
         ({"subject": ""}, "required"),

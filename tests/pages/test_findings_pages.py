@@ -126,7 +126,7 @@ def test_an_outline_gives_the_place_and_the_extent_where_they_are_empty(cast: Ca
         ({"extent": ""}, "How far does it go?"),
         ({"x_mm": "200"}, "both x and y"),
         ({"x_mm": "5000", "y_mm": "100"}, "off the panel"),
-        ({"x_mm": "far", "y_mm": "100"}, "x_mm is “far”"),
+        ({"x_mm": "far", "y_mm": "100"}, "x is “far”"),
         ({"outline_wkt": "POLYGON ((0 0, 90 90, 90 0, 0 90, 0 0))"}, "cross itself"),
         ({"outline_wkt": "POLYGON ((0 0, 9000 0, 9000 60, 0 0))"}, "off the panel"),
         ({"left": "120", "top": "10"}, "0 to 100 per cent"),

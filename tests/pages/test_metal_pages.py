@@ -92,9 +92,9 @@ def test_the_same_sending_is_kept_once(cast: Cast) -> None:
     ("wrong", "words"),
     [
         ({"thickness_mm": ["0"]}, "a hole is a finding"),
-        ({"thickness_mm": ["-1"]}, "thickness_mm is “-1”"),
+        ({"thickness_mm": ["-1"]}, "thickness is “-1”"),
         ({"thickness_mm": ["", ""]}, "There is no reading"),
-        ({"x_mm": ""}, "x_mm is empty"),
+        ({"x_mm": ""}, "x is empty"),
         ({"x_mm": "2000"}, "1100 mm off the panel"),
     ],
 )

@@ -215,7 +215,7 @@ def test_a_spot_entered_at_the_car_says_who_and_when(cast: Cast) -> None:
         ({"thickness_um": ["-4"]}, "cannot be negative"),
         ({"thickness_um": ["thick"]}, "must be a number"),
         ({"thickness_um": ["", "", ""]}, "There is no reading"),
-        ({"x_mm": ""}, "x_mm"),
+        ({"x_mm": ""}, "x is empty"),
         ({"spot": "B1"}, "150, 200 mm"),
         ({"x_mm": "-300"}, "off the panel"),
     ],

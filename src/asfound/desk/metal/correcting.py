@@ -16,6 +16,7 @@ from asfound.desk.metal.entering import checked_metal
 from asfound.desk.metal.forms import CorrectionForm
 from asfound.desk.observed.lines import observed_line
 from asfound.desk.survey.forms import WithdrawalForm
+from asfound.desk.tables.fault_words import in_words
 from asfound.desk.undo import offer_undo
 from asfound.record.actions import correct_observation, withdraw_observation
 from asfound.record.convert.stored import folder_of
@@ -81,7 +82,8 @@ def _correct(request: HttpRequest, car: Car, reading: Observation, form: Correct
         (cells,) = checked_metal([{**reading.cells, **typed}], folder_of(car))
     except InputFaultsError as error:
         for fault in error.faults:
-            form.add_error(None, f"{fault.rule}. {fault.remedy}")
+            told = in_words(fault, table="metal")
+            form.add_error(None, f"{told.rule}. {told.remedy}")
         return False
     correct_observation(observation=reading, cells=cells, reason=reason, by=request.user)
     return True

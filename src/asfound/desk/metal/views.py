@@ -29,6 +29,7 @@ from asfound.desk.metal.lines import (
     subjects_of,
 )
 from asfound.desk.observed.answering import is_for_script, kept_answer, pressed_at, refused_answer
+from asfound.desk.tables.fault_words import in_words
 from asfound.dossier.figures import metal_svg
 from asfound.measure.metal import CarMetal
 from asfound.record.convert.metal import assumed_for
@@ -134,7 +135,8 @@ def _take(
             )
         except InputFaultsError as error:
             for fault in error.faults:
-                form.add_error(None, f"{fault.rule}. {fault.remedy}")
+                told = in_words(fault, table="metal")
+                form.add_error(None, f"{told.rule}. {told.remedy}")
         else:
             messages.success(request, said)
             page = reverse("metal-subject", args=(car.slug, kind, subject))

@@ -14,6 +14,7 @@ from asfound.desk.money.opened import Opened
 from asfound.desk.observed.forms import NUMBER, WORDS, RowForm, cell
 from asfound.desk.photos.subjects import find_subject
 from asfound.desk.tables.checking import Checked, check_rows
+from asfound.desk.tables.fault_words import fault_words
 from asfound.exchange.papers import ACCEPTED
 from asfound.plan.money import minor_digits, rounded
 from asfound.record.convert.money_documents import name_of
@@ -177,7 +178,7 @@ class DocumentForm(forms.Form):
             return cleaned
         checked = check_purchases(self.here.folder, rows)
         for fault in checked.faults:
-            told = f"{fault.column} is “{fault.value}”; {fault.rule}. {fault.remedy}"
+            told = fault_words(fault, table="purchases")
             place = f"_{fault.row}" if fault.row > 1 else ""
             name = f"{fault.column}{place}"
             self.add_error(name if name in self.fields else None, told)

@@ -17,6 +17,7 @@ from asfound.base import InputError
 from asfound.desk.access import show
 from asfound.desk.money.opened import check_head, open_money
 from asfound.desk.tables.checking import check_rows
+from asfound.desk.tables.fault_words import fault_words
 from asfound.plan.money import check_currency
 from asfound.record.actions.money import agree_rates, set_money
 from asfound.record.convert.trades import USUAL
@@ -174,9 +175,7 @@ def _faults(rates: list[dict[str, str]], taxes: list[dict[str, str]]) -> list[st
         told = [{c.name: row.get(c.name, "") for c in columns} for row in rows]
         told = [row if row.get("rate", "0") else {**row, "rate": "0"} for row in told]
         checked = check_rows(told, columns, table=table, folder=CarFolder())
-        faults += [
-            f"Row {f.row}: {f.column} is “{f.value}”; {f.rule}. {f.remedy}" for f in checked.faults
-        ]
+        faults += [f"Row {f.row}: {fault_words(f, table=table)}" for f in checked.faults]
         for row, kept in zip(rows, checked.rows, strict=False):
             row |= {name: cell for name, cell in kept.items() if name in row}
     for number, row in enumerate(rates, start=1):

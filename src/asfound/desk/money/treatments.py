@@ -19,6 +19,7 @@ from asfound.desk.access import show
 from asfound.desk.money.opened import check_head
 from asfound.desk.tables import grid
 from asfound.desk.tables.checking import check_rows
+from asfound.desk.tables.fault_words import in_words
 from asfound.desk.tables.told import told
 from asfound.record.actions.money import set_treatments
 from asfound.record.convert.trades import HOURS, USUAL
@@ -118,7 +119,11 @@ def _form(
         told=told(_TABLE),
         lines=grid.lines(rows, columns, _TABLE, faults=faults),
         faults=faults,
-        whole_faults=[fault for fault in faults if not fault.row or fault.row > len(rows)],
+        whole_faults=[
+            in_words(fault, table=_TABLE)
+            for fault in faults
+            if not fault.row or fault.row > len(rows)
+        ],
         **more,
     )
 

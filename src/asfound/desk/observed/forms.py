@@ -9,6 +9,7 @@ from django import forms
 
 from asfound.desk.survey.places import check_on_panel
 from asfound.desk.tables.checking import Checked, check_rows
+from asfound.desk.tables.fault_words import fault_words
 from asfound.record.faults import InputFaultsError
 from asfound.record.folder import CarFolder
 from asfound.record.tables import TABLES
@@ -53,7 +54,7 @@ class RowForm(forms.Form):
         row = {**self.fixed, **self.typed(cleaned)}
         checked = self.check(row)
         for fault in checked.faults:
-            told = f"{fault.column} is “{fault.value}”; {fault.rule}. {fault.remedy}"
+            told = fault_words(fault, table=self.table)
             self.add_error(fault.column if fault.column in self.fields else None, told)
         cleaned["cells"] = dict(checked.rows[0]) if checked.rows else {}
         self._check_place(cleaned["cells"])

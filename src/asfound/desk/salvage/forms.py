@@ -12,6 +12,7 @@ from django import forms
 from asfound.craft.photographs import BESIDE_IT
 from asfound.desk.observed.forms import NUMBER, WORDS, cell
 from asfound.desk.tables.cell import NO_COLUMNS
+from asfound.desk.tables.fault_words import fault_words
 from asfound.exchange import check_written
 from asfound.exchange.dialect import Written
 from asfound.record.faults import Fault
@@ -68,7 +69,7 @@ class SizedForm(forms.Form):
         cells, faults = checked_row(row, self.table, more=_SIZES)
         for fault in faults:
             field = fault.column if fault.column in self.fields else None
-            self.add_error(field, f"{fault.column} is “{fault.value}”; {fault.rule}.")
+            self.add_error(field, fault_words(fault, table=self.table.name))
         if not faults:
             cleaned["cells"] = self._sized(cells)
             self._check_colour(cleaned["cells"])

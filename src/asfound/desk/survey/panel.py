@@ -23,6 +23,7 @@ from asfound.desk.survey.finish import read_finish
 from asfound.desk.survey.forms import SpotForm
 from asfound.desk.survey.lines import panel_line
 from asfound.desk.survey.readings import SHOWN, next_spot, reading_line, spot_lines
+from asfound.desk.tables.fault_words import in_words
 from asfound.dossier.figures import panel_svg
 from asfound.measure.film import FilmReading
 from asfound.record.convert.film import panels_of
@@ -97,12 +98,13 @@ def _take(request: HttpRequest, car: Car, folder: CarFolder, here: Here) -> Http
             )
         except InputFaultsError as error:
             for fault in error.faults:
-                form.add_error(None, f"{fault.rule}. {fault.remedy}")
+                told = in_words(fault, table="film")
+                form.add_error(None, f"{told.rule}. {told.remedy}")
         else:
             if is_for_script(request):
                 following = next_spot(_spots(folder_of(car), here))
-                told = {"said": entered.said, "spot": entered.spot, "next_spot": following}
-                return JsonResponse(told)
+                answer = {"said": entered.said, "spot": entered.spot, "next_spot": following}
+                return JsonResponse(answer)
             messages.success(request, f"{entered.said} Tap the next place.")
             return redirect("panel", car.slug, here.panel)
     if is_for_script(request):

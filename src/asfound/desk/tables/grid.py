@@ -10,6 +10,7 @@ from typing import Any
 from django.conf import settings
 from django.http import QueryDict
 
+from asfound.desk.tables.fault_words import in_words
 from asfound.record.faults import Fault
 from asfound.record.folder import CarFolder
 from asfound.record.tables import TABLES, Column, Form
@@ -100,7 +101,7 @@ def lines(
         Line(
             number=number,
             boxes=tuple(_box(number, row, column, table, offers, faults) for column in columns),
-            faults=tuple(fault for fault in faults if fault.row == number),
+            faults=tuple(in_words(f, table=table) for f in faults if f.row == number),
         )
         for number, row in enumerate(rows, start=1)
     ]

@@ -8,6 +8,7 @@ from django import forms
 
 from asfound.base import InputError
 from asfound.desk.tables.checking import check_rows
+from asfound.desk.tables.fault_words import in_words
 from asfound.desk.tables.grid import columns_of
 from asfound.record.actions import set_sheet
 from asfound.record.folder import CarFolder
@@ -39,7 +40,8 @@ class NewRow(forms.Form):
         checked = check_rows([*there, new], columns, table=self.table, folder=self.folder)
         for fault in checked.faults:
             field = fault.column if fault.column in self.fields else None
-            self.add_error(self.field_of(fault.column) or field, f"{fault.rule}. {fault.remedy}")
+            told = in_words(fault, table=self.table)
+            self.add_error(self.field_of(fault.column) or field, f"{told.rule}. {told.remedy}")
         self.rows = checked.rows
         return typed
 

@@ -16,6 +16,7 @@ from asfound.base import InputError
 from asfound.desk.access import may_write, open_car, person_of, refuse_readers, show
 from asfound.desk.tables import grid
 from asfound.desk.tables.checking import check_rows
+from asfound.desk.tables.fault_words import in_words
 from asfound.desk.tables.told import told
 from asfound.record.actions import EDITED_WHOLE, rows_of_sheets, set_sheet, sheet_rows
 from asfound.record.convert.stored import folder_of
@@ -131,7 +132,7 @@ def _page(
         offers=grid.offered_names(table, folder),
         seen=seen,
         faults=faults,
-        whole_faults=[fault for fault in faults if not fault.row],
+        whole_faults=[in_words(fault, table=table) for fault in faults if not fault.row],
         **_back(request, car),
         **more,
     )
