@@ -39,6 +39,7 @@ def place(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.mark.parametrize(
     ("reference", "command"),
     [
+        ("film-json", "film barn-find"),
         ("choice-json", "choose barn-find --points 3"),
         ("plan-json", "plan demo --seconds 0.1"),
         ("plan-json", "plan plan-the-work/car plan-the-work/other --promised car=2026-04-10"),

@@ -11,7 +11,7 @@ from asfound.desk.survey.guessing import guess
 from asfound.desk.survey.readings import next_spot
 from asfound.desk.survey.taking_in import dialect_words, take_in
 from asfound.desk.survey.told_tables import LOADED
-from asfound.desk.survey.upload import Checked, Match, check, twins
+from asfound.desk.survey.upload import Checked, Match, check, other_units, twins
 from asfound.exchange.dialect import Written
 from asfound.record.faults import Fault
 from asfound.record.folder import CarFolder
@@ -150,3 +150,38 @@ def test_what_is_wrong_in_every_row_is_told_once() -> None:
     assert (fault.row, fault.value) == (0, "bonet")
     assert fault.column == "panel, the same in every row"
     assert fault.rule == "the car has no panel of this name"
+
+
+@pytest.mark.parametrize(
+    ("head", "cells", "um"),
+    [
+        ("Thickness (mils)", "4.9", 124.46),
+        ("Thickness (mils)", "4,9 mil", 124.46),
+        ("Film [mm]", "0.4985", 498.5),
+        ("Film µm", "498.5", 498.5),
+        ("Thickness", "498.5", 498.5),
+    ],
+)
+def test_numbers_come_in_the_unit_that_their_head_names(head: str, cells: str, um: float) -> None:
+    # An inch is 25.4 mm exactly (international yard and pound agreement, 1959); a mil 0.001 inch.
+    written = taken(f"panel;spot;x_in;y (mm);{head}\nbonnet;N1;10;80;{cells}\n")
+    sheet = checked_film(written).sheet
+    assert sheet is not None
+    (row,) = sheet
+    assert row.number("thickness_um") == pytest.approx(um)
+    assert (row.number("x_mm"), row.number("y_mm")) == pytest.approx((254, 80))
+
+
+def test_a_number_in_doubt_is_asked_back_in_another_unit_too() -> None:
+    written = taken("panel;spot;x_mm;y_mm;film (mils)\nbonnet;N1;120;80;1.234\n")
+    (fault,) = checked_film(written).faults
+    assert "decimal mark or with a mark for thousands" in fault.rule
+    sheet = checked_film(written, decimal=".").sheet
+    assert sheet is not None
+    assert next(iter(sheet)).number("thickness_um") == pytest.approx(31.3436)
+
+
+def test_another_unit_is_said_before_anything_is_written() -> None:
+    written = taken("panel;spot;x_mm;y_mm;film (mils)\nbonnet;N1;120;80;4.9\n")
+    match = Match(places=guess(written.head, FILM.hints))
+    assert other_units(written, match, FILM) == ["“film (mils)” is taken as mil: 1 mil = 25.4 µm"]

@@ -226,7 +226,9 @@ def _preview(checked: upload.Checked, desk: Desk, sheets: tuple[Written, ...]) -
         "sheet_number": next(i for i, s in enumerate(sheets) if s is written),
         "sheets": [(i, s.sheet, len(s.rows)) for i, s in enumerate(sheets)],
         "rows_n": len(written.rows),
-        "dialect": dialect_words(written),
+        "dialect": "; ".join(
+            [dialect_words(written), *upload.other_units(written, match, desk.told)]
+        ),
         "left_out": [h for i, h in enumerate(written.head) if h and i not in match.places.values()],
         "faults": checked.faults[:FAULTS_SHOWN],
         "faults_n": len(checked.faults),

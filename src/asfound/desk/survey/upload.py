@@ -12,6 +12,7 @@ from asfound.desk.survey.places import rows_off_panel
 from asfound.desk.survey.told_tables import LOADED, ToldTable, label_of
 from asfound.exchange import check_written
 from asfound.exchange.dialect import Written
+from asfound.exchange.head_units import in_own_unit, said_unit, times
 from asfound.exchange.numbers import without_unit
 from asfound.exchange.rules import SPOT_CIRCLE_MM, check_across
 from asfound.record.faults import Fault
@@ -119,26 +120,25 @@ def _renamed(written: Written, match: Match, table: Table) -> Written:
     fixed = {name: text for name, text in match.fixed.items() if text}
     names = [c.name for c in table.columns if c.name in match.places or c.name in fixed]
     moved = {new: match.places[n] for new, n in enumerate(names) if n not in fixed}
-    rows = tuple(
-        (
-            number,
-            tuple(
-                fixed[n]
-                if n in fixed
-                else without_unit(_cell(cells, match.places[n]), table.column(n))
-                for n in names
-            ),
-        )
-        for number, cells in written.rows
-    )
-    return replace(
+    renamed = replace(
         written,
         head=tuple(names),
-        rows=rows,
+        rows=tuple(
+            (
+                number,
+                tuple(
+                    fixed[n]
+                    if n in fixed
+                    else without_unit(_cell(cells, match.places[n]), table.column(n))
+                    for n in names
+                ),
+            )
+            for number, cells in written.rows
+        ),
         decimal=match.decimal,
         typed=frozenset(
             (number, new)
-            for number, _ in rows
+            for number, _ in written.rows
             for new, old in moved.items()
             if (number, old) in written.typed
         ),
@@ -149,6 +149,44 @@ def _renamed(written: Written, match: Match, table: Table) -> Written:
             if old == place
         },
     )
+    heads = {new: written.head[old] for new, old in moved.items() if old < len(written.head)}
+    return _in_own_units(renamed, heads, table)
+
+
+def _in_own_units(written: Written, heads: Mapping[int, str], table: Table) -> Written:
+    """The file with numbers brought to the table's units where their head names another."""
+    other = {
+        new: (head, column)
+        for new, head in heads.items()
+        if times(head, column := table.column(written.head[new])) != 1
+    }
+    if not other:
+        return written
+    rows, typed = [], set(written.typed)
+    for number, cells in written.rows:
+        brought = list(cells)
+        for new, (head, column) in other.items():
+            mark = "." if (number, new) in typed else written.decimal
+            own = in_own_unit(cells[new], head, column, separator=written.separator, mark=mark)
+            if own is not None:
+                brought[new] = own
+                typed.add((number, new))
+        rows.append((number, tuple(brought)))
+    return replace(written, rows=tuple(rows), typed=frozenset(typed))
+
+
+def other_units(written: Written, match: Match, told: ToldTable) -> list[str]:
+    """What is said of columns whose head names another unit than the table's."""
+    said = []
+    for name, place in match.places.items():
+        head = written.head[place] if place < len(written.head) else ""
+        column = told.table.column(name)
+        if times(head, column) != 1 and not match.fixed.get(name):
+            said.append(
+                f"“{head}” is taken as {said_unit(head)}: "
+                f"1 {said_unit(head)} = {times(head, column):g} {column.unit}"
+            )
+    return said
 
 
 def _cell(cells: tuple[str, ...], place: int) -> str:
