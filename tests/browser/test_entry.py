@@ -130,6 +130,34 @@ def test_one_more_without_a_network_goes_to_the_spot_that_waits(
     ]
 
 
+def test_every_panel_opens_and_takes_readings_without_a_network(
+    page: Page, open_panel: Callable[[str], None]
+) -> None:
+    open_panel("scuttle")
+    told = page.get_by_text(re.compile(r"^\d+ panels are on this device"))
+    expect(told).to_be_visible(timeout=20_000)
+    page.context.set_offline(True)
+    tap(page, 0.3, 0.4)
+    type_numbers(page, "480", "483", "481")
+    page.reload()
+    expect(page.get_by_text("this page is from this device")).to_be_visible()
+    expect(page.locator("[data-unsent-list] li")).to_have_count(1)
+    page.locator(".panel-trail [data-ahead]").first.click()
+    expect(page.get_by_text("this page is from this device")).to_be_visible()
+    panel = page.locator("[data-entry]").get_attribute("data-panel")
+    assert panel is not None
+    assert panel != "scuttle"
+    before = kept(panel)
+    tap(page, 0.5, 0.5)
+    type_numbers(page, "500", "501", "502")
+    expect(page.locator("[data-unsent-list] li")).to_have_count(2)
+    page.context.set_offline(False)
+    expect(page.locator("[data-unsent-list]")).to_be_hidden()
+    assert kept("scuttle") == [("1", 480), ("1", 481), ("1", 483)]
+    new = [number for spot, number in kept(panel) if (spot, number) not in before]
+    assert new == [500, 501, 502]
+
+
 @pytest.mark.parametrize(
     ("typed", "choice", "meant"),
     [("1.234", "1.234 µm", 1.234), ("1,234", "1234 µm", 1234), ("12,345", "12345 µm", 12345)],

@@ -2,8 +2,6 @@
 // Pages that were fetched ahead are shown from the device when there is no network. What is not a
 // page or a part of one goes its own way.
 
-const KEPT = "asfound-pages";
-
 self.addEventListener("install", () => self.skipWaiting());
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
 self.addEventListener("fetch", (event) => {
@@ -21,14 +19,15 @@ async function pageOf(request) {
   } catch {
     return fromDevice(await keptOf(request));
   }
-  const pages = await caches.open(KEPT);
-  if (answer.ok && (await pages.match(request, { ignoreVary: true }))) await pages.put(request, answer.clone());
+  for (const name of answer.ok ? await caches.keys() : []) {
+    const pages = await caches.open(name);
+    if (await pages.match(request, { ignoreVary: true })) await pages.put(request, answer.clone());
+  }
   return answer;
 }
 
 async function keptOf(request) {
-  const pages = await caches.open(KEPT);
-  return (await pages.match(request, { ignoreVary: true })) || Response.error();
+  return (await caches.match(request, { ignoreVary: true })) || Response.error();
 }
 
 // The page is told when it was fetched, so that it can tell the reader.
