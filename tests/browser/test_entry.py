@@ -31,8 +31,10 @@ def open_panel(page: Page, live_server: Any, car: Car) -> Callable[[str], None]:
 
 def tap(page: Page, across: float, down: float) -> None:
     figure = page.locator("[data-panel-figure] svg")
-    box = figure.bounding_box()
-    assert box is not None
+    box = None
+    while box is None:  # what was kept draws the figure anew: for a moment there is none
+        expect(figure).to_be_visible()
+        box = figure.bounding_box()
     figure.click(position={"x": box["width"] * across, "y": box["height"] * down})
 
 
