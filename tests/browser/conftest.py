@@ -157,6 +157,15 @@ def follow(target: Locator) -> None:
         target.click()
 
 
+def tap_on(figure: Locator, across: float, down: float) -> None:
+    """Tap a figure at these shares of its width and height."""
+    box = None
+    while box is None:  # what was kept draws a figure anew: for a moment there is none
+        expect(figure).to_be_visible()
+        box = figure.bounding_box()
+    figure.click(position={"x": box["width"] * across, "y": box["height"] * down})
+
+
 @contextmanager
 def messages_lost(page: Page) -> Iterator[None]:
     """What is sent to the workshop is lost, and the pages still come; then the network is back."""

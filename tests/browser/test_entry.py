@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, Request, Route, expect
-from tests.browser.conftest import PHONE, become, messages_lost
+from tests.browser.conftest import PHONE, become, messages_lost, tap_on
 
 from asfound.record.models import Car, FilmReading
 
@@ -30,12 +30,7 @@ def open_panel(page: Page, live_server: Any, car: Car) -> Callable[[str], None]:
 
 
 def tap(page: Page, across: float, down: float) -> None:
-    figure = page.locator("[data-panel-figure] svg")
-    box = None
-    while box is None:  # what was kept draws the figure anew: for a moment there is none
-        expect(figure).to_be_visible()
-        box = figure.bounding_box()
-    figure.click(position={"x": box["width"] * across, "y": box["height"] * down})
+    tap_on(page.locator("[data-panel-figure] svg"), across, down)
 
 
 def type_numbers(page: Page, *numbers: str) -> None:

@@ -12,7 +12,7 @@ import shapely
 from django.urls import reverse
 from PIL import Image
 from playwright.sync_api import Browser, Page, expect
-from tests.browser.conftest import PHONE, become, follow, messages_lost
+from tests.browser.conftest import PHONE, become, follow, messages_lost, tap_on
 
 from asfound.exchange.photographs import take_in
 from asfound.record.actions import add_observations, add_parts
@@ -57,9 +57,7 @@ def kept(car: Car) -> Observation:
 def touch(page: Page, across: float, down: float, *, on: str = "[data-panel-figure] svg") -> None:
     figure = page.locator(on)
     figure.scroll_into_view_if_needed()
-    box = figure.bounding_box()
-    assert box is not None
-    figure.click(position={"x": box["width"] * across, "y": box["height"] * down})
+    tap_on(figure, across, down)
 
 
 class Thumb:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import DESK, PASSWORD, PHONE, become, follow
+from tests.browser.conftest import DESK, PASSWORD, PHONE, become, follow, tap_on
 from tests.pages.small_car import small_car
 
 from asfound.record.actions import create_account, grant_owner, load_car, release_room
@@ -31,10 +31,7 @@ def car(car: Car) -> Car:
 
 
 def tap_on_panel(page: Page, across: float, down: float) -> None:
-    figure = page.locator("[data-panel-figure] svg")
-    box = figure.bounding_box()
-    assert box is not None
-    figure.click(position={"x": box["width"] * across, "y": box["height"] * down})
+    tap_on(page.locator("[data-panel-figure] svg"), across, down)
 
 
 def test_the_head_goes_from_the_door_to_a_new_spot_on_a_phone(

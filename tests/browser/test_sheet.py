@@ -10,7 +10,7 @@ import shapely
 from django.urls import reverse
 from PIL import Image, ImageDraw
 from playwright.sync_api import Locator, Page, expect
-from tests.browser.conftest import DESK, PASSWORD, PHONE, become, follow
+from tests.browser.conftest import DESK, PASSWORD, PHONE, become, follow, tap_on
 
 from asfound.record.models import Car, Panel
 
@@ -160,11 +160,8 @@ def _photo() -> bytes:
 
 
 def _tap(page: Page, *shares: tuple[float, float]) -> None:
-    svg = page.locator("[data-svg]")
-    for across, down in shares:
-        box = svg.bounding_box()
-        assert box is not None
-        svg.click(position={"x": box["width"] * across, "y": box["height"] * down})
+    for share in shares:
+        tap_on(page.locator("[data-svg]"), *share)
 
 
 def _drag(page: Page, corner: Locator, dx: float, dy: float) -> None:
