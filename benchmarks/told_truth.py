@@ -16,7 +16,7 @@ import shapely
 from benchmarks.cars import Car
 from numpy.typing import NDArray
 
-FARTHEST_N = 60  # spots a panel; more are never asked for
+FARTHEST_N = 60  # spots a panel; work that so many have missed counts as never met
 FROM_RIM = 2.0  # a spot at the rim would see half of what one in the middle sees
 
 

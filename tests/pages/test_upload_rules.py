@@ -163,7 +163,7 @@ def test_what_is_wrong_in_every_row_is_told_once() -> None:
     ],
 )
 def test_numbers_come_in_the_unit_that_their_head_names(head: str, cells: str, um: float) -> None:
-    # An inch is 25.4 mm exactly (international yard and pound agreement, 1959); a mil 0.001 inch.
+    # An inch is 25.4 mm exactly (yard and pound agreement of 1959, from memory); a mil 0.001 inch.
     written = taken(f"panel;spot;x_in;y (mm);{head}\nbonnet;N1;10;80;{cells}\n")
     sheet = checked_film(written).sheet
     assert sheet is not None

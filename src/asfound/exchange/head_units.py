@@ -8,7 +8,7 @@ from asfound.exchange.numbers import Refusal, number_text
 from asfound.record.tables import Column, Form
 
 _IN_UM = {"µm": 1.0, "mil": 25.4, "mm": 1e3, "cm": 1e4, "inch": 25_400.0}
-"""The inch is 25.4 mm exactly since 1959 (also in ISO 80000-3:2019, annex), a mil is 0.001 inch."""
+"""The inch is 25.4 mm exactly (yard and pound agreement of 1959, from memory), a mil 0.001 inch."""
 _SAID = {
     "µm": r"[µμu]m|microns?|micrometers?|micrometres?",
     "mil": r"mils?|thou",
